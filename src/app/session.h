@@ -1,0 +1,82 @@
+/* What one window works on: a document, its mechanism, its solved turn and trouble, the crank angle
+ * shown, what is picked. No widget inside. Widgets read from it and listen to its signals.
+ *
+ * Signals:
+ *   design-changed   the document changed or was replaced: mechanism, turn, trouble and pose are new
+ *   pose-changed     the crank angle moved: only the pose is new
+ *   picked-changed   the picked part or trouble changed
+ *   display-changed  what is shown (overlays, curves, units, theme) changed
+ *   bands-changed    bands of a number arrived (argument: guint, index in fw_session_params)
+ *   remedies-changed remedies of the trouble list arrived (argument: guint, trouble index)
+ *   message          (string) one line for the user: an error or what was done */
+#pragma once
+
+#include <glib-object.h>
+
+#include "doc/document.h"
+#include "doc/units.h"
+#include "draw/turnstrip.h"
+#include "draw/view.h"
+
+G_BEGIN_DECLS
+
+#define FW_SESSION_STEPS 360
+
+#define FW_TYPE_SESSION (fw_session_get_type ())
+G_DECLARE_FINAL_TYPE (FwSession, fw_session, FW, SESSION, GObject)
+
+FwSession *fw_session_new (void);
+
+/* Takes the document over; path NULL: never saved. */
+void fw_session_set_document (FwSession *self, FwDocument *doc, const char *path);
+FwDocument *fw_session_document (FwSession *self); /* NULL before the first one */
+const char *fw_session_path (FwSession *self);     /* NULL: never saved */
+void fw_session_set_path (FwSession *self, const char *path);
+
+/* Mechanism, pose, turn, troubles, scratch of the present state. */
+const FwScene *fw_session_scene (FwSession *self);
+
+double fw_session_crank (FwSession *self); /* rad, [0, 2 pi) */
+void fw_session_set_crank (FwSession *self, double crank);
+
+/* Edits: through these, so that everything is solved again and signals go out once. The error is
+ * also sent as "message". */
+gboolean fw_session_change (FwSession *self, const FwChange *changes, int n, const char *label, const char *merge_key);
+void fw_session_end_merge (FwSession *self);
+void fw_session_undo (FwSession *self);
+void fw_session_redo (FwSession *self);
+
+/* While a number is dragged the page's scale holds still. */
+void fw_session_set_dragging (FwSession *self, gboolean dragging);
+gboolean fw_session_dragging (FwSession *self);
+
+/* The numbers, in order; valid until design-changed. */
+const FwParam *fw_session_params (FwSession *self, int *n);
+
+/* Bands under a slider (solved off the main loop). NULL, 0 until they arrive; asking again for the same
+ * state costs nothing. */
+const FwBand *fw_session_bands (FwSession *self, int param_index, double lower, double upper, int *n);
+
+/* Remedies of a trouble in the list, as above. *done FALSE while they are being looked for. */
+const FwRemedy *fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done);
+void fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy);
+
+const FwPart *fw_session_picked (FwSession *self); /* NULL: none */
+void fw_session_pick (FwSession *self, const FwPart *part);
+int fw_session_picked_trouble (FwSession *self); /* -1: none */
+void fw_session_pick_trouble (FwSession *self, int trouble); /* also goes to its worst angle and picks its part */
+
+guint fw_session_show (FwSession *self); /* FwShow bits */
+void fw_session_set_show (FwSession *self, guint show);
+FwLengths fw_session_lengths (FwSession *self);
+void fw_session_set_lengths (FwSession *self, FwLengths lengths);
+gboolean fw_session_dark (FwSession *self);
+void fw_session_set_dark (FwSession *self, gboolean dark);
+
+/* The curves of the turn strip. */
+FwStripState *fw_session_strip (FwSession *self); /* change curves through set_curves */
+void fw_session_set_curves (FwSession *self, const FwQuantity *curves, int n);
+
+void fw_session_say (FwSession *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+G_END_DECLS

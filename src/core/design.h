@@ -1,0 +1,243 @@
+/* A design: the numbers the maker chooses, as the design file states them.
+ *
+ * Units are the file's: mm, g, degrees, turns/min. Frames and signs: docs/model.md.
+ * A design is plain data in flat arrays; parts refer to each other by index. What the file leaves
+ * out is filled in with the stated default, so that whoever reads a design need not ask.
+ * No field is checked here: fw_mechanism_build () refuses what cannot be computed. */
+#pragma once
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "core/vec.h"
+
+typedef enum { FW_RUNS_ACROSS, FW_RUNS_ALONG } FwRuns;
+typedef enum { FW_RIDE_FIXED, FW_RIDE_RAIL, FW_RIDE_SLEEVE, FW_RIDE_ROCKER } FwRide;
+typedef enum { FW_SIDE_MIDDLE, FW_SIDE_BOTH, FW_SIDE_RIGHT, FW_SIDE_LEFT } FwSide;
+typedef enum { FW_REACH_SIDE, FW_REACH_FORWARD, FW_REACH_BACK } FwReach;
+typedef enum { FW_FROM_THROW, FW_FROM_BASE, FW_FROM_BODY, FW_FROM_PANEL } FwFrom;
+
+#define FW_ON_BODY (-1)
+
+/* One cut through a solid of round parts (body, head): an ellipse square to the reach. */
+typedef struct
+{
+  double at_mm;         /* along the reach: y for the body, u for a panel */
+  double low_mm;        /* z or w of the underside */
+  double high_mm;       /* z or w of the top */
+  double half_width_mm; /* to either side of the middle */
+} FwSection;
+
+/* A rounded solid through its sections, in order along the reach. Looks only: no mass, no contact. */
+typedef struct
+{
+  FwSection *sections;
+  int n_sections; /* 0: none */
+  bool has_eye;
+  double eye_mm[3]; /* along the reach, up, radius; one on each side */
+} FwSolid;
+
+typedef struct
+{
+  char *name;
+  double radius_mm;  /* of the throw: crank axis to pin axis */
+  double phase_deg;  /* pin angle at crank angle 0, from "up", growing with the turn */
+  double station_mm; /* along the crank axis: +x (across) or +y (along) */
+  bool both;         /* a twin stands at -station (across only; along, one pin serves both sides) */
+  double width_mm;   /* clear length of the pin along the axis; default 20 */
+} FwThrow;
+
+typedef struct
+{
+  FwRuns runs;
+  double turns_per_minute; /* default 30 */
+  double diameter_mm;      /* outside, of the pipe or wire it is made of; default 8 */
+  char *material;          /* default "copper" */
+  FwThrow *throws;
+  int n_throws;
+} FwCrank;
+
+typedef struct
+{
+  FwRide ride;
+  FwVec3 at_mm;             /* fixed: the datum, world */
+  double tilt_deg;          /* fixed */
+  int throw_index;          /* rail, sleeve, rocker */
+  double rod_mm, offset_mm; /* rail: rod from pin to datum; h of the vertical it slides on */
+  double post_mm;           /* sleeve, rocker: pin to datum along the post */
+  FwVec2 guide_mm;          /* sleeve: (h, z) of the swivelling guide */
+  FwVec2 pivot_mm;          /* rocker: (h, z) of the link's base pivot */
+  double link_mm;           /* rocker: length of the link */
+  double on_mm;             /* rocker: where on the post the link holds it, from the pin */
+  double diameter_mm;       /* of post or rail rod; default the crank's */
+  char *material;           /* of post or rail rod; default "copper" */
+  double mass_g;
+  FwVec3 centre_mm;    /* body frame */
+  double gyration_mm;  /* radius of gyration about the tilt axis through the centre; default 0 */
+  FwSolid solid;       /* body frame: at = y, low and high = z, half width along x */
+} FwBody;
+
+typedef struct
+{
+  char *name;
+  FwSide side;
+  int on; /* panel index, or FW_ON_BODY */
+  FwVec3 hinge_mm; /* parent's frame, of the right-hand or middle member */
+  FwReach reach;   /* of a panel on the body; one on a panel takes its parent's frame */
+  double sweep_deg, cant_deg;
+  double span_mm;
+  FwVec2 *outline_mm; /* (u, v), simple polygon; NULL: none given */
+  int n_outline;
+  bool has_stops;
+  double stops_deg[2]; /* min, max */
+  bool has_mass;
+  double mass_g;
+  FwVec3 centre_mm;       /* u, v, w */
+  double inertia_gmm2[4]; /* Iuu, Ivv, Iww, Iuv about the centre, Iuv = +integral u v dm */
+  double thickness_mm;    /* of the sheet; default 2 */
+  double areal_gm2;       /* sheet mass per area, where `mass` is absent; 0: none */
+  char *material;         /* default "card" */
+  FwSolid solid;          /* panel frame: at = u, low and high = w, half width along v */
+} FwPanel;
+
+typedef struct
+{
+  FwFrom kind;
+  int index;     /* throw or panel index */
+  FwVec3 at_mm;  /* base: world; body: body frame; panel: panel frame */
+} FwAnchor;
+
+typedef struct
+{
+  char *name;
+  FwSide side; /* both: twins; right, left: that side; middle: for a middle panel */
+  FwAnchor from;
+  int panel;      /* the panel it drives */
+  FwVec3 at_mm;   /* where it holds that panel, panel frame */
+  double length_mm;
+  double near_deg; /* the driven panel is near this as assembled at crank angle 0 */
+  double diameter_mm; /* default 3 */
+  char *material;     /* default "brass" */
+  double mass_g;
+  double lean_limit_deg; /* what the lower fitting allows; default 25 */
+  double bend_limit_deg; /* what the upper joint allows; default 45 */
+} FwRod;
+
+/* What it stands on. World coordinates; the plate is centred on the origin in x and y. */
+typedef struct
+{
+  double plate_mm[3]; /* width along x, depth along y, thickness; {0,0,0}: chosen to suit (fw_design_base) */
+  double top_mm;      /* z of the plate's upper face (negative: below the crank); used if plate is given */
+  double *bearings_mm; /* stations along the crank axis; NULL: one beyond the throws at each end */
+  int n_bearings;
+  double handle_mm;   /* crank handle: radius; 0: no handle; default 60 */
+} FwBase;
+
+typedef struct FwDesign
+{
+  FwCrank crank;
+  FwBody body;
+  FwPanel *panels;
+  int n_panels;
+  FwRod *rods;
+  int n_rods;
+  FwBase base;
+} FwDesign;
+
+/* Allocated with malloc: every pointer above is owned by the design. */
+
+/* A deep copy; NULL when memory runs out. */
+FwDesign *fw_design_copy (const FwDesign *design);
+
+/* Frees a design and all it owns; NULL is allowed. */
+void fw_design_free (FwDesign *design);
+
+/* The base as it is drawn and checked: the given one, or one that clears the crank and carries it.
+ * Out: plate (width, depth, thickness) and z of its upper face, mm. The floor is the plate's
+ * underside. */
+void fw_design_base (const FwDesign *design, double plate_mm[3], double *top_mm);
+
+/* The bearing stations as drawn and checked, mm, ascending. Writes at most `capacity`; returns how
+ * many there are. */
+int fw_design_bearings (const FwDesign *design, double *stations_mm, int capacity);
+
+/* ---- The numbers of a design, one by one: what sliders move and remedies change. ---- */
+
+typedef enum
+{
+  FW_UNIT_NONE,
+  FW_UNIT_MM,
+  FW_UNIT_DEG,
+  FW_UNIT_G,
+  FW_UNIT_TURNS_PER_MINUTE,
+  FW_UNIT_PER_RAD,       /* rate: rad/rad */
+  FW_UNIT_PER_RAD2,      /* second rate */
+} FwUnit;
+
+typedef enum
+{
+  FW_PARAM_SPEED,          /* crank.turns_per_minute */
+  FW_PARAM_CRANK_DIAMETER,
+  FW_PARAM_THROW_RADIUS,   /* index: throw */
+  FW_PARAM_THROW_PHASE,
+  FW_PARAM_THROW_STATION,
+  FW_PARAM_THROW_WIDTH,
+  FW_PARAM_BODY_AT,        /* component 0..2 */
+  FW_PARAM_BODY_TILT,
+  FW_PARAM_BODY_ROD,
+  FW_PARAM_BODY_OFFSET,
+  FW_PARAM_BODY_POST,
+  FW_PARAM_BODY_GUIDE,     /* component 0 h, 1 z */
+  FW_PARAM_BODY_PIVOT,     /* component 0 h, 1 z */
+  FW_PARAM_BODY_LINK,
+  FW_PARAM_BODY_ON,
+  FW_PARAM_BODY_MASS,
+  FW_PARAM_BODY_CENTRE,    /* component 0..2 */
+  FW_PARAM_BODY_GYRATION,
+  FW_PARAM_PANEL_HINGE,    /* index: panel; component 0..2 */
+  FW_PARAM_PANEL_SWEEP,
+  FW_PARAM_PANEL_CANT,
+  FW_PARAM_PANEL_SPAN,
+  FW_PARAM_PANEL_STOP,     /* component 0 min, 1 max; only if the panel has stops */
+  FW_PARAM_PANEL_THICKNESS,
+  FW_PARAM_PANEL_MASS,     /* only if given */
+  FW_PARAM_PANEL_CENTRE,   /* component 0..2 */
+  FW_PARAM_ROD_FROM,       /* index: rod; component 0..2; only base, body and panel anchors */
+  FW_PARAM_ROD_AT,         /* component 0..2 */
+  FW_PARAM_ROD_LENGTH,
+  FW_PARAM_ROD_NEAR,
+  FW_PARAM_ROD_DIAMETER,
+  FW_PARAM_ROD_MASS,
+  FW_PARAM_ROD_LEAN_LIMIT,
+  FW_PARAM_ROD_BEND_LIMIT,
+  FW_PARAM_HANDLE,         /* base.handle */
+  FW_N_PARAM_KINDS
+} FwParamKind;
+
+typedef struct
+{
+  FwParamKind kind;
+  int index;     /* of the throw, panel or rod; else 0 */
+  int component; /* of a point or pair; else 0 */
+} FwParam;
+
+/* All numbers this design has, part by part in file order. Writes at most `capacity` (list may be
+ * NULL with 0); returns how many there are. */
+int fw_design_params (const FwDesign *design, FwParam *list, int capacity);
+
+/* Value in the file's unit. The parameter must be one that fw_design_params () lists. */
+double fw_param_get (const FwDesign *design, FwParam param);
+void fw_param_set (FwDesign *design, FwParam param, double value);
+
+FwUnit fw_param_unit (FwParam param);
+bool fw_param_equal (FwParam a, FwParam b);
+
+/* True if the number shapes the motion (geometry), false if only weight, size or looks. */
+bool fw_param_moves (FwParam param);
+
+/* The values the file format allows: lengths, spans and rods above 0, radii and masses not below,
+ * all below 1e6 in size; a stop stays on its side of the other stop. */
+void fw_param_limits (const FwDesign *design, FwParam param, double *lower, double *upper);
+
+/* A range worth trying around the present value, inside fw_param_limits (): what a slider spans. */
+void fw_param_range (const FwDesign *design, FwParam param, double *lower, double *upper);

@@ -1,0 +1,100 @@
+/* What goes wrong over one turn, and the smallest change that mends it. */
+#pragma once
+
+#include "core/turn.h"
+
+typedef enum
+{
+  FW_CANNOT_CLOSE, /* value: missing length, mm (negative: too long); limit 0 */
+  FW_PAST_STOP,    /* value: angle the linkage asks for, deg; limit: the stop */
+  FW_WEAK_PUSH,    /* value: least push angle, deg; limit 45 (remark) or 30 (warning) */
+  FW_MAY_FLIP,     /* value: turn to the other root, deg; limit 30; no stop bars the way */
+  FW_SNAP,         /* value: peak of rate or second rate over its mean size; limit 3 or 6 */
+  FW_LEAN_LIMIT,   /* value: lean, deg; limit: the rod's */
+  FW_BEND_LIMIT,   /* value: bend, deg; limit: the rod's */
+  FW_HITS,         /* value: clearance, mm, negative inside; limit 0 */
+  FW_LEAVES_GUIDE, /* value: by how much the post is too short to reach through its guide, mm; limit 0 */
+  FW_N_TROUBLE_KINDS
+} FwTroubleKind;
+
+typedef enum { FW_REMARK, FW_WARNING, FW_FAILURE } FwSeverity;
+
+typedef enum { FW_PART_BODY, FW_PART_MEMBER, FW_PART_LINK, FW_PART_CRANK, FW_PART_BASE, FW_PART_FLOOR } FwPartKind;
+
+typedef struct
+{
+  FwPartKind kind;
+  int index; /* member or link in the mechanism */
+} FwPart;
+
+typedef struct
+{
+  FwTroubleKind kind;
+  FwSeverity severity;
+  FwPart part;
+  bool has_other; /* FW_HITS: what it runs into */
+  FwPart other;
+  double from, to, worst; /* rad; as FwInterval */
+  double value, limit;
+  FwUnit unit;            /* of both */
+  bool second;            /* FW_SNAP: the second rate, not the rate */
+} FwTrouble;
+
+typedef struct
+{
+  FwTrouble *items;
+  int n, capacity;
+  bool full; /* there was more than fits */
+} FwTroubleList;
+
+/* Room that is enough for any sane design; fw_trouble_find () never writes beyond capacity. */
+#define FW_TROUBLE_ROOM 256
+
+/* All trouble of a solved turn, worst first (failures, warnings, remarks; then by excess over the
+ * limit). The turn should have at least 72 steps. No allocation. */
+void fw_trouble_find (const FwTurn *turn, const FwMechanism *mechanism, FwTroubleList *list);
+
+/* "cannot-close", ... (static string) */
+const char *fw_trouble_name (FwTroubleKind kind);
+
+/* Name of a part: "inner.right", "body", "crank", "base", "floor". */
+const char *fw_part_name (const FwMechanism *mechanism, FwPart part);
+
+/* Same kind, part and other part (and, for a snap, same rate). */
+bool fw_trouble_same (const FwTrouble *a, const FwTrouble *b);
+
+/* A change to one number that was tried: with it the trouble is gone and nothing new came. */
+typedef struct
+{
+  FwParam param;
+  double from, to; /* file units */
+} FwRemedy;
+
+/* Asked between trials by long searches; true: stop now. */
+typedef bool (*FwStop) (void *data);
+
+/* Remedies for one trouble of a design, best (smallest relative change) first. Every one returned
+ * was applied to a copy, solved over the whole turn and found free of that trouble on this part
+ * and its twin, with no trouble of equal or worse severity that was not there before.
+ * Values are rounded to what can be cut (0.5 mm or 0.5 degree where that suffices). Allocates.
+ * `stop` may be NULL. Returns how many were written (<= capacity). */
+int fw_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity,
+                 FwStop stop, void *stop_data);
+
+typedef enum { FW_TRIAL_REFUSED, FW_TRIAL_OPEN, FW_TRIAL_TROUBLED, FW_TRIAL_FREE } FwTrial;
+
+/* How the design fares with one number changed: it cannot be built, it does not close all the way
+ * round, it goes round with trouble (warning or worse), or it goes round free of trouble. */
+FwTrial fw_try_value (const FwDesign *design, FwParam param, double value);
+
+typedef struct
+{
+  double from, to; /* file units */
+  FwTrial trial;   /* TROUBLED or FREE */
+} FwBand;
+
+/* The values of one number, between lower and upper, for which the turn closes, told apart by
+ * whether it is free of trouble; ascending, touching where they do. Edges are bisected to 1/2000
+ * of the range. Allocates. Returns how many were written. */
+int fw_bands (const FwDesign *design, FwParam param, double lower, double upper, FwBand *bands,
+              int capacity, FwStop stop, void *stop_data);

@@ -1,0 +1,86 @@
+/* A whole turn: every quantity of a mechanism at equal steps of the crank, in memory the caller owns. */
+#pragma once
+
+#include "core/pose.h"
+
+typedef enum
+{
+  FW_Q_BODY_H,       /* mm */
+  FW_Q_BODY_Z,       /* mm */
+  FW_Q_BODY_TILT,    /* rad */
+  FW_Q_ANGLE,        /* member: rad */
+  FW_Q_RATE,         /* member: rad/rad */
+  FW_Q_RATE2,        /* member: rad/rad^2 */
+  FW_Q_OTHER_ROOT,   /* member: size of the turn to the other root, rad, 0..pi */
+  FW_Q_PUSH,         /* link: rad */
+  FW_Q_LEAN,         /* link: rad */
+  FW_Q_BEND,         /* link: rad */
+  FW_N_Q_KINDS
+} FwQuantityKind;
+
+typedef struct
+{
+  FwQuantityKind kind;
+  int index; /* member or link in the mechanism; 0 for the body */
+} FwQuantity;
+
+typedef struct
+{
+  int steps;
+  int n_quantities;
+  double *values;   /* [quantity][step]; NaN where it cannot be assembled */
+  double *missing;  /* [1 + members][step]: missing_mm of the body, then of each member; 0 where it
+                     * closes; NaN where it is adrift */
+  FwPose *scratch;
+} FwTurn;
+
+/* How many quantities a mechanism has, and which the i-th is: body h, z, tilt; then angle, rate,
+ * rate2, other root member by member; then push, lean, bend link by link. */
+int fw_quantity_count (const FwMechanism *mechanism);
+FwQuantity fw_quantity_nth (const FwMechanism *mechanism, int i);
+int fw_quantity_index (const FwMechanism *mechanism, FwQuantity quantity);
+
+/* Value of one quantity in one pose; NaN where it cannot be assembled. */
+double fw_quantity_value (const FwPose *pose, const FwMechanism *mechanism, FwQuantity quantity);
+
+size_t fw_turn_size (const FwMechanism *mechanism, int steps);
+FwTurn *fw_turn_place (void *memory, const FwMechanism *mechanism, int steps);
+/* malloc + place; NULL when memory runs out; free () releases it. */
+FwTurn *fw_turn_new (const FwMechanism *mechanism, int steps);
+
+/* Solves all steps; step i is at crank angle 2 pi i / steps. No allocation. */
+void fw_turn_solve (FwTurn *turn, const FwMechanism *mechanism);
+
+/* The row of one quantity, `steps` values. */
+const double *fw_turn_row (const FwTurn *turn, const FwMechanism *mechanism, FwQuantity quantity);
+
+typedef struct
+{
+  double crank; /* rad, [0, 2 pi) */
+  double value;
+} FwExtreme;
+
+/* Least and greatest value over the turn, refined between the steps by solving further poses.
+ * False where the quantity is never defined. */
+bool fw_turn_extremes (const FwTurn *turn, const FwMechanism *mechanism, FwQuantity quantity,
+                       FwExtreme *least, FwExtreme *greatest);
+
+/* Crank angles (rad, ascending) at which the quantity turns (local extremes), refined. Writes at
+ * most `capacity`, returns how many there are. */
+int fw_turn_turning_points (const FwTurn *turn, const FwMechanism *mechanism, FwQuantity quantity,
+                            FwExtreme *points, int capacity);
+
+typedef struct
+{
+  double from, to; /* rad; 0 <= from < 2 pi, from < to <= from + 2 pi; a whole turn is [0, 2 pi] */
+  double worst;    /* crank angle of the worst value, rad, in [0, 2 pi) */
+  double value;    /* there */
+} FwInterval;
+
+/* Where the body or a member itself cannot be assembled (not where it is adrift); member -1: the
+ * body. Edges to better than 1e-5 rad. Worst value: the greatest missing length, signed, mm. */
+int fw_turn_gaps (const FwTurn *turn, const FwMechanism *mechanism, int member,
+                  FwInterval *intervals, int capacity);
+
+/* True if everything is assembled at all steps. */
+bool fw_turn_closes (const FwTurn *turn, const FwMechanism *mechanism);

@@ -1,0 +1,69 @@
+/* Vectors in space and in a plane. Plain values, no unit of their own. */
+#pragma once
+
+#include <math.h>
+
+typedef struct
+{
+  double x, y;
+} FwVec2;
+
+typedef struct
+{
+  double x, y, z;
+} FwVec3;
+
+static inline FwVec3
+fw_vec3 (double x, double y, double z)
+{
+  return (FwVec3) { x, y, z };
+}
+
+static inline FwVec3
+fw_vec3_add (FwVec3 a, FwVec3 b)
+{
+  return fw_vec3 (a.x + b.x, a.y + b.y, a.z + b.z);
+}
+
+static inline FwVec3
+fw_vec3_sub (FwVec3 a, FwVec3 b)
+{
+  return fw_vec3 (a.x - b.x, a.y - b.y, a.z - b.z);
+}
+
+static inline FwVec3
+fw_vec3_scale (FwVec3 a, double s)
+{
+  return fw_vec3 (a.x * s, a.y * s, a.z * s);
+}
+
+/* a + s b */
+static inline FwVec3
+fw_vec3_along (FwVec3 a, double s, FwVec3 b)
+{
+  return fw_vec3 (a.x + s * b.x, a.y + s * b.y, a.z + s * b.z);
+}
+
+static inline double
+fw_vec3_dot (FwVec3 a, FwVec3 b)
+{
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+
+static inline FwVec3
+fw_vec3_cross (FwVec3 a, FwVec3 b)
+{
+  return fw_vec3 (a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x);
+}
+
+static inline double
+fw_vec3_length (FwVec3 a)
+{
+  return sqrt (fw_vec3_dot (a, a));
+}
+
+static inline double
+fw_vec3_distance (FwVec3 a, FwVec3 b)
+{
+  return fw_vec3_length (fw_vec3_sub (a, b));
+}

@@ -1,0 +1,42 @@
+/* Colours, line widths and type of every picture. Two widths, 2:1, as ISO 128 has them. */
+#pragma once
+
+#include <cairo.h>
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  double r, g, b, a;
+} FwColour;
+
+typedef enum { FW_THEME_LIGHT, FW_THEME_DARK, FW_THEME_PRINT } FwTheme;
+
+typedef struct
+{
+  FwColour ground, panel_ground; /* page; field of the turn strip */
+  FwColour ink, faint_ink, grid;
+  FwColour motion;               /* the accent of motion: traces, ghosts, scrub line */
+  FwColour trouble;              /* the accent of trouble; always with hatching or a mark too */
+  FwColour remark;               /* quieter */
+  FwColour highlight;            /* a part picked out */
+  double wide, thin;             /* px at scale 1; 2:1 */
+  double text;                   /* px, of labels */
+  const char *family;
+  FwTheme theme;
+} FwStyle;
+
+/* `size` scales widths and type: 1 on a screen at 100 %, 2 on a hidpi surface drawn in device px. */
+FwStyle fw_style (FwTheme theme, double size);
+
+/* What a material looks like: its own colour, its edge, its light. Unknown names get plain grey card. */
+typedef struct
+{
+  FwColour fill, edge, light;
+} FwMaterialLook;
+FwMaterialLook fw_material_look (const char *material, FwTheme theme);
+
+void fw_set_colour (cairo_t *cr, FwColour colour);
+
+G_END_DECLS
