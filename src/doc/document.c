@@ -1,0 +1,294 @@
+/* A design file open for editing: reading, changing, undoing. */
+#include "doc/document.h"
+
+#include <string.h>
+
+#include <glib/gi18n.h>
+
+#include "doc/files.h"
+#include "doc/history.h"
+#include "doc/json.h"
+#include "doc/paramkeys.h"
+#include "doc/read.h"
+
+struct FwDocument
+{
+  char *name; /* for messages */
+  FwHistory *history;
+  FwDesign *design; /* read from the history's present tree */
+  guint64 serial;
+};
+
+G_DEFINE_QUARK (fw-doc-error-quark, fw_doc_error)
+
+/* ---- Opening ---- */
+
+/* Parses and checks; both outputs are set or neither. */
+static gboolean
+read_text (const char *text, gsize length, const char *name, cJSON **tree, FwDesign **design,
+           GError **error)
+{
+  cJSON *root = fw_json_parse (text, length, name, error);
+  if (!root)
+    return FALSE;
+  FwDesign *read = fw_design_read (root, name, error);
+  if (!read)
+    {
+      cJSON_Delete (root);
+      return FALSE;
+    }
+  *tree = root;
+  *design = read;
+  return TRUE;
+}
+
+FwDocument *
+fw_document_new_from_text (const char *text, gssize length, const char *name, GError **error)
+{
+  cJSON *tree;
+  FwDesign *design;
+  gsize size = length < 0 ? strlen (text) : (gsize) length;
+  char *shown = fw_file_display_name (name);
+
+  if (!read_text (text, size, shown, &tree, &design, error))
+    {
+      g_free (shown);
+      return NULL;
+    }
+  FwDocument *doc = g_new0 (FwDocument, 1);
+  doc->name = shown;
+  doc->history = fw_history_new (tree);
+  doc->design = design;
+  doc->serial = 1;
+  return doc;
+}
+
+FwDocument *
+fw_document_load (const char *path, GError **error)
+{
+  gsize length;
+  char *text = fw_file_read (path, &length, error);
+  if (!text)
+    return NULL;
+  FwDocument *doc = fw_document_new_from_text (text, (gssize) length, path, error);
+  g_free (text);
+  return doc;
+}
+
+void
+fw_document_free (FwDocument *doc)
+{
+  if (!doc)
+    return;
+  fw_history_free (doc->history);
+  fw_design_free (doc->design);
+  g_free (doc->name);
+  g_free (doc);
+}
+
+/* ---- Writing ---- */
+
+char *
+fw_document_to_text (const FwDocument *doc)
+{
+  return fw_json_print (fw_history_tree (doc->history));
+}
+
+gboolean
+fw_document_save (FwDocument *doc, const char *path, GError **error)
+{
+  char *text = fw_document_to_text (doc);
+  gboolean good = fw_file_replace (path, text, strlen (text), error);
+
+  g_free (text);
+  if (!good)
+    return FALSE;
+  fw_history_mark_saved (doc->history);
+  fw_history_end_merge (doc->history);
+  g_free (doc->name);
+  doc->name = fw_file_display_name (path);
+  return TRUE;
+}
+
+/* ---- The present state ---- */
+
+const FwDesign *
+fw_document_design (const FwDocument *doc)
+{
+  return doc->design;
+}
+
+const char *
+fw_document_title (const FwDocument *doc)
+{
+  const cJSON *item = cJSON_GetObjectItemCaseSensitive (fw_history_tree (doc->history), "title");
+  return item ? item->valuestring : "";
+}
+
+guint64
+fw_document_serial (const FwDocument *doc)
+{
+  return doc->serial;
+}
+
+gboolean
+fw_document_is_modified (const FwDocument *doc)
+{
+  return !fw_history_is_saved (doc->history);
+}
+
+/* ---- Changes ---- */
+
+static gboolean
+no_memory (const FwDocument *doc, GError **error)
+{
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory for the change"),
+               doc->name);
+  return FALSE;
+}
+
+/* Takes both over as the new present state. */
+static void
+accept (FwDocument *doc, cJSON *tree, FwDesign *design, const char *label, const char *merge_key)
+{
+  fw_history_push (doc->history, tree, label, merge_key);
+  fw_design_free (doc->design);
+  doc->design = design;
+  doc->serial++;
+}
+
+/* Takes the tree over if it states a valid design, else deletes it. */
+static gboolean
+accept_tree (FwDocument *doc, cJSON *tree, const char *label, const char *merge_key, GError **error)
+{
+  FwDesign *design = fw_design_read (tree, doc->name, error);
+  if (!design)
+    {
+      cJSON_Delete (tree);
+      return FALSE;
+    }
+  accept (doc, tree, design, label, merge_key);
+  return TRUE;
+}
+
+static gboolean
+changes_anything (const FwDocument *doc, const FwChange *changes, int n)
+{
+  for (int i = 0; i < n; i++)
+    if (fw_param_get (doc->design, changes[i].param) != changes[i].value)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+fw_document_change (FwDocument *doc, const FwChange *changes, int n_changes, const char *label,
+                    const char *merge_key, GError **error)
+{
+  for (int i = 0; i < n_changes; i++)
+    if (!fw_tree_has_param (doc->design, changes[i].param))
+      {
+        g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID,
+                     _("%s: the design has no such number to change"), doc->name);
+        return FALSE;
+      }
+  if (!changes_anything (doc, changes, n_changes))
+    return TRUE;
+
+  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  if (!tree)
+    return no_memory (doc, error);
+  for (int i = 0; i < n_changes; i++)
+    if (!fw_tree_set_param (tree, doc->design, changes[i].param, changes[i].value))
+      {
+        cJSON_Delete (tree);
+        return no_memory (doc, error);
+      }
+  return accept_tree (doc, tree, label, merge_key, error);
+}
+
+void
+fw_document_end_merge (FwDocument *doc)
+{
+  fw_history_end_merge (doc->history);
+}
+
+gboolean
+fw_document_set_title (FwDocument *doc, const char *title)
+{
+  if (!g_utf8_validate (title, -1, NULL))
+    return FALSE;
+  if (strcmp (title, fw_document_title (doc)) == 0)
+    return TRUE;
+
+  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  if (!tree || !fw_tree_set_text (tree, "title", title, "version"))
+    {
+      cJSON_Delete (tree);
+      return FALSE;
+    }
+  /* Typing a title letter by letter is one step. */
+  return accept_tree (doc, tree, _("Title"), "title", NULL);
+}
+
+gboolean
+fw_document_replace (FwDocument *doc, const char *text, const char *label, GError **error)
+{
+  cJSON *tree;
+  FwDesign *design;
+
+  if (!read_text (text, strlen (text), doc->name, &tree, &design, error))
+    return FALSE;
+  char *now = fw_document_to_text (doc);
+  char *then = fw_json_print (tree);
+  gboolean same = strcmp (now, then) == 0;
+  g_free (now);
+  g_free (then);
+  if (same)
+    {
+      cJSON_Delete (tree);
+      fw_design_free (design);
+      return TRUE;
+    }
+  accept (doc, tree, design, label, NULL);
+  return TRUE;
+}
+
+/* ---- Undo ---- */
+
+static gboolean
+move (FwDocument *doc, int direction)
+{
+  const cJSON *tree = fw_history_peek (doc->history, direction);
+  FwDesign *design = tree ? fw_design_read (tree, doc->name, NULL) : NULL;
+  if (!design)
+    return FALSE;
+  fw_history_move (doc->history, direction);
+  fw_design_free (doc->design);
+  doc->design = design;
+  doc->serial++;
+  return TRUE;
+}
+
+gboolean
+fw_document_undo (FwDocument *doc)
+{
+  return move (doc, -1);
+}
+
+gboolean
+fw_document_redo (FwDocument *doc)
+{
+  return move (doc, 1);
+}
+
+const char *
+fw_document_undo_label (const FwDocument *doc)
+{
+  return fw_history_undo_label (doc->history);
+}
+
+const char *
+fw_document_redo_label (const FwDocument *doc)
+{
+  return fw_history_redo_label (doc->history);
+}

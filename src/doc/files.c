@@ -1,0 +1,192 @@
+#include "doc/files.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+
+#include "doc/document.h"
+
+#define LARGEST_FILE (64 * 1024 * 1024) /* bytes: a thousand times any design */
+#define MOST_LINKS 40                   /* from link to link, as the kernel allows */
+
+char *
+fw_file_display_name (const char *path)
+{
+  char *shown = g_filename_display_name (path);
+
+  for (char *c = shown; *c; c++)
+    if ((unsigned char) *c < 0x20 || *c == 0x7F)
+      *c = '?';
+  return shown;
+}
+
+/* ---- Reading ---- */
+
+static char *
+fail_read (const char *path, const char *why, GError **error)
+{
+  char *shown = fw_file_display_name (path);
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be read: %s"), shown, why);
+  g_free (shown);
+  return NULL;
+}
+
+char *
+fw_file_read (const char *path, gsize *length, GError **error)
+{
+  char chunk[16384];
+  ssize_t got;
+  int fd = g_open (path, O_RDONLY | O_CLOEXEC, 0);
+  if (fd < 0)
+    return fail_read (path, g_strerror (errno), error);
+
+  GString *text = g_string_new (NULL);
+  do
+    {
+      got = read (fd, chunk, sizeof chunk);
+      if (got > 0)
+        g_string_append_len (text, chunk, got);
+    }
+  while ((got > 0 && text->len <= LARGEST_FILE) || (got < 0 && errno == EINTR));
+  int problem = got < 0 ? errno : 0;
+  close (fd);
+
+  if (problem || text->len > LARGEST_FILE)
+    {
+      g_string_free (text, TRUE);
+      return fail_read (path, problem ? g_strerror (problem) : _("it is larger than 64 MB"), error);
+    }
+  *length = text->len;
+  return g_string_free (text, FALSE);
+}
+
+/* ---- Writing ---- */
+
+static gboolean
+fail_write (const char *path, const char *why, GError **error)
+{
+  char *shown = fw_file_display_name (path);
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be written: %s"), shown,
+               why);
+  g_free (shown);
+  return FALSE;
+}
+
+/* Where a path leads when links are followed, also when nothing is there yet; NULL: in a circle. */
+static char *
+follow_links (const char *path)
+{
+  char *at = g_strdup (path);
+
+  for (int i = 0; i < MOST_LINKS; i++)
+    {
+      char *target = g_file_read_link (at, NULL);
+      if (!target)
+        return at;
+      if (!g_path_is_absolute (target))
+        {
+          char *folder = g_path_get_dirname (at);
+          char *joined = g_build_filename (folder, target, NULL);
+          g_free (folder);
+          g_free (target);
+          target = joined;
+        }
+      g_free (at);
+      at = target;
+    }
+  g_free (at);
+  errno = ELOOP;
+  return NULL;
+}
+
+static gboolean
+write_all (int fd, const char *text, gsize length)
+{
+  while (length > 0)
+    {
+      ssize_t put = write (fd, text, length);
+      if (put < 0 && errno == EINTR)
+        continue;
+      if (put < 0)
+        return FALSE;
+      text += put;
+      length -= (gsize) put;
+    }
+  return TRUE;
+}
+
+/* Makes the rename itself last. Some file systems cannot sync a folder; that is no failure. */
+static void
+sync_folder (const char *folder)
+{
+  int fd = g_open (folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0);
+  if (fd < 0)
+    return;
+  fsync (fd);
+  close (fd);
+}
+
+/* Writes, syncs and renames a new file in `folder` to `target`, with the permissions of `old`, or
+ * those that a new file gets here if that is NULL. errno on failure. */
+static gboolean
+write_beside (const char *folder, const char *target, const struct stat *old, const char *text,
+              gsize length)
+{
+  char *temporary = g_build_filename (folder, ".flapwright-XXXXXX", NULL);
+  int fd = g_mkstemp_full (temporary, O_WRONLY | O_CLOEXEC, old ? 0600 : 0666);
+  if (fd < 0)
+    {
+      g_free (temporary);
+      return FALSE;
+    }
+  gboolean good = write_all (fd, text, length)
+                  && (!old || fchmod (fd, old->st_mode & 07777) == 0) && fsync (fd) == 0;
+  int problem = errno;
+  if (close (fd) != 0 && good)
+    {
+      good = FALSE;
+      problem = errno;
+    }
+  if (good && g_rename (temporary, target) != 0)
+    {
+      good = FALSE;
+      problem = errno;
+    }
+  if (!good)
+    g_unlink (temporary);
+  else
+    sync_folder (folder);
+  g_free (temporary);
+  errno = problem;
+  return good;
+}
+
+gboolean
+fw_file_replace (const char *path, const char *text, gsize length, GError **error)
+{
+  struct stat old;
+  char *target = follow_links (path);
+  if (!target)
+    return fail_write (path, g_strerror (errno), error);
+
+  gboolean exists = stat (target, &old) == 0;
+  const char *why = NULL;
+  if (exists && S_ISDIR (old.st_mode))
+    why = g_strerror (EISDIR);
+  else if (exists && !S_ISREG (old.st_mode))
+    why = _("it is not a regular file");
+  else if (exists && access (target, W_OK) != 0)
+    why = g_strerror (errno);
+
+  char *folder = g_path_get_dirname (target);
+  if (!why && !write_beside (folder, target, exists ? &old : NULL, text, length))
+    why = g_strerror (errno);
+  g_free (folder);
+  g_free (target);
+  return why ? fail_write (path, why, error) : TRUE;
+}

@@ -1,0 +1,19 @@
+/* Whole files in and out, with one line of error. Internal to this layer. */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/* A file name as a message can show it: UTF-8, on one line. */
+char *fw_file_display_name (const char *path);
+
+/* The bytes of a file, with a 0 behind; also of a pipe. NULL and FW_DOC_ERROR_IO. */
+char *fw_file_read (const char *path, gsize *length, GError **error);
+
+/* Puts new content in the place of a file: written beside it, synced, renamed. A link is followed
+ * and stays a link; the file's permissions stay; whatever fails, the old file is whole and nothing
+ * is left beside it. Only regular files are replaced. */
+gboolean fw_file_replace (const char *path, const char *text, gsize length, GError **error);
+
+G_END_DECLS

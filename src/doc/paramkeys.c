@@ -1,0 +1,275 @@
+#include "doc/paramkeys.h"
+
+#include <string.h>
+
+#include "doc/document.h"
+#include "doc/json.h"
+
+typedef enum
+{
+  IN_CRANK,
+  IN_THROW,
+  IN_BODY,
+  IN_LINK,
+  IN_PANEL,
+  IN_ROD,
+  IN_ROD_FROM,
+  IN_ROD_TO,
+  IN_BASE,
+} Place;
+
+typedef struct
+{
+  Place place;
+  const char *key; /* NULL: it depends on the rod's anchor */
+  int count;       /* of a point or pair; 0: a single number */
+} Key;
+
+static const Key keys[FW_N_PARAM_KINDS] = {
+  [FW_PARAM_SPEED] = { IN_CRANK, "turns_per_minute", 0 },
+  [FW_PARAM_CRANK_DIAMETER] = { IN_CRANK, "diameter", 0 },
+  [FW_PARAM_THROW_RADIUS] = { IN_THROW, "radius", 0 },
+  [FW_PARAM_THROW_PHASE] = { IN_THROW, "phase", 0 },
+  [FW_PARAM_THROW_STATION] = { IN_THROW, "station", 0 },
+  [FW_PARAM_THROW_WIDTH] = { IN_THROW, "width", 0 },
+  [FW_PARAM_BODY_AT] = { IN_BODY, "at", 3 },
+  [FW_PARAM_BODY_TILT] = { IN_BODY, "tilt", 0 },
+  [FW_PARAM_BODY_ROD] = { IN_BODY, "rod", 0 },
+  [FW_PARAM_BODY_OFFSET] = { IN_BODY, "offset", 0 },
+  [FW_PARAM_BODY_POST] = { IN_BODY, "post", 0 },
+  [FW_PARAM_BODY_GUIDE] = { IN_BODY, "guide", 2 },
+  [FW_PARAM_BODY_PIVOT] = { IN_LINK, "pivot", 2 },
+  [FW_PARAM_BODY_LINK] = { IN_LINK, "length", 0 },
+  [FW_PARAM_BODY_ON] = { IN_LINK, "on", 0 },
+  [FW_PARAM_BODY_MASS] = { IN_BODY, "mass", 0 },
+  [FW_PARAM_BODY_CENTRE] = { IN_BODY, "centre", 3 },
+  [FW_PARAM_BODY_GYRATION] = { IN_BODY, "gyration", 0 },
+  [FW_PARAM_PANEL_HINGE] = { IN_PANEL, "hinge", 3 },
+  [FW_PARAM_PANEL_SWEEP] = { IN_PANEL, "sweep", 0 },
+  [FW_PARAM_PANEL_CANT] = { IN_PANEL, "cant", 0 },
+  [FW_PARAM_PANEL_SPAN] = { IN_PANEL, "span", 0 },
+  [FW_PARAM_PANEL_STOP] = { IN_PANEL, "stops", 2 },
+  [FW_PARAM_PANEL_THICKNESS] = { IN_PANEL, "thickness", 0 },
+  [FW_PARAM_PANEL_MASS] = { IN_PANEL, "mass", 0 },
+  [FW_PARAM_PANEL_CENTRE] = { IN_PANEL, "centre", 3 },
+  [FW_PARAM_ROD_FROM] = { IN_ROD_FROM, NULL, 3 },
+  [FW_PARAM_ROD_AT] = { IN_ROD_TO, "at", 3 },
+  [FW_PARAM_ROD_LENGTH] = { IN_ROD, "length", 0 },
+  [FW_PARAM_ROD_NEAR] = { IN_ROD, "near", 0 },
+  [FW_PARAM_ROD_DIAMETER] = { IN_ROD, "diameter", 0 },
+  [FW_PARAM_ROD_MASS] = { IN_ROD, "mass", 0 },
+  [FW_PARAM_ROD_LEAN_LIMIT] = { IN_ROD, "lean_limit", 0 },
+  [FW_PARAM_ROD_BEND_LIMIT] = { IN_ROD, "bend_limit", 0 },
+  [FW_PARAM_HANDLE] = { IN_BASE, "handle", 0 },
+};
+
+/* ---- In the tree ---- */
+
+static cJSON *
+child (cJSON *object, const char *key)
+{
+  return cJSON_GetObjectItemCaseSensitive (object, key);
+}
+
+static cJSON *
+child_or_new_object (cJSON *object, const char *key)
+{
+  cJSON *item = child (object, key);
+  return item ? item : cJSON_AddObjectToObject (object, key);
+}
+
+static cJSON *
+place_in_tree (cJSON *tree, Place place, int index)
+{
+  switch (place)
+    {
+    case IN_CRANK:
+      return child (tree, "crank");
+    case IN_THROW:
+      return cJSON_GetArrayItem (child (child (tree, "crank"), "throws"), index);
+    case IN_BODY:
+      return child (tree, "body");
+    case IN_LINK:
+      return child (child (tree, "body"), "link");
+    case IN_PANEL:
+      return cJSON_GetArrayItem (child (tree, "panels"), index);
+    case IN_ROD:
+      return cJSON_GetArrayItem (child (tree, "rods"), index);
+    case IN_ROD_FROM:
+      return child (cJSON_GetArrayItem (child (tree, "rods"), index), "from");
+    case IN_ROD_TO:
+      return child (cJSON_GetArrayItem (child (tree, "rods"), index), "to");
+    case IN_BASE:
+    default:
+      return child_or_new_object (tree, "base");
+    }
+}
+
+static const char *
+key_of (const FwDesign *design, FwParam param)
+{
+  const Key *key = &keys[param.kind];
+  if (key->key)
+    return key->key;
+  switch (design->rods[param.index].from.kind)
+    {
+    case FW_FROM_BASE:
+      return "base";
+    case FW_FROM_BODY:
+      return "body";
+    case FW_FROM_PANEL:
+      return "at";
+    case FW_FROM_THROW:
+    default:
+      return NULL;
+    }
+}
+
+static cJSON *
+new_zeros (int count)
+{
+  double zeros[4] = { 0 };
+  return count > 0 ? cJSON_CreateDoubleArray (zeros, count) : cJSON_CreateNumber (0);
+}
+
+gboolean
+fw_tree_has_param (const FwDesign *design, FwParam param)
+{
+  int n = fw_design_params (design, NULL, 0);
+  FwParam *list = g_new (FwParam, n);
+  gboolean found = FALSE;
+
+  fw_design_params (design, list, n);
+  for (int i = 0; i < n && !found; i++)
+    found = fw_param_equal (list[i], param);
+  g_free (list);
+  return found;
+}
+
+gboolean
+fw_tree_set_param (cJSON *tree, const FwDesign *design, FwParam param, double value)
+{
+  if (!fw_tree_has_param (design, param))
+    return FALSE;
+  int count = keys[param.kind].count;
+  const char *key = key_of (design, param);
+  cJSON *object = place_in_tree (tree, keys[param.kind].place, param.index);
+  if (!key || !object)
+    return FALSE;
+
+  cJSON *item = child (object, key);
+  if (!item)
+    {
+      item = new_zeros (count);
+      if (!item || !cJSON_AddItemToObject (object, key, item))
+        {
+          cJSON_Delete (item);
+          return FALSE;
+        }
+    }
+  if (count > 0)
+    item = cJSON_GetArrayItem (item, param.component);
+  if (!item)
+    return FALSE;
+  fw_json_set_number (item, value);
+  return TRUE;
+}
+
+/* Moves the last key of an object to stand behind `after`. */
+static void
+move_last_behind (cJSON *object, cJSON *after)
+{
+  cJSON *last = object->child->prev; /* cJSON keeps the last child there */
+
+  if (last == after || last == after->next)
+    return;
+  last->prev->next = NULL;
+  object->child->prev = last->prev;
+  last->next = after->next;
+  after->next->prev = last;
+  after->next = last;
+  last->prev = after;
+}
+
+gboolean
+fw_tree_set_text (cJSON *object, const char *key, const char *text, const char *after)
+{
+  cJSON *old = child (object, key);
+  cJSON *item = cJSON_CreateString (text);
+  if (!item)
+    return FALSE;
+  if (old)
+    return cJSON_ReplaceItemInObjectCaseSensitive (object, key, item);
+  if (!cJSON_AddItemToObject (object, key, item))
+    {
+      cJSON_Delete (item);
+      return FALSE;
+    }
+  cJSON *before = child (object, after);
+  if (before)
+    move_last_behind (object, before);
+  return TRUE;
+}
+
+/* ---- Paths ---- */
+
+static char *
+part_prefix (const FwDesign *design, Place place, int index)
+{
+  switch (place)
+    {
+    case IN_CRANK:
+      return g_strdup ("crank");
+    case IN_THROW:
+      return g_strdup_printf ("crank.throws.%s", design->crank.throws[index].name);
+    case IN_BODY:
+      return g_strdup ("body");
+    case IN_LINK:
+      return g_strdup ("body.link");
+    case IN_PANEL:
+      return g_strdup_printf ("panels.%s", design->panels[index].name);
+    case IN_ROD:
+      return g_strdup_printf ("rods.%s", design->rods[index].name);
+    case IN_ROD_FROM:
+      return g_strdup_printf ("rods.%s.from", design->rods[index].name);
+    case IN_ROD_TO:
+      return g_strdup_printf ("rods.%s.to", design->rods[index].name);
+    case IN_BASE:
+    default:
+      return g_strdup ("base");
+    }
+}
+
+char *
+fw_param_path (const FwDesign *design, FwParam param)
+{
+  const Key *key = &keys[param.kind];
+  char *prefix = part_prefix (design, key->place, param.index);
+  /* An anchor keeps its path when it moves from the base to the body, so its own key is not in it. */
+  char *path = key->place == IN_ROD_FROM
+                   ? g_strdup_printf ("%s.%d", prefix, param.component)
+               : key->count > 0 ? g_strdup_printf ("%s.%s.%d", prefix, key->key, param.component)
+                                : g_strdup_printf ("%s.%s", prefix, key->key);
+  g_free (prefix);
+  return path;
+}
+
+gboolean
+fw_param_from_path (const FwDesign *design, const char *path, FwParam *param)
+{
+  int n = fw_design_params (design, NULL, 0);
+  FwParam *list = g_new (FwParam, n);
+  gboolean found = FALSE;
+
+  fw_design_params (design, list, n);
+  for (int i = 0; i < n && !found; i++)
+    {
+      char *own = fw_param_path (design, list[i]);
+      found = strcmp (own, path) == 0;
+      if (found)
+        *param = list[i];
+      g_free (own);
+    }
+  g_free (list);
+  return found;
+}

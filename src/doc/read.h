@@ -1,0 +1,94 @@
+/* From the JSON tree to a design, with every rule of the file format. Internal to this layer.
+ *
+ * The first rule that is broken ends the reading with one line: "NAME: KEY PATH: what was expected,
+ * what was found". Rules and defaults: docs/file-format.md. */
+#pragma once
+
+#include <cjson/cJSON.h>
+#include <glib.h>
+
+#include "core/design.h"
+#include "doc/document.h"
+
+G_BEGIN_DECLS
+
+/* The design that the tree states, or NULL and a FW_DOC_ERROR. Free with fw_design_free (). */
+FwDesign *fw_design_read (const cJSON *tree, const char *name, GError **error);
+
+/* ---- The pieces ---- */
+
+/* Where the reading stands. `path` is the key path of the object being read. */
+typedef struct
+{
+  const char *name;
+  GString *path;
+  GError **error;
+} FwReader;
+
+typedef enum
+{
+  FW_RULE_ANY,          /* below 1e6 in size, as all numbers */
+  FW_RULE_ABOVE_ZERO,
+  FW_RULE_NOT_NEGATIVE,
+  FW_RULE_JOINT_LIMIT,  /* above 0, up to 90 */
+} FwRule;
+
+typedef enum { FW_OPTIONAL, FW_REQUIRED } FwNeed;
+
+/* Number of named parts of one kind and where each name stands. */
+typedef GHashTable FwNames; /* char* -> GINT_TO_POINTER (index + 1) */
+
+/* All return FALSE (or NULL) with the error set. `key` NULL: the object at `path` itself. */
+gboolean fw_read_fail (FwReader *r, const char *key, FwDocError code, const char *format, ...)
+    G_GNUC_PRINTF (4, 5);
+gboolean fw_read_no_memory (FwReader *r);
+
+/* Enters a key or an array item of the object being read; returns what fw_read_leave () takes. */
+gsize fw_read_enter (FwReader *r, const char *key);
+gsize fw_read_enter_nth (FwReader *r, const char *key, int index);
+void fw_read_leave (FwReader *r, gsize mark);
+
+/* An optional value that is absent leaves *out as it is: put the default there first. */
+gboolean fw_read_number (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwRule rule,
+                         double *out);
+gboolean fw_read_numbers (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwRule rule,
+                          int count, double *out);
+gboolean fw_read_point (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwVec3 *out);
+gboolean fw_read_pair (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwVec2 *out);
+gboolean fw_read_text (FwReader *r, const cJSON *object, const char *key, FwNeed need, const char **out);
+/* One of `words` (NULL at the end); *out is its index. */
+gboolean fw_read_choice (FwReader *r, const cJSON *object, const char *key, FwNeed need,
+                         const char *const *words, int *out);
+gboolean fw_read_object (FwReader *r, const cJSON *object, const char *key, FwNeed need,
+                         const cJSON **out);
+gboolean fw_read_array (FwReader *r, const cJSON *object, const char *key, FwNeed need,
+                        const cJSON **out);
+/* A material: a name, copied with malloc over the default. */
+gboolean fw_read_material (FwReader *r, const cJSON *object, const char *fallback, char **out);
+/* The name of a part: not empty, no control characters, not in `names` yet; put there as `index`. */
+gboolean fw_read_name (FwReader *r, const cJSON *object, FwNames *names, int index, char **out);
+/* The part that `key` refers to by name; what = "throw" or "panel". */
+gboolean fw_read_reference (FwReader *r, const cJSON *object, const char *key, FwNames *names,
+                            gboolean is_throw, int *out);
+
+gboolean fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
+gboolean fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
+gboolean fw_read_panels (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
+gboolean fw_read_rods (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws,
+                       FwNames *panels);
+gboolean fw_read_base (FwReader *r, const cJSON *root, FwDesign *design);
+gboolean fw_read_look (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
+/* Mass of a sheet or round bar of a material that is known by name, g/mm3; 0 if it is not. */
+double fw_material_density (const char *material);
+
+/* What is wrong with an outline as a simple polygon, or FW_OUTLINE_SIMPLE. */
+typedef enum
+{
+  FW_OUTLINE_SIMPLE,
+  FW_OUTLINE_REPEATS, /* point *a repeats the one before it (point 0: the last one) */
+  FW_OUTLINE_CROSSES, /* the edges that start at points *a and *b cross or touch */
+  FW_OUTLINE_FLAT,    /* no area */
+} FwOutlineFault;
+FwOutlineFault fw_outline_check (const FwVec2 *points, int n, int *a, int *b);
+
+G_END_DECLS
