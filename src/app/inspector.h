@@ -1,0 +1,19 @@
+/* Every number of the design, grouped by part, found by typing part of its name; each with a slider,
+ * an entry and a band of the values that go round. Follows the picked part. Style class "inspector". */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/session.h"
+
+G_BEGIN_DECLS
+
+#define FW_TYPE_INSPECTOR (fw_inspector_get_type ())
+G_DECLARE_FINAL_TYPE (FwInspector, fw_inspector, FW, INSPECTOR, GtkWidget)
+
+GtkWidget *fw_inspector_new (FwSession *session);
+
+/* Puts the keyboard into the search field. */
+void fw_inspector_focus_search (FwInspector *self);
+
+G_END_DECLS
