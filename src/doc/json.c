@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/document.h"
+#include "doc/fill.h"
 
 typedef struct
 {
@@ -62,11 +63,9 @@ fail_expected (Parser *p, const char *expected)
       return;
     }
   char *found = show_character (p->at);
-  char **pieces = g_strsplit (expected, "%s", 2);
-  char *message = g_strjoinv (found, pieces);
+  char *message = fw_fill (expected, found);
   fail_at (p, p->at, message);
   g_free (message);
-  g_strfreev (pieces);
   g_free (found);
 }
 

@@ -7,6 +7,7 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/fill.h"
 #include "doc/json.h"
 
 /* ---- Errors and places ---- */
@@ -72,12 +73,10 @@ static gboolean
 fail_found (FwReader *r, const char *key, const cJSON *found, const char *expected)
 {
   char *brief = fw_json_brief (found);
-  char **pieces = g_strsplit (expected, "%s", 2);
-  char *message = g_strjoinv (brief, pieces);
+  char *message = fw_fill (expected, brief);
 
   fw_read_fail (r, key, FW_DOC_ERROR_INVALID, "%s", message);
   g_free (message);
-  g_strfreev (pieces);
   g_free (brief);
   return FALSE;
 }

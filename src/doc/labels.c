@@ -1,0 +1,175 @@
+/* What each number of a design is called. */
+#include "doc/document.h"
+
+#include <string.h>
+
+#include <glib/gi18n.h>
+
+#include "doc/fill.h"
+
+/* Of one number: within its group, and by itself with the part's name in the gap. */
+typedef struct
+{
+  const char *brief, *full;
+} Label;
+
+/* Kinds with one number. */
+static const Label single[FW_N_PARAM_KINDS] = {
+  [FW_PARAM_SPEED] = { N_("Speed"), N_("Crank speed") },
+  [FW_PARAM_CRANK_DIAMETER] = { N_("Diameter"), N_("Crank diameter") },
+  [FW_PARAM_THROW_RADIUS] = { N_("Radius"), N_("Radius of %s") },
+  [FW_PARAM_THROW_PHASE] = { N_("Phase"), N_("Phase of %s") },
+  [FW_PARAM_THROW_STATION] = { N_("Station"), N_("Station of %s") },
+  [FW_PARAM_THROW_WIDTH] = { N_("Pin width"), N_("Pin width of %s") },
+  [FW_PARAM_BODY_TILT] = { N_("Tilt"), N_("Body tilt") },
+  [FW_PARAM_BODY_ROD] = { N_("Rod length"), N_("Body rod length") },
+  [FW_PARAM_BODY_OFFSET] = { N_("Rail offset"), N_("Rail offset") },
+  [FW_PARAM_BODY_POST] = { N_("Post length"), N_("Post length") },
+  [FW_PARAM_BODY_LINK] = { N_("Link length"), N_("Link length") },
+  [FW_PARAM_BODY_ON] = { N_("Link height on the post"), N_("Link height on the post") },
+  [FW_PARAM_BODY_MASS] = { N_("Mass"), N_("Body mass") },
+  [FW_PARAM_BODY_GYRATION] = { N_("Radius of gyration"), N_("Body radius of gyration") },
+  [FW_PARAM_PANEL_SWEEP] = { N_("Sweep"), N_("Sweep of %s") },
+  [FW_PARAM_PANEL_CANT] = { N_("Cant"), N_("Cant of %s") },
+  [FW_PARAM_PANEL_SPAN] = { N_("Span"), N_("Span of %s") },
+  [FW_PARAM_PANEL_THICKNESS] = { N_("Thickness"), N_("Thickness of %s") },
+  [FW_PARAM_PANEL_MASS] = { N_("Mass"), N_("Mass of %s") },
+  [FW_PARAM_ROD_LENGTH] = { N_("Length"), N_("Length of %s") },
+  [FW_PARAM_ROD_NEAR] = { N_("Assembled near"), N_("Assembly angle of %s") },
+  [FW_PARAM_ROD_DIAMETER] = { N_("Diameter"), N_("Diameter of %s") },
+  [FW_PARAM_ROD_MASS] = { N_("Mass"), N_("Mass of %s") },
+  [FW_PARAM_ROD_LEAN_LIMIT] = { N_("Lean limit"), N_("Lean limit of %s") },
+  [FW_PARAM_ROD_BEND_LIMIT] = { N_("Bend limit"), N_("Bend limit of %s") },
+  [FW_PARAM_HANDLE] = { N_("Handle radius"), N_("Handle radius") },
+};
+
+/* x, y, z of the world or the body; then u, v, w of a panel. */
+static const Label hinge[6] = {
+  { N_("Hinge across"), N_("Hinge across of %s") },
+  { N_("Hinge forward"), N_("Hinge forward of %s") },
+  { N_("Hinge height"), N_("Hinge height of %s") },
+  { N_("Hinge outward"), N_("Hinge outward of %s") },
+  { N_("Hinge along"), N_("Hinge along of %s") },
+  { N_("Hinge height"), N_("Hinge height of %s") },
+};
+
+static const Label from[6] = {
+  { N_("Start across"), N_("Start across of %s") },
+  { N_("Start forward"), N_("Start forward of %s") },
+  { N_("Start height"), N_("Start height of %s") },
+  { N_("Start outward"), N_("Start outward of %s") },
+  { N_("Start along"), N_("Start along of %s") },
+  { N_("Start height"), N_("Start height of %s") },
+};
+
+static const Label hold[3] = {
+  { N_("Hold outward"), N_("Hold outward of %s") },
+  { N_("Hold along"), N_("Hold along of %s") },
+  { N_("Hold height"), N_("Hold height of %s") },
+};
+
+static const Label centre[3] = {
+  { N_("Centre outward"), N_("Centre outward of %s") },
+  { N_("Centre along"), N_("Centre along of %s") },
+  { N_("Centre height"), N_("Centre height of %s") },
+};
+
+static const Label body_at[3] = {
+  { N_("Place across"), N_("Body place across") },
+  { N_("Place forward"), N_("Body place forward") },
+  { N_("Height"), N_("Body height") },
+};
+
+static const Label body_centre[3] = {
+  { N_("Centre across"), N_("Body centre across") },
+  { N_("Centre forward"), N_("Body centre forward") },
+  { N_("Centre height"), N_("Body centre height") },
+};
+
+static const Label guide[2] = {
+  { N_("Guide offset"), N_("Guide offset") },
+  { N_("Guide height"), N_("Guide height") },
+};
+
+static const Label pivot[2] = {
+  { N_("Pivot offset"), N_("Pivot offset") },
+  { N_("Pivot height"), N_("Pivot height") },
+};
+
+static const Label stop[2] = {
+  { N_("Lower stop"), N_("Lower stop of %s") },
+  { N_("Upper stop"), N_("Upper stop of %s") },
+};
+
+static const Label *
+find_label (const FwDesign *design, FwParam param)
+{
+  int c = param.component;
+
+  switch (param.kind)
+    {
+    case FW_PARAM_BODY_AT:
+      return &body_at[c];
+    case FW_PARAM_BODY_CENTRE:
+      return &body_centre[c];
+    case FW_PARAM_BODY_GUIDE:
+      return &guide[c];
+    case FW_PARAM_BODY_PIVOT:
+      return &pivot[c];
+    case FW_PARAM_PANEL_HINGE:
+      return &hinge[design->panels[param.index].on == FW_ON_BODY ? c : 3 + c];
+    case FW_PARAM_PANEL_STOP:
+      return &stop[c];
+    case FW_PARAM_PANEL_CENTRE:
+      return &centre[c];
+    case FW_PARAM_ROD_FROM:
+      return &from[design->rods[param.index].from.kind != FW_FROM_PANEL ? c : 3 + c];
+    case FW_PARAM_ROD_AT:
+      return &hold[c];
+    default:
+      return &single[param.kind];
+    }
+}
+
+/* The name that goes into the gap of a full label; "" where there is none. */
+static const char *
+part_name (const FwDesign *design, FwParam param)
+{
+  if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
+    return design->crank.throws[param.index].name;
+  if (param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE)
+    return design->panels[param.index].name;
+  if (param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
+    return design->rods[param.index].name;
+  return "";
+}
+
+char *
+fw_param_short_label (const FwDesign *design, FwParam param)
+{
+  return g_strdup (_(find_label (design, param)->brief));
+}
+
+char *
+fw_param_label (const FwDesign *design, FwParam param)
+{
+  return fw_fill (_(find_label (design, param)->full), part_name (design, param));
+}
+
+char *
+fw_param_group (const FwDesign *design, FwParam param)
+{
+  const char *name = part_name (design, param);
+
+  if (param.kind <= FW_PARAM_CRANK_DIAMETER)
+    return g_strdup (_("Crank"));
+  if (param.kind <= FW_PARAM_THROW_WIDTH)
+    return g_strdup_printf (_("Throw %s"), name);
+  if (param.kind <= FW_PARAM_BODY_GYRATION)
+    return g_strdup (_("Body"));
+  if (param.kind <= FW_PARAM_PANEL_CENTRE)
+    return g_strdup_printf (_("Panel %s"), name);
+  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT)
+    return g_strdup_printf (_("Rod %s"), name);
+  return g_strdup (_("Base"));
+}

@@ -1,0 +1,383 @@
+/* Trouble, remedies and quantities in sentences. */
+#include "doc/words.h"
+
+#include <math.h>
+
+#include <glib/gi18n.h>
+
+#include "doc/document.h"
+
+#define RAD_TO_DEG (180 / G_PI)
+
+/* ---- Numbers and parts inside sentences ---- */
+
+/* A value as a sentence shows it: 30° rather than 30.0°, and 0.04 mm rather than 0.0 mm. */
+static char *
+show (double value, FwUnit unit, FwLengths lengths)
+{
+  double tenths = round (value * 10);
+  int digits = fabs (value) < 0.95 && value != 0 ? 2 : fmod (tenths, 10) == 0 ? 0 : 1;
+
+  return fw_units_format (value, unit, lengths, digits);
+}
+
+/* Parts without a name of the maker's own, as the one that acts in a sentence. */
+static const char *
+subject (const FwMechanism *mechanism, FwPart part)
+{
+  switch (part.kind)
+    {
+    case FW_PART_BODY:
+      return C_("subject", "The body");
+    case FW_PART_CRANK:
+      return C_("subject", "The crank");
+    case FW_PART_BASE:
+      return C_("subject", "The base plate");
+    case FW_PART_FLOOR:
+      return C_("subject", "The floor");
+    case FW_PART_MEMBER:
+    case FW_PART_LINK:
+    default:
+      return fw_part_name (mechanism, part);
+    }
+}
+
+/* The same as the one that is met. */
+static const char *
+object (const FwMechanism *mechanism, FwPart part)
+{
+  switch (part.kind)
+    {
+    case FW_PART_BODY:
+      return C_("object", "the body");
+    case FW_PART_CRANK:
+      return C_("object", "the crank");
+    case FW_PART_BASE:
+      return C_("object", "the base plate");
+    case FW_PART_FLOOR:
+      return C_("object", "the floor");
+    case FW_PART_MEMBER:
+    case FW_PART_LINK:
+    default:
+      return fw_part_name (mechanism, part);
+    }
+}
+
+/* The rod and the panel of a trouble that is about both; "" where a panel has no rod. */
+static const char *
+rod_name (const FwMechanism *mechanism, FwPart part)
+{
+  if (part.kind == FW_PART_LINK)
+    return mechanism->links[part.index].name;
+  int rod = part.kind == FW_PART_MEMBER ? mechanism->members[part.index].rod : -1;
+  return rod < 0 ? "" : mechanism->links[rod].name;
+}
+
+static const char *
+panel_name (const FwMechanism *mechanism, FwPart part)
+{
+  if (part.kind == FW_PART_LINK)
+    return mechanism->members[mechanism->links[part.index].member].name;
+  return part.kind == FW_PART_MEMBER ? mechanism->members[part.index].name : "";
+}
+
+/* ---- What is wrong, and what it means at the bench ---- */
+
+static char *
+say_cannot_close (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
+{
+  char *missing = show (fabs (t->value), t->unit, lengths);
+  char *text;
+
+  if (t->part.kind == FW_PART_BODY)
+    text = g_strdup_printf (t->value > 0
+                                ? _("The body cannot be assembled: what carries it is %s too short, so "
+                                    "the crank stops there or something breaks.")
+                                : _("The body cannot be assembled: what carries it is %s too long, so "
+                                    "the crank stops there or something breaks."),
+                            missing);
+  else
+    text = g_strdup_printf (t->value > 0
+                                ? _("%s cannot be joined to %s: it is %s too short, so the crank stops "
+                                    "there or something breaks.")
+                                : _("%s cannot be joined to %s: it is %s too long, so the crank stops "
+                                    "there or something breaks."),
+                            rod_name (mechanism, t->part), panel_name (mechanism, t->part), missing);
+  g_free (missing);
+  return text;
+}
+
+static char *
+say_snap (const FwMechanism *mechanism, const FwTrouble *t)
+{
+  const char *part = subject (mechanism, t->part);
+
+  return g_strdup_printf (t->second ? _("%s starts and stops in a jerk: its sharpest change of speed is "
+                                        "%.1f times the usual one, more than %.1f, which knocks and wears "
+                                        "the joints.")
+                                    : _("%s moves in a snap: its greatest speed is %.1f times the usual one, "
+                                        "more than %.1f, which knocks and wears the joints."),
+                          part, t->value, t->limit);
+}
+
+static char *
+say_hits (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
+{
+  const char *part = subject (mechanism, t->part);
+  char *depth = show (fabs (t->value), t->unit, lengths);
+  char *text;
+
+  if (t->has_other)
+    text = g_strdup_printf (_("%s runs into %s: they overlap by %s where both are drawn, so one of them must "
+                              "move or be cut back."),
+                            part, object (mechanism, t->other), depth);
+  else
+    text = g_strdup_printf (_("%s runs into something by %s and must move or be cut back."), part, depth);
+  g_free (depth);
+  return text;
+}
+
+static char *
+say_push (const FwMechanism *mechanism, const FwTrouble *t, const char *value, const char *limit)
+{
+  if (t->severity == FW_REMARK)
+    return g_strdup_printf (_("%s pushes %s at %s only: it works, but below %s play and friction begin "
+                              "to tell."),
+                            rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
+  return g_strdup_printf (_("%s pushes %s weakly, at %s: %s is the least that moves it surely, and below it "
+                            "the joint sticks or gives."),
+                          rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
+}
+
+static char *
+say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
+{
+  char *value = show (t->value, t->unit, lengths);
+  char *limit = show (t->limit, t->unit, lengths);
+  char *text = NULL;
+
+  switch (t->kind)
+    {
+    case FW_CANNOT_CLOSE:
+      text = say_cannot_close (mechanism, t, lengths);
+      break;
+    case FW_PAST_STOP:
+      text = g_strdup_printf (_("%s is driven to %s, but its stop stands at %s: it jams against the stop."),
+                              panel_name (mechanism, t->part), value, limit);
+      break;
+    case FW_WEAK_PUSH:
+      text = say_push (mechanism, t, value, limit);
+      break;
+    case FW_MAY_FLIP:
+      text = g_strdup_printf (_("%s comes within %s of folding over to its other position (%s is safe) and no "
+                                "stop bars the way: a knock can flip it."),
+                              panel_name (mechanism, t->part), value, limit);
+      break;
+    case FW_SNAP:
+      text = say_snap (mechanism, t);
+      break;
+    case FW_LEAN_LIMIT:
+      text = g_strdup_printf (_("%s leans %s out of the crank's plane, but its lower fitting allows %s: it "
+                                "binds there."),
+                              rod_name (mechanism, t->part), value, limit);
+      break;
+    case FW_BEND_LIMIT:
+      text = g_strdup_printf (_("%s bends %s at its upper joint, which allows %s: it binds there."),
+                              rod_name (mechanism, t->part), value, limit);
+      break;
+    case FW_HITS:
+      text = say_hits (mechanism, t, lengths);
+      break;
+    case FW_LEAVES_GUIDE:
+      text = g_strdup_printf (_("The post slips out of its guide: it is %s too short to reach through."),
+                              value);
+      break;
+    case FW_N_TROUBLE_KINDS:
+    default:
+      text = g_strdup ("");
+    }
+  g_free (value);
+  g_free (limit);
+  return text;
+}
+
+/* ---- Where in the turn ---- */
+
+/* A crank angle, 0 to below 360 degrees. */
+static char *
+show_crank (double rad)
+{
+  double deg = fmod (rad * RAD_TO_DEG, 360);
+  if (deg < 0)
+    deg += 360;
+  if (deg >= 359.95)
+    deg = 0;
+  return show (deg, FW_UNIT_DEG, FW_LENGTHS_MM);
+}
+
+static char *
+say_where (const FwTrouble *t)
+{
+  double width = (t->to - t->from) * RAD_TO_DEG;
+  char *from = show_crank (t->from), *to = show_crank (t->to), *worst = show_crank (t->worst);
+  char *text;
+
+  if (width >= 359.95)
+    text = g_strdup_printf (_("This is so all the turn, worst at %s of the crank."), worst);
+  else if (width < 0.05)
+    text = g_strdup_printf (_("This is at %s of the crank."), worst);
+  else
+    text = g_strdup_printf (_("This is from %s to %s of the crank, worst at %s."), from, to, worst);
+  g_free (from);
+  g_free (to);
+  g_free (worst);
+  return text;
+}
+
+char *
+fw_words_trouble (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths)
+{
+  char *what = say_what (mechanism, trouble, lengths);
+  char *where = say_where (trouble);
+  char *text = g_strdup_printf (C_("two sentences", "%s %s"), what, where);
+
+  g_free (what);
+  g_free (where);
+  return text;
+}
+
+const char *
+fw_words_trouble_short (FwTroubleKind kind)
+{
+  switch (kind)
+    {
+    case FW_CANNOT_CLOSE:
+      return _("cannot close");
+    case FW_PAST_STOP:
+      return _("past its stop");
+    case FW_WEAK_PUSH:
+      return _("weak push");
+    case FW_MAY_FLIP:
+      return _("may flip");
+    case FW_SNAP:
+      return _("snap");
+    case FW_LEAN_LIMIT:
+      return _("leans too far");
+    case FW_BEND_LIMIT:
+      return _("bends too far");
+    case FW_HITS:
+      return _("hits");
+    case FW_LEAVES_GUIDE:
+      return _("leaves its guide");
+    case FW_N_TROUBLE_KINDS:
+    default:
+      return "";
+    }
+}
+
+/* ---- Remedies ---- */
+
+char *
+fw_words_remedy (const FwDesign *design, const FwRemedy *remedy, FwLengths lengths)
+{
+  FwUnit unit = fw_param_unit (remedy->param);
+  char *from = show (remedy->from, unit, lengths), *to = show (remedy->to, unit, lengths);
+  char *text;
+
+  if (remedy->param.kind == FW_PARAM_ROD_LENGTH)
+    text = g_strdup_printf (remedy->to > remedy->from ? _("Lengthen %s from %s to %s")
+                                                      : _("Shorten %s from %s to %s"),
+                            design->rods[remedy->param.index].name, from, to);
+  else
+    {
+      char *label = fw_param_label (design, remedy->param);
+      text = g_strdup_printf (_("%s: %s to %s"), label, from, to);
+      g_free (label);
+    }
+  g_free (from);
+  g_free (to);
+  return text;
+}
+
+/* ---- Units and quantities ---- */
+
+const char *
+fw_words_unit (FwUnit unit)
+{
+  switch (unit)
+    {
+    case FW_UNIT_MM:
+      return "mm";
+    case FW_UNIT_DEG:
+      return "deg";
+    case FW_UNIT_G:
+      return "g";
+    case FW_UNIT_TURNS_PER_MINUTE:
+      return "turns/min";
+    case FW_UNIT_PER_RAD:
+      return "rad/rad";
+    case FW_UNIT_PER_RAD2:
+      return "rad/rad2";
+    case FW_UNIT_NONE:
+    default:
+      return "ratio";
+    }
+}
+
+char *
+fw_words_quantity (const FwMechanism *mechanism, FwQuantity quantity)
+{
+  static const char *const body[] = { N_("Body shift"), N_("Body height"), N_("Body tilt") };
+  int i = quantity.index;
+
+  switch (quantity.kind)
+    {
+    case FW_Q_BODY_H:
+    case FW_Q_BODY_Z:
+    case FW_Q_BODY_TILT:
+      return g_strdup (_(body[quantity.kind - FW_Q_BODY_H]));
+    case FW_Q_ANGLE:
+      return g_strdup_printf (_("Angle of %s"), mechanism->members[i].name);
+    case FW_Q_RATE:
+      return g_strdup_printf (_("Rate of %s"), mechanism->members[i].name);
+    case FW_Q_RATE2:
+      return g_strdup_printf (_("Change of rate of %s"), mechanism->members[i].name);
+    case FW_Q_OTHER_ROOT:
+      return g_strdup_printf (_("Turn to the other position of %s"), mechanism->members[i].name);
+    case FW_Q_PUSH:
+      return g_strdup_printf (_("Push of %s"), mechanism->links[i].name);
+    case FW_Q_LEAN:
+      return g_strdup_printf (_("Lean of %s"), mechanism->links[i].name);
+    case FW_Q_BEND:
+      return g_strdup_printf (_("Bend of %s"), mechanism->links[i].name);
+    case FW_N_Q_KINDS:
+    default:
+      return g_strdup ("");
+    }
+}
+
+FwUnit
+fw_words_quantity_unit (FwQuantity quantity, double *factor)
+{
+  *factor = 1;
+  switch (quantity.kind)
+    {
+    case FW_Q_BODY_H:
+    case FW_Q_BODY_Z:
+      return FW_UNIT_MM;
+    case FW_Q_RATE:
+      return FW_UNIT_PER_RAD;
+    case FW_Q_RATE2:
+      return FW_UNIT_PER_RAD2;
+    case FW_Q_BODY_TILT:
+    case FW_Q_ANGLE:
+    case FW_Q_OTHER_ROOT:
+    case FW_Q_PUSH:
+    case FW_Q_LEAN:
+    case FW_Q_BEND:
+    case FW_N_Q_KINDS:
+    default:
+      *factor = RAD_TO_DEG;
+      return FW_UNIT_DEG;
+    }
+}
