@@ -1,1 +1,172 @@
-#include "core/trouble.h"
+/* Where a loop cannot be assembled, with its edges and the greatest missing length. */
+#include "core/search.h"
+#include "core/solve.h"
+#include "core/turn.h"
+
+typedef struct
+{
+  const FwTurn *turn;
+  const FwMechanism *mech;
+  int member;
+} Seek;
+
+static void
+solve (const Seek *s, double crank)
+{
+  fw_pose_solve_at (s->turn->scratch, s->mech, cos (crank), sin (crank), false);
+}
+
+static FwClosure
+closure_at (const Seek *s, double crank, double *missing)
+{
+  solve (s, crank);
+  const FwPose *pose = s->turn->scratch;
+  *missing = s->member < 0 ? pose->body.missing_mm : pose->members[s->member].missing_mm;
+  return s->member < 0 ? pose->body.closure : pose->members[s->member].closure;
+}
+
+static bool
+is_short (void *context, double crank)
+{
+  double missing;
+  return closure_at (context, crank, &missing) == FW_SHORT;
+}
+
+static double
+slack (void *context, double crank)
+{
+  const Seek *s = context;
+  solve (s, crank);
+  return fw_pose_slack (s->turn->scratch, s->mech, s->member);
+}
+
+static double
+crank_of (const FwTurn *turn, int step)
+{
+  return 2 * FW_PI * step / turn->steps;
+}
+
+static double
+into_turn (double crank)
+{
+  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
+  return crank < 2 * FW_PI ? crank : 0;
+}
+
+static FwInterval
+interval (const Seek *s, double from, double to, double worst)
+{
+  double missing;
+  closure_at (s, worst, &missing);
+  double start = into_turn (from);
+  return (FwInterval) { start, start + (to - from), into_turn (worst), missing };
+}
+
+/* The worst point of a run of short steps: the least slack, refined. */
+static double
+worst_of_run (Seek *s, const double *row, int first, int count, double from, double to)
+{
+  int steps = s->turn->steps, worst = first;
+  for (int i = first; i < first + count; i++)
+    if (fabs (row[i % steps]) > fabs (row[worst % steps]))
+      worst = i;
+  double b = crank_of (s->turn, worst), width = 2 * FW_PI / steps, value;
+  return fw_least (slack, s, fmax (from, b - width), b, fmin (to, b + width), &value);
+}
+
+static FwInterval
+run_interval (Seek *s, const double *row, int first, int count)
+{
+  int steps = s->turn->steps;
+  if (count == steps && !s->turn->rough)
+    {
+      double worst = worst_of_run (s, row, 0, steps, 0, 2 * FW_PI);
+      return interval (s, 0, 2 * FW_PI, worst);
+    }
+  if (s->turn->rough)
+    {
+      double begin = crank_of (s->turn, first);
+      return interval (s, begin, begin + crank_of (s->turn, count), begin);
+    }
+  double from = fw_edge (is_short, s, crank_of (s->turn, first - 1), crank_of (s->turn, first));
+  int last = first + count - 1;
+  double to = fw_edge (is_short, s, crank_of (s->turn, last + 1), crank_of (s->turn, last));
+  return interval (s, from, to, worst_of_run (s, row, first, count, from, to));
+}
+
+/* Closeness to coming apart at a step, cheaply: small where a gap may hide between the steps. The
+ * members' other root is at hand; the body's slack is a few operations. */
+static double
+closeness (const Seek *s, int step)
+{
+  if (s->member >= 0)
+    return fw_turn_row (s->turn, s->mech, (FwQuantity) { FW_Q_OTHER_ROOT, s->member })[step];
+  double crank = crank_of (s->turn, step);
+  fw_solve_ground (s->turn->scratch, s->mech, cos (crank), sin (crank), false);
+  return fw_pose_slack (s->turn->scratch, s->mech, -1);
+}
+
+/* A gap too narrow to hold a step: slack dips below zero between two that close. */
+static bool
+hidden_gap (Seek *s, int step, FwInterval *out)
+{
+  double width = 2 * FW_PI / s->turn->steps, b = crank_of (s->turn, step), value;
+  double worst = fw_least (slack, s, b - width, b, b + width, &value);
+  if (!(value < 0) || !is_short (s, worst))
+    return false;
+  double from = fw_edge (is_short, s, worst > b ? b : b - width, worst);
+  double to = fw_edge (is_short, s, worst > b ? b + width : b, worst);
+  *out = interval (s, from, to, worst);
+  return true;
+}
+
+static bool
+may_come_apart (const FwMechanism *mech, int member)
+{
+  if (member >= 0)
+    return mech->members[member].rod >= 0;
+  return mech->design->body.ride != FW_RIDE_FIXED;
+}
+
+int
+fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterval *intervals, int capacity)
+{
+  if (!may_come_apart (mech, member))
+    return 0;
+  Seek s = { turn, mech, member };
+  int steps = turn->steps, n = 0;
+  const double *row = turn->missing + (size_t)(member + 1) * (size_t)steps;
+  int start = 0; /* begin at a step that is not short, so that no run is cut in two */
+  while (start < steps && row[start] != 0 && !isnan (row[start]))
+    start++;
+  if (start == steps)
+    {
+      if (capacity > 0)
+        intervals[0] = run_interval (&s, row, 0, steps);
+      return capacity > 0 ? 1 : 0;
+    }
+  double before = closeness (&s, (start + steps - 1) % steps), here = closeness (&s, start);
+  for (int i = start; i < start + steps && n < capacity; i++)
+    {
+      int run = 0;
+      while (run < steps && row[(i + run) % steps] != 0 && !isnan (row[(i + run) % steps]))
+        run++;
+      if (run > 0)
+        {
+          intervals[n++] = run_interval (&s, row, i, run);
+          i += run - 1;
+          before = NAN;
+          here = closeness (&s, (i + 1) % steps);
+          continue;
+        }
+      double after = closeness (&s, (i + 1) % steps);
+      bool dips = here <= before && here <= after && isfinite (here);
+      /* Slack changes by no more than the parts move in a step: only a near miss needs a look. */
+      bool near = member < 0 || here < 0.35;
+      if (dips && near && hidden_gap (&s, i % steps, &intervals[n]))
+        n++;
+      before = here;
+      here = after;
+    }
+  return n;
+}

@@ -1,1 +1,239 @@
-#include "core/trouble.h"
+/* Panels without a rod: at rest where gravity balances, or on a stop.
+ *
+ * A hanging member and the hanging members on it (a group) stand where their potential energy
+ * V = sum m z is least. Turning one member j about its hinge line e_j carries all that hangs on it:
+ *   dV/da_j = z . (e_j x S_j),   S_j = first moment about its hinge of it and what hangs on it,
+ *   d2V/da_j da_k = z . (e_k x (e_j x S_j)),   k an ancestor of j or j itself.
+ * V along one angle is A cos + B sin, so each angle's own best is a closed form; a group goes round
+ * its members until none moves. Rates follow from the balance differentiated once and twice.
+ * Driven panels that hang on a hanging one are carried by their rods and not counted here. */
+#include "core/solve.h"
+
+#define SWEEPS 400
+#define STILL 1e-15
+
+typedef struct
+{
+  FwPose *pose;
+  const FwMechanism *mech;
+  const int *order; /* the group's members, parents first */
+  int n;
+  bool held; /* what carries the group is assembled */
+} Group;
+
+static FwMemberPose *
+at (const Group *g, int k)
+{
+  return &g->pose->members[g->order[k]];
+}
+
+static const FwMember *
+member_at (const Group *g, int k)
+{
+  return &g->mech->members[g->order[k]];
+}
+
+static void
+place (const Group *g, int k, double cosine, double sine)
+{
+  const FwMember *member = member_at (g, k);
+  fw_place_member (at (g, k), member, fw_parent_motion (g->pose, member), cosine, sine);
+}
+
+static void
+place_from (const Group *g, int first)
+{
+  for (int k = first; k < g->n; k++)
+    place (g, k, at (g, k)->cosine, at (g, k)->sine);
+}
+
+/* S_j and, to `order` 1 or 2, its derivatives, from the tips inwards. */
+static void
+gather_loads (const Group *g, int derivatives)
+{
+  for (int k = 0; k < g->n; k++)
+    {
+      FwMemberPose *m = at (g, k);
+      const FwMotion *motion = &m->motion;
+      FwVec3 own = fw_frame_turn (&motion->at, member_at (g, k)->moment_gmm);
+      FwVec3 swing = fw_vec3_cross (motion->spin, own);
+      m->load_g = member_at (g, k)->mass_g;
+      m->load[0] = own;
+      m->load[1] = swing;
+      m->load[2] = fw_vec3_add (fw_vec3_cross (motion->spin_rate, own), fw_vec3_cross (motion->spin, swing));
+    }
+  for (int k = g->n - 1; k > 0; k--)
+    {
+      const FwMemberPose *m = at (g, k);
+      FwMemberPose *parent = &g->pose->members[member_at (g, k)->parent];
+      const FwVec3 arm[3] = { fw_vec3_sub (m->motion.at.origin, parent->motion.at.origin),
+                              fw_vec3_sub (m->motion.velocity, parent->motion.velocity),
+                              fw_vec3_sub (m->motion.acceleration, parent->motion.acceleration) };
+      parent->load_g += m->load_g;
+      for (int i = 0; i <= derivatives; i++)
+        parent->load[i] = fw_vec3_along (fw_vec3_add (parent->load[i], m->load[i]), m->load_g, arm[i]);
+    }
+}
+
+/* The angle between the stops at which A cos a + B sin a is least. */
+static double
+lowest (const FwMember *member, double a, double b, bool *on_stop)
+{
+  double best = atan2 (-b, -a);
+  *on_stop = false;
+  if (!member->has_stops)
+    return best;
+  double min = member->stop_min, max = member->stop_max;
+  double inside = best + 2 * FW_PI * ceil ((min - best) / (2 * FW_PI));
+  if (inside <= max)
+    return inside;
+  *on_stop = true;
+  double at_min = a * cos (min) + b * sin (min), at_max = a * cos (max) + b * sin (max);
+  return at_min <= at_max ? min : max;
+}
+
+/* Puts one member where its own angle is best with all others as they are. Returns how far it moved
+ * (as a chord on the unit circle). */
+static double
+settle_one (const Group *g, int k)
+{
+  FwMemberPose *m = at (g, k);
+  gather_loads (g, 0);
+  FwVec3 s = m->load[0], e = m->axis;
+  double along = fw_vec3_dot (e, s);
+  double here = s.z - along * e.z, quarter = fw_vec3_cross (e, s).z; /* V at this angle, and 90 deg on */
+  double size = fabs (s.x) + fabs (s.y) + fabs (s.z);
+  if (!(hypot (here, quarter) > 1e-12 * size))
+    return 0; /* no weight to turn it: it stays where it is */
+  double a = here * m->cosine - quarter * m->sine, b = here * m->sine + quarter * m->cosine;
+  double angle = lowest (member_at (g, k), a, b, &m->on_stop);
+  double cosine = cos (angle), sine = sin (angle);
+  double moved = hypot (cosine - m->cosine, sine - m->sine);
+  place (g, k, cosine, sine);
+  place_from (g, k + 1);
+  return moved;
+}
+
+static void
+settle (const Group *g)
+{
+  for (int k = 0; k < g->n; k++)
+    {
+      FwMemberPose *m = at (g, k);
+      const FwMember *member = member_at (g, k);
+      double angle = !member->has_stops ? 0 : fmin (fmax (0, member->stop_min), member->stop_max);
+      m->on_stop = false;
+      place (g, k, cos (angle), sin (angle));
+    }
+  for (int sweep = 0; sweep < SWEEPS; sweep++)
+    {
+      double moved = 0;
+      for (int k = g->n - 1; k >= 0; k--)
+        moved = fmax (moved, settle_one (g, k));
+      if (moved < STILL || g->n == 1)
+        break;
+    }
+}
+
+static bool
+carries (const Group *g, int ancestor, int k)
+{
+  int i = g->order[k];
+  while (i != g->order[ancestor] && i != g->order[0])
+    i = g->mech->members[i].parent;
+  return i == g->order[ancestor];
+}
+
+static double
+stiffness (const Group *g, int j, int k)
+{
+  if (carries (g, k, j))
+    return fw_vec3_cross (at (g, k)->axis, fw_vec3_cross (at (g, j)->axis, at (g, j)->load[0])).z;
+  if (carries (g, j, k))
+    return stiffness (g, k, j);
+  return 0;
+}
+
+/* Derivative of the balance z . (e x S) with the member's own rates as they stand. */
+static double
+unbalance (const Group *g, int k, int order)
+{
+  const FwMemberPose *m = at (g, k);
+  const FwMotion *parent = fw_parent_motion (g->pose, member_at (g, k));
+  FwVec3 e = m->axis, e1 = fw_vec3_cross (parent->spin, e);
+  if (order == 1)
+    return fw_vec3_cross (e1, m->load[0]).z + fw_vec3_cross (e, m->load[1]).z;
+  FwVec3 e2 = fw_vec3_add (fw_vec3_cross (parent->spin_rate, e), fw_vec3_cross (parent->spin, e1));
+  return fw_vec3_cross (e2, m->load[0]).z + 2 * fw_vec3_cross (e1, m->load[1]).z
+         + fw_vec3_cross (e, m->load[2]).z;
+}
+
+static double *
+rate_of (const Group *g, int k, int order)
+{
+  return order == 1 ? &at (g, k)->rate : &at (g, k)->rate2;
+}
+
+static void
+move (const Group *g)
+{
+  for (int k = 0; k < g->n; k++)
+    fw_move_member (at (g, k), member_at (g, k), fw_parent_motion (g->pose, member_at (g, k)));
+}
+
+/* H x = -b for the rates of one order, by the method of Gauss and Seidel: H is the Hessian at a
+ * minimum, so it converges. Members on a stop, or without weight to turn them, do not move. The
+ * right side is parked in gap_sine, which a hanging member does not use. */
+static void
+solve_rates (const Group *g, int order)
+{
+  move (g);
+  gather_loads (g, order);
+  for (int k = 0; k < g->n; k++)
+    at (g, k)->gap_sine = -unbalance (g, k, order);
+  for (int sweep = 0; sweep < SWEEPS; sweep++)
+    {
+      double moved = 0, largest = 0;
+      for (int j = 0; j < g->n; j++)
+        {
+          double own = stiffness (g, j, j);
+          FwVec3 s = at (g, j)->load[0];
+          if (at (g, j)->on_stop || !(own > 1e-12 * (fabs (s.x) + fabs (s.y) + fabs (s.z))))
+            continue;
+          double sum = at (g, j)->gap_sine;
+          for (int k = 0; k < g->n; k++)
+            if (k != j)
+              sum -= stiffness (g, j, k) * *rate_of (g, k, order);
+          double value = sum / own, *rate = rate_of (g, j, order);
+          moved = fmax (moved, fabs (value - *rate));
+          largest = fmax (largest, fabs (value));
+          *rate = value;
+        }
+      if (moved <= STILL * largest || g->n == 1)
+        break;
+    }
+  for (int k = 0; k < g->n; k++)
+    at (g, k)->gap_sine = 0;
+}
+
+void
+fw_solve_hanging (FwPose *pose, const FwMechanism *mech, int k, bool derivatives)
+{
+  const FwMember *root = &mech->members[mech->order[k]];
+  Group g = { .pose = pose,
+              .mech = mech,
+              .order = &mech->order[k],
+              .n = root->hanging_group,
+              .held = fw_parent_closure (pose, root) == FW_CLOSES };
+  for (int i = 0; i < g.n; i++)
+    {
+      FwMemberPose *m = at (&g, i);
+      *m = (FwMemberPose) { .squareness = 1, .gap_cosine = 1, .closure = g.held ? FW_CLOSES : FW_ADRIFT };
+    }
+  settle (&g);
+  if (!derivatives || !g.held)
+    return;
+  solve_rates (&g, 1);
+  solve_rates (&g, 2);
+  move (&g);
+}

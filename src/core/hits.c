@@ -1,1 +1,378 @@
-#include "core/trouble.h"
+/* Collisions. The clearance of each pair is looked at on the kept steps of the turn (5 degrees apart
+ * as a rule); where it has a low point that the parts could close within a step, the low point is
+ * found exactly by solving further poses, and its edges by bisection. Pairs whose boxes over the
+ * whole turn keep apart are not looked at. */
+#include "core/hits.h"
+
+#include "core/distance.h"
+#include "core/search.h"
+#include "core/solve.h"
+
+typedef struct
+{
+  const FwTurn *turn;
+  const FwMechanism *mech;
+  FwPart a, b;
+  double plate[3], top; /* of the base */
+} Pair;
+
+/* Frames and rods as they stand at one crank angle: from the kept steps, or from a pose. */
+typedef struct
+{
+  const double *kept;
+  const FwPose *pose;
+  double cosine, sine;
+} Instant;
+
+static FwSegment
+rod_at (const Pair *p, const Instant *now, int link)
+{
+  if (now->kept == NULL)
+    return (FwSegment) { now->pose->links[link].from.at, now->pose->links[link].to.at };
+  const double *v = now->kept + 6 * link;
+  return (FwSegment) { { v[0], v[1], v[2] }, { v[3], v[4], v[5] } };
+}
+
+static FwFrame
+frame_at (const Pair *p, const Instant *now, int member)
+{
+  if (now->kept == NULL)
+    return now->pose->members[member].motion.at;
+  const double *v = now->kept + 6 * p->mech->n_links + 12 * member;
+  return (FwFrame) { { v[0], v[1], v[2] }, { v[3], v[4], v[5] }, { v[6], v[7], v[8] }, { v[9], v[10], v[11] } };
+}
+
+static double
+rod_radius (const Pair *p, int link)
+{
+  return p->mech->design->rods[p->mech->links[link].rod].diameter_mm / 2;
+}
+
+static const FwPanel *
+panel_of (const Pair *p, int member)
+{
+  return &p->mech->design->panels[p->mech->members[member].panel];
+}
+
+/* The line from hinge to tip, for a panel whose outline is not given. */
+static FwSegment
+spine_at (const Pair *p, const FwFrame *f, int member)
+{
+  return (FwSegment) { f->origin, fw_frame_to_world (f, fw_vec3 (panel_of (p, member)->span_mm, 0, 0)) };
+}
+
+static double
+rod_panel_clearance (const Pair *p, const Instant *now)
+{
+  const FwPanel *panel = panel_of (p, p->b.index);
+  FwSegment rod = rod_at (p, now, p->a.index);
+  FwFrame frame = frame_at (p, now, p->b.index);
+  double distance = panel->n_outline > 2
+                        ? fw_segment_plate_distance (rod, &frame, panel->outline_mm, panel->n_outline)
+                        : fw_segment_distance (rod, spine_at (p, &frame, p->b.index));
+  return distance - rod_radius (p, p->a.index) - panel->thickness_mm / 2;
+}
+
+/* Above the plate inside its rim, above the floor (the plate's underside) elsewhere. */
+static double
+panel_base_clearance (const Pair *p, const Instant *now)
+{
+  const FwPanel *panel = panel_of (p, p->a.index);
+  FwFrame frame = frame_at (p, now, p->a.index);
+  const FwVec2 spine[2] = { { 0, 0 }, { panel->span_mm, 0 } };
+  const FwVec2 *outline = panel->n_outline > 2 ? panel->outline_mm : spine;
+  int n = panel->n_outline > 2 ? panel->n_outline : 2;
+  double height = INFINITY;
+  if (p->b.kind == FW_PART_BASE)
+    height = fw_plate_height_over (&frame, outline, n, p->plate[0] / 2, p->plate[1] / 2, p->top);
+  else
+    for (int i = 0; i < n; i++)
+      {
+        FwVec3 corner = fw_frame_to_world (&frame, fw_vec3 (outline[i].x, outline[i].y, 0));
+        height = fmin (height, corner.z - (p->top - p->plate[2]));
+      }
+  return height - panel->thickness_mm / 2;
+}
+
+/* The crank's pins, or its handle, over plate or floor. Index: pin, or -1 for the handle, which
+ * stands up at crank angle 0. */
+static double
+crank_clearance (const Pair *p, const Instant *now)
+{
+  const FwDesign *d = p->mech->design;
+  double lowest = d->base.handle_mm * now->cosine, floor = p->top - p->plate[2];
+  if (p->a.index >= 0)
+    {
+      const FwPin *pin = &p->mech->pins[p->a.index];
+      lowest = pin->radius_mm * (now->cosine * pin->cos_phase - now->sine * pin->sin_phase);
+      floor = p->top;
+    }
+  return lowest - d->crank.diameter_mm / 2 - floor;
+}
+
+static double
+clearance (const Pair *p, const Instant *now)
+{
+  if (p->a.kind == FW_PART_CRANK)
+    return crank_clearance (p, now);
+  if (p->a.kind == FW_PART_MEMBER)
+    return panel_base_clearance (p, now);
+  if (p->b.kind == FW_PART_MEMBER)
+    return rod_panel_clearance (p, now);
+  double between = fw_segment_distance (rod_at (p, now, p->a.index), rod_at (p, now, p->b.index));
+  return between - rod_radius (p, p->a.index) - rod_radius (p, p->b.index);
+}
+
+/* Only what is assembled can run into anything. */
+static bool
+stands (const Pair *p, FwPart part)
+{
+  const FwPose *pose = p->turn->scratch;
+  if (part.kind == FW_PART_MEMBER)
+    return pose->members[part.index].closure == FW_CLOSES;
+  return part.kind != FW_PART_LINK || pose->members[p->mech->links[part.index].member].closure == FW_CLOSES;
+}
+
+static double
+clearance_at (void *context, double crank)
+{
+  const Pair *p = context;
+  Instant now = { .pose = p->turn->scratch, .cosine = cos (crank), .sine = sin (crank) };
+  if (p->a.kind != FW_PART_CRANK)
+    fw_pose_solve_at (p->turn->scratch, p->mech, now.cosine, now.sine, false);
+  return stands (p, p->a) && stands (p, p->b) ? clearance (p, &now) : NAN;
+}
+
+static bool
+meets_at (void *context, double crank)
+{
+  return clearance_at (context, crank) < 0;
+}
+
+static double
+kept_clearance (const Pair *p, int step)
+{
+  const FwTurn *turn = p->turn;
+  double crank = 2 * FW_PI * step / turn->steps;
+  size_t row = (size_t)(6 * p->mech->n_links + 12 * p->mech->n_members);
+  Instant now = { .kept = turn->frames + (size_t)(step / turn->stride) * row };
+  if (p->a.kind == FW_PART_CRANK)
+    {
+      now.cosine = cos (crank);
+      now.sine = sin (crank);
+    }
+  return clearance (p, &now);
+}
+
+static FwPart
+reported (FwPart part)
+{
+  return part.kind == FW_PART_CRANK ? (FwPart) { FW_PART_CRANK, 0 } : part;
+}
+
+static double
+into_turn (double crank)
+{
+  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
+  return crank < 2 * FW_PI ? crank : 0;
+}
+
+static void
+report (Pair *p, FwTroubleList *list, double from, double to, double worst, double value)
+{
+  double start = into_turn (from);
+  fw_trouble_add (list, (FwTrouble) { .kind = FW_HITS,
+                                      .severity = FW_FAILURE,
+                                      .part = reported (p->a),
+                                      .has_other = true,
+                                      .other = reported (p->b),
+                                      .from = start,
+                                      .to = start + (to - from),
+                                      .worst = into_turn (worst),
+                                      .value = value,
+                                      .limit = 0,
+                                      .unit = FW_UNIT_MM });
+}
+
+/* Around a low point below zero: out to both sides until they are clear. */
+static void
+report_around (Pair *p, FwTroubleList *list, double worst, double value, double width)
+{
+  double from = worst, to = worst;
+  while (to - from < 2 * FW_PI && meets_at (p, from - width))
+    from -= width;
+  while (to - from < 2 * FW_PI && meets_at (p, to + width))
+    to += width;
+  if (to - from >= 2 * FW_PI)
+    {
+      report (p, list, 0, 2 * FW_PI, worst, value);
+      return;
+    }
+  report (p, list, fw_edge (meets_at, p, from - width, from), fw_edge (meets_at, p, to + width, to), worst, value);
+}
+
+/* A stretch may hold several low points. */
+static bool
+reported_already (const FwTroubleList *list, int first, double crank)
+{
+  for (int i = first; i < list->n; i++)
+    {
+      const FwTrouble *t = &list->items[i];
+      if ((t->from <= crank && crank <= t->to) || crank + 2 * FW_PI <= t->to)
+        return true;
+    }
+  return false;
+}
+
+static void
+look_at (Pair *p, FwTroubleList *list)
+{
+  const FwTurn *turn = p->turn;
+  int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
+  double width = 2 * FW_PI * stride / turn->steps;
+  double before = kept_clearance (p, (kept - 1) * stride), here = kept_clearance (p, 0);
+  int first = list->n;
+  bool all_same = true;
+  for (int k = 0; k < kept; k++)
+    {
+      double after = kept_clearance (p, ((k + 1) % kept) * stride);
+      /* Between two steps the clearance cannot fall further than it has just been falling, by much. */
+      double reach = fabs (here - before) + fabs (here - after);
+      double crank = 2 * FW_PI * k * stride / turn->steps;
+      all_same = all_same && here == before;
+      bool low = here <= before && here <= after && here - reach < 0 && !(all_same && k > 0);
+      if (low && !reported_already (list, first, crank))
+        {
+          double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
+          if (value < 0)
+            report_around (p, list, worst, value, width);
+        }
+      before = here;
+      here = after;
+    }
+}
+
+static void
+stretch (FwReachBox *box, FwVec3 p, double r)
+{
+  box->low = fw_vec3 (fmin (box->low.x, p.x - r), fmin (box->low.y, p.y - r), fmin (box->low.z, p.z - r));
+  box->high = fw_vec3 (fmax (box->high.x, p.x + r), fmax (box->high.y, p.y + r), fmax (box->high.z, p.z + r));
+}
+
+static bool
+apart (const FwReachBox *a, const FwReachBox *b)
+{
+  return a->low.x > b->high.x || b->low.x > a->high.x || a->low.y > b->high.y || b->low.y > a->high.y
+         || a->low.z > b->high.z || b->low.z > a->high.z;
+}
+
+/* Room the part takes over the whole turn, and a little for what happens between the kept steps. */
+static FwReachBox
+box_of (const Pair *whose, FwPart part)
+{
+  const FwTurn *turn = whose->turn;
+  size_t row = (size_t)(6 * whose->mech->n_links + 12 * whose->mech->n_members);
+  FwReachBox box = { { INFINITY, INFINITY, INFINITY }, { -INFINITY, -INFINITY, -INFINITY } };
+  int kept = (turn->steps + turn->stride - 1) / turn->stride;
+  for (int k = 0; k < kept; k++)
+    {
+      Instant now = { .kept = turn->frames + (size_t)k * row };
+      if (part.kind == FW_PART_LINK)
+        {
+          FwSegment s = rod_at (whose, &now, part.index);
+          double r = rod_radius (whose, part.index) + 5;
+          stretch (&box, s.a, r);
+          stretch (&box, s.b, r);
+          continue;
+        }
+      const FwPanel *panel = panel_of (whose, part.index);
+      FwFrame f = frame_at (whose, &now, part.index);
+      double r = panel->thickness_mm + 5;
+      stretch (&box, f.origin, r);
+      stretch (&box, fw_frame_to_world (&f, fw_vec3 (panel->span_mm, 0, 0)), r);
+      for (int i = 0; i < panel->n_outline; i++)
+        stretch (&box, fw_frame_to_world (&f, fw_vec3 (panel->outline_mm[i].x, panel->outline_mm[i].y, 0)), r);
+    }
+  return box;
+}
+
+/* Rods on one pin stand side by side; rods at one anchor meet there by design. */
+static bool
+share_anchor (const FwLink *a, const FwLink *b)
+{
+  if (a->from != b->from)
+    return false;
+  if (a->from == FW_FROM_THROW || a->from == FW_FROM_PANEL)
+    return a->index == b->index && (a->from == FW_FROM_THROW || fw_vec3_distance (a->from_mm, b->from_mm) < 1);
+  return fw_vec3_distance (a->from_mm, b->from_mm) < 1;
+}
+
+static void
+look_at_rods (Pair *p, FwTroubleList *list, const FwReachBox *links, const FwReachBox *members)
+{
+  const FwMechanism *mech = p->mech;
+  for (int i = 0; i < mech->n_links; i++)
+    {
+      const FwLink *link = &mech->links[i];
+      p->a = (FwPart) { FW_PART_LINK, i };
+      for (int j = i + 1; j < mech->n_links; j++)
+        {
+          if (apart (&links[i], &links[j]) || share_anchor (link, &mech->links[j]))
+            continue;
+          p->b = (FwPart) { FW_PART_LINK, j };
+          look_at (p, list);
+        }
+      for (int j = 0; j < mech->n_members; j++)
+        {
+          bool holds = link->member == j || (link->from == FW_FROM_PANEL && link->index == j);
+          if (holds || apart (&links[i], &members[j]))
+            continue;
+          p->b = (FwPart) { FW_PART_MEMBER, j };
+          look_at (p, list);
+        }
+    }
+}
+
+static void
+look_at_base (Pair *p, FwTroubleList *list, const FwReachBox *members)
+{
+  const FwMechanism *mech = p->mech;
+  for (int i = 0; i < mech->n_pins; i++)
+    {
+      p->a = (FwPart) { FW_PART_CRANK, i };
+      p->b = (FwPart) { FW_PART_BASE, 0 };
+      if (mech->pins[i].twin == false)
+        look_at (p, list);
+    }
+  if (mech->design->base.handle_mm > 0 && mech->n_pins > 0)
+    {
+      p->a = (FwPart) { FW_PART_CRANK, -1 };
+      p->b = (FwPart) { FW_PART_FLOOR, 0 };
+      look_at (p, list);
+    }
+  for (int i = 0; i < mech->n_members; i++)
+    {
+      p->a = (FwPart) { FW_PART_MEMBER, i };
+      p->b = (FwPart) { FW_PART_BASE, 0 };
+      if (members[i].low.z < p->top)
+        look_at (p, list);
+      p->b = (FwPart) { FW_PART_FLOOR, 0 };
+      if (members[i].low.z < p->top - p->plate[2])
+        look_at (p, list);
+    }
+}
+
+void
+fw_find_hits (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list)
+{
+  Pair pair = { .turn = turn, .mech = mech };
+  fw_design_base (mech->design, pair.plate, &pair.top);
+  FwReachBox *links = turn->boxes, *members = turn->boxes + mech->n_links;
+  for (int i = 0; i < mech->n_links; i++)
+    links[i] = box_of (&pair, (FwPart) { FW_PART_LINK, i });
+  for (int i = 0; i < mech->n_members; i++)
+    members[i] = box_of (&pair, (FwPart) { FW_PART_MEMBER, i });
+  look_at_rods (&pair, list, links, members);
+  if (mech->design->base.plate_mm[0] > 0)
+    look_at_base (&pair, list, members);
+}

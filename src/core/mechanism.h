@@ -57,6 +57,8 @@ typedef struct
   double mass_g;     /* for hanging: own, and the rod ends it carries */
   FwVec3 moment_gmm; /* mass times centre in the panel's frame; a weightless outline counts as a thin sheet */
   bool hangs_with_parent; /* it hangs and so does its parent: they find their rest together */
+  int hanging_group;      /* hanging, on one that does not: how many members hang together, itself included;
+                           * they follow each other in `order` */
 } FwMember;
 
 /* A rod on one side. */

@@ -1,1 +1,332 @@
-#include "core/trouble.h"
+#include "core/design.h"
+
+#include <string.h>
+
+#define LARGEST 1e6 /* the file format's bound on every number */
+
+/* How one kind of number behaves: the only place that knows. */
+typedef struct
+{
+  FwUnit unit;
+  bool moves;    /* shapes the motion */
+  bool positive; /* must be above 0 */
+  bool not_negative;
+} Kind;
+
+static const Kind kinds[FW_N_PARAM_KINDS] = {
+  [FW_PARAM_SPEED] = { FW_UNIT_TURNS_PER_MINUTE, false, false, true },
+  [FW_PARAM_CRANK_DIAMETER] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_THROW_RADIUS] = { FW_UNIT_MM, true, false, true },
+  [FW_PARAM_THROW_PHASE] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_THROW_STATION] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_THROW_WIDTH] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_BODY_AT] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_TILT] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_BODY_ROD] = { FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_OFFSET] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_POST] = { FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_GUIDE] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_PIVOT] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_LINK] = { FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_ON] = { FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_BODY_CENTRE] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BODY_GYRATION] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_HINGE] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_PANEL_SWEEP] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_CANT] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_SPAN] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PANEL_STOP] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_THICKNESS] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PANEL_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_PANEL_CENTRE] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_ROD_FROM] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_ROD_AT] = { FW_UNIT_MM, true, false, false },
+  [FW_PARAM_ROD_LENGTH] = { FW_UNIT_MM, true, true, true },
+  [FW_PARAM_ROD_NEAR] = { FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_ROD_DIAMETER] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_ROD_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_ROD_LEAN_LIMIT] = { FW_UNIT_DEG, false, true, true },
+  [FW_PARAM_ROD_BEND_LIMIT] = { FW_UNIT_DEG, false, true, true },
+  [FW_PARAM_HANDLE] = { FW_UNIT_MM, false, false, true },
+};
+
+static double *
+component (FwVec3 *v, int i)
+{
+  return i == 0 ? &v->x : i == 1 ? &v->y : &v->z;
+}
+
+static double *
+body_field (FwBody *b, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_BODY_AT:
+      return component (&b->at_mm, p.component);
+    case FW_PARAM_BODY_TILT:
+      return &b->tilt_deg;
+    case FW_PARAM_BODY_ROD:
+      return &b->rod_mm;
+    case FW_PARAM_BODY_OFFSET:
+      return &b->offset_mm;
+    case FW_PARAM_BODY_POST:
+      return &b->post_mm;
+    case FW_PARAM_BODY_GUIDE:
+      return p.component == 0 ? &b->guide_mm.x : &b->guide_mm.y;
+    case FW_PARAM_BODY_PIVOT:
+      return p.component == 0 ? &b->pivot_mm.x : &b->pivot_mm.y;
+    case FW_PARAM_BODY_LINK:
+      return &b->link_mm;
+    case FW_PARAM_BODY_ON:
+      return &b->on_mm;
+    case FW_PARAM_BODY_MASS:
+      return &b->mass_g;
+    case FW_PARAM_BODY_CENTRE:
+      return component (&b->centre_mm, p.component);
+    default:
+      return &b->gyration_mm;
+    }
+}
+
+static double *
+panel_field (FwPanel *panel, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_PANEL_HINGE:
+      return component (&panel->hinge_mm, p.component);
+    case FW_PARAM_PANEL_SWEEP:
+      return &panel->sweep_deg;
+    case FW_PARAM_PANEL_CANT:
+      return &panel->cant_deg;
+    case FW_PARAM_PANEL_SPAN:
+      return &panel->span_mm;
+    case FW_PARAM_PANEL_STOP:
+      return &panel->stops_deg[p.component];
+    case FW_PARAM_PANEL_THICKNESS:
+      return &panel->thickness_mm;
+    case FW_PARAM_PANEL_MASS:
+      return &panel->mass_g;
+    default:
+      return component (&panel->centre_mm, p.component);
+    }
+}
+
+static double *
+rod_field (FwRod *rod, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_ROD_FROM:
+      return component (&rod->from.at_mm, p.component);
+    case FW_PARAM_ROD_AT:
+      return component (&rod->at_mm, p.component);
+    case FW_PARAM_ROD_LENGTH:
+      return &rod->length_mm;
+    case FW_PARAM_ROD_NEAR:
+      return &rod->near_deg;
+    case FW_PARAM_ROD_DIAMETER:
+      return &rod->diameter_mm;
+    case FW_PARAM_ROD_MASS:
+      return &rod->mass_g;
+    case FW_PARAM_ROD_LEAN_LIMIT:
+      return &rod->lean_limit_deg;
+    default:
+      return &rod->bend_limit_deg;
+    }
+}
+
+/* Where the number lives. */
+static double *
+field (FwDesign *d, FwParam p)
+{
+  if (p.kind >= FW_PARAM_ROD_FROM && p.kind <= FW_PARAM_ROD_BEND_LIMIT)
+    return rod_field (&d->rods[p.index], p);
+  if (p.kind >= FW_PARAM_PANEL_HINGE && p.kind <= FW_PARAM_PANEL_CENTRE)
+    return panel_field (&d->panels[p.index], p);
+  if (p.kind >= FW_PARAM_BODY_AT && p.kind <= FW_PARAM_BODY_GYRATION)
+    return body_field (&d->body, p);
+  switch (p.kind)
+    {
+    case FW_PARAM_SPEED:
+      return &d->crank.turns_per_minute;
+    case FW_PARAM_CRANK_DIAMETER:
+      return &d->crank.diameter_mm;
+    case FW_PARAM_THROW_RADIUS:
+      return &d->crank.throws[p.index].radius_mm;
+    case FW_PARAM_THROW_PHASE:
+      return &d->crank.throws[p.index].phase_deg;
+    case FW_PARAM_THROW_STATION:
+      return &d->crank.throws[p.index].station_mm;
+    case FW_PARAM_THROW_WIDTH:
+      return &d->crank.throws[p.index].width_mm;
+    default:
+      return &d->base.handle_mm;
+    }
+}
+
+double
+fw_param_get (const FwDesign *design, FwParam param)
+{
+  return *field ((FwDesign *)design, param); /* only read */
+}
+
+void
+fw_param_set (FwDesign *design, FwParam param, double value)
+{
+  *field (design, param) = value;
+}
+
+FwUnit
+fw_param_unit (FwParam param)
+{
+  return kinds[param.kind].unit;
+}
+
+bool
+fw_param_moves (FwParam param)
+{
+  return kinds[param.kind].moves;
+}
+
+bool
+fw_param_equal (FwParam a, FwParam b)
+{
+  return a.kind == b.kind && a.index == b.index && a.component == b.component;
+}
+
+typedef struct
+{
+  FwParam *list;
+  int n, capacity;
+} Listing;
+
+static void
+add (Listing *l, FwParamKind kind, int index, int components)
+{
+  for (int c = 0; c < components; c++, l->n++)
+    if (l->n < l->capacity)
+      l->list[l->n] = (FwParam) { kind, index, c };
+}
+
+static void
+add_body (Listing *l, const FwBody *body)
+{
+  switch (body->ride)
+    {
+    case FW_RIDE_FIXED:
+      add (l, FW_PARAM_BODY_AT, 0, 3);
+      add (l, FW_PARAM_BODY_TILT, 0, 1);
+      break;
+    case FW_RIDE_RAIL:
+      add (l, FW_PARAM_BODY_ROD, 0, 1);
+      add (l, FW_PARAM_BODY_OFFSET, 0, 1);
+      break;
+    case FW_RIDE_SLEEVE:
+      add (l, FW_PARAM_BODY_POST, 0, 1);
+      add (l, FW_PARAM_BODY_GUIDE, 0, 2);
+      break;
+    case FW_RIDE_ROCKER:
+      add (l, FW_PARAM_BODY_POST, 0, 1);
+      add (l, FW_PARAM_BODY_PIVOT, 0, 2);
+      add (l, FW_PARAM_BODY_LINK, 0, 1);
+      add (l, FW_PARAM_BODY_ON, 0, 1);
+      break;
+    }
+  add (l, FW_PARAM_BODY_MASS, 0, 1);
+  add (l, FW_PARAM_BODY_CENTRE, 0, 3);
+  add (l, FW_PARAM_BODY_GYRATION, 0, 1);
+}
+
+static void
+add_panel (Listing *l, const FwPanel *panel, int i)
+{
+  add (l, FW_PARAM_PANEL_HINGE, i, 3);
+  add (l, FW_PARAM_PANEL_SWEEP, i, 1);
+  add (l, FW_PARAM_PANEL_CANT, i, 1);
+  add (l, FW_PARAM_PANEL_SPAN, i, 1);
+  if (panel->has_stops)
+    add (l, FW_PARAM_PANEL_STOP, i, 2);
+  add (l, FW_PARAM_PANEL_THICKNESS, i, 1);
+  if (panel->has_mass)
+    add (l, FW_PARAM_PANEL_MASS, i, 1);
+  add (l, FW_PARAM_PANEL_CENTRE, i, 3);
+}
+
+static void
+add_rod (Listing *l, const FwRod *rod, int i)
+{
+  add (l, FW_PARAM_ROD_LENGTH, i, 1);
+  add (l, FW_PARAM_ROD_AT, i, 3);
+  if (rod->from.kind != FW_FROM_THROW)
+    add (l, FW_PARAM_ROD_FROM, i, 3);
+  add (l, FW_PARAM_ROD_NEAR, i, 1);
+  add (l, FW_PARAM_ROD_DIAMETER, i, 1);
+  add (l, FW_PARAM_ROD_MASS, i, 1);
+  add (l, FW_PARAM_ROD_LEAN_LIMIT, i, 1);
+  add (l, FW_PARAM_ROD_BEND_LIMIT, i, 1);
+}
+
+int
+fw_design_params (const FwDesign *design, FwParam *list, int capacity)
+{
+  Listing l = { .list = list, .capacity = capacity };
+  add (&l, FW_PARAM_SPEED, 0, 1);
+  add (&l, FW_PARAM_CRANK_DIAMETER, 0, 1);
+  for (int i = 0; i < design->crank.n_throws; i++)
+    {
+      add (&l, FW_PARAM_THROW_RADIUS, i, 1);
+      add (&l, FW_PARAM_THROW_PHASE, i, 1);
+      add (&l, FW_PARAM_THROW_STATION, i, 1);
+      add (&l, FW_PARAM_THROW_WIDTH, i, 1);
+    }
+  add_body (&l, &design->body);
+  for (int i = 0; i < design->n_panels; i++)
+    add_panel (&l, &design->panels[i], i);
+  for (int i = 0; i < design->n_rods; i++)
+    add_rod (&l, &design->rods[i], i);
+  add (&l, FW_PARAM_HANDLE, 0, 1);
+  return l.n;
+}
+
+void
+fw_param_limits (const FwDesign *design, FwParam param, double *lower, double *upper)
+{
+  const double most = nextafter (LARGEST, 0); /* "below" excludes the bound itself */
+  const double least = 1e-3;                  /* "above 0", as small as anyone makes a part */
+  *lower = kinds[param.kind].positive ? least : kinds[param.kind].not_negative ? 0 : -most;
+  *upper = most;
+  if (param.kind == FW_PARAM_ROD_LEAN_LIMIT || param.kind == FW_PARAM_ROD_BEND_LIMIT)
+    *upper = 90;
+  if (param.kind == FW_PARAM_PANEL_STOP)
+    {
+      const double *stops = design->panels[param.index].stops_deg;
+      if (param.component == 0)
+        *upper = stops[1] - 0.01;
+      else
+        *lower = stops[0] + 0.01;
+    }
+}
+
+void
+fw_param_range (const FwDesign *design, FwParam param, double *lower, double *upper)
+{
+  double value = fw_param_get (design, param);
+  double half;
+  switch (fw_param_unit (param))
+    {
+    case FW_UNIT_DEG:
+      half = param.kind == FW_PARAM_THROW_PHASE ? 180 : 45;
+      break;
+    case FW_UNIT_TURNS_PER_MINUTE:
+      half = fmax (60, value);
+      break;
+    default:
+      half = fmax (20, 0.4 * fabs (value));
+    }
+  double least, most;
+  fw_param_limits (design, param, &least, &most);
+  *lower = fmin (fmax (value - half, least), most);
+  *upper = fmax (fmin (value + half, most), least);
+}

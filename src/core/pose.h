@@ -22,10 +22,12 @@ typedef struct
   double rate;      /* d(angle)/d(crank) */
   double rate2;     /* second derivative */
   double squareness; /* driven: sin of the push angle, 0..1; hanging: 1 */
-  double gap_cosine; /* driven: cos of half the angle from this root to the other, C / sqrt (A^2 + B^2) */
+  double gap_cosine, gap_sine; /* driven: of half the angle from this root to the other, C / sqrt (A^2 + B^2) */
   double missing_mm; /* FW_SHORT: what the rod's length lacks; negative: what it has too much */
   FwClosure closure;
   bool on_stop;     /* hanging, and resting on a stop */
+  double load_g;    /* hanging: mass of it and of what hangs on it */
+  FwVec3 load[3];   /* hanging: their first moment about its hinge, world axes, g mm; and its derivatives */
 } FwMemberPose;
 
 typedef struct

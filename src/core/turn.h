@@ -3,6 +3,12 @@
 
 #include "core/pose.h"
 
+/* An upright box in world coordinates, mm. */
+typedef struct
+{
+  FwVec3 low, high;
+} FwReachBox;
+
 typedef enum
 {
   FW_Q_BODY_H,       /* mm */
@@ -27,11 +33,16 @@ typedef struct
 typedef struct
 {
   int steps;
+  bool rough;       /* set by the caller: edges and worst values of trouble only to the nearest step,
+                     * which is enough, and faster, for trials */
   int n_quantities;
   double *values;   /* [quantity][step]; NaN where it cannot be assembled */
   double *missing;  /* [1 + members][step]: missing_mm of the body, then of each member; 0 where it
                      * closes; NaN where it is adrift */
   FwPose *scratch;
+  int stride;       /* every so many steps the frames are kept too, for the search for collisions */
+  double *frames;   /* [kept step][links * 6 (from, to) + members * 12 (origin, u, v, w)] */
+  FwReachBox *boxes; /* room for the search for collisions: links, then members */
 } FwTurn;
 
 /* How many quantities a mechanism has, and which the i-th is: body h, z, tilt; then angle, rate,

@@ -1,0 +1,64 @@
+/* Inside the core: the steps of solving one pose. */
+#pragma once
+
+#include "core/pose.h"
+
+#define FW_PI 3.14159265358979323846
+
+static inline double
+fw_radians (double degrees)
+{
+  return degrees * (FW_PI / 180);
+}
+
+static inline double
+fw_degrees (double radians)
+{
+  return radians * (180 / FW_PI);
+}
+
+/* The angle within half a turn of `near`. */
+static inline double
+fw_wrap_near (double angle, double near)
+{
+  double away = angle - near;
+  if (away > FW_PI || away <= -FW_PI)
+    angle -= 2 * FW_PI * ceil (away / (2 * FW_PI) - 0.5);
+  return angle;
+}
+
+/* Pins and body. */
+void fw_solve_ground (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine, bool derivatives);
+
+/* One driven member and its link, when its parent and its link's anchor are done. */
+void fw_solve_driven (FwPose *pose, const FwMechanism *mechanism, int member, bool derivatives);
+
+/* The hanging member at place k of the order and those that hang on it, which follow it there. */
+void fw_solve_hanging (FwPose *pose, const FwMechanism *mechanism, int k, bool derivatives);
+
+/* What a member is carried by. */
+static inline const FwMotion *
+fw_parent_motion (const FwPose *pose, const FwMember *member)
+{
+  return member->parent == FW_ON_BODY ? &pose->body.motion : &pose->members[member->parent].motion;
+}
+
+static inline FwClosure
+fw_parent_closure (const FwPose *pose, const FwMember *member)
+{
+  return member->parent == FW_ON_BODY ? pose->body.closure : pose->members[member->parent].closure;
+}
+
+/* Sets frame and axis of a member from its parent's frame and its angle's cosine and sine. */
+void fw_place_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent, double cosine, double sine);
+
+/* Motion of a member whose frame, axis and rates are set. */
+void fw_move_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent);
+
+/* How far a loop is from coming apart, mm: what its length may grow or shrink before it cannot be
+ * assembled; negative by as much as is missing. Member -1: the body. Smooth through 0.
+ * INFINITY for what always closes, NaN for a member that is adrift. */
+double fw_pose_slack (const FwPose *pose, const FwMechanism *mechanism, int member);
+
+/* Chooses every root. */
+FwStatus fw_assemble (FwMechanism *mechanism);
