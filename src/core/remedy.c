@@ -193,6 +193,12 @@ same_or_twin (const FwMechanism *mech_a, const FwTrouble *a, const FwMechanism *
   return true;
 }
 
+bool
+fw_trouble_twins (const FwMechanism *mech, const FwTrouble *a, const FwTrouble *b)
+{
+  return same_or_twin (mech, a, mech, b);
+}
+
 static bool
 known_before (const Mending *m, const FwTrouble *t)
 {

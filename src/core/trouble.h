@@ -63,6 +63,9 @@ const char *fw_part_name (const FwMechanism *mechanism, FwPart part);
 /* Same kind, part and other part (and, for a snap, same rate). */
 bool fw_trouble_same (const FwTrouble *a, const FwTrouble *b);
 
+/* The same kind of trouble on the same part or its twin (and the same other part or its twin). */
+bool fw_trouble_twins (const FwMechanism *mechanism, const FwTrouble *a, const FwTrouble *b);
+
 /* A change to one number that was tried: with it the trouble is gone and nothing new came. */
 typedef struct
 {

@@ -1,0 +1,158 @@
+/* check: the trouble of one turn, with what mends it. */
+#include <cjson/cJSON.h>
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "cli/cli.h"
+#include "doc/words.h"
+
+#define STEPS 360
+#define MOST_REMEDIES 4
+#define DEGREES (180 / 3.14159265358979323846)
+
+typedef struct
+{
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list;
+  FwRemedy remedies[FW_TROUBLE_ROOM][MOST_REMEDIES];
+  int n_remedies[FW_TROUBLE_ROOM];
+} Findings;
+
+/* Twins share what mends them: looked for once. */
+static void
+find_remedies (const FwJob *job, Findings *f)
+{
+  for (int i = 0; i < f->list.n; i++)
+    {
+      int twin = 0;
+      while (twin < i && !fw_trouble_twins (job->mech, &f->room[twin], &f->room[i]))
+        twin++;
+      if (twin == i)
+        f->n_remedies[i] = fw_remedies (fw_document_design (job->doc), &f->room[i], f->remedies[i], MOST_REMEDIES,
+                                        NULL, NULL);
+      else
+        {
+          f->n_remedies[i] = f->n_remedies[twin];
+          memcpy (f->remedies[i], f->remedies[twin], sizeof f->remedies[i]);
+        }
+    }
+}
+
+static const char *
+severity_name (FwSeverity severity)
+{
+  return severity == FW_FAILURE ? "failure" : severity == FW_WARNING ? "warning" : "remark";
+}
+
+/* To a thousandth of the unit, so that the text is as exact as the finding. */
+static cJSON *
+number (double value)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  return cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value));
+}
+
+static cJSON *
+remedy_json (const FwDesign *design, const FwRemedy *remedy)
+{
+  g_autofree char *key = fw_param_path (design, remedy->param);
+  g_autofree char *message = fw_words_remedy (design, remedy, FW_LENGTHS_MM);
+  cJSON *item = cJSON_CreateObject ();
+  cJSON_AddStringToObject (item, "key", key);
+  cJSON_AddItemToObject (item, "from", number (remedy->from));
+  cJSON_AddItemToObject (item, "to", number (remedy->to));
+  cJSON_AddStringToObject (item, "unit", fw_words_unit (fw_param_unit (remedy->param)));
+  cJSON_AddStringToObject (item, "message", message);
+  return item;
+}
+
+static cJSON *
+trouble_json (const FwJob *job, const Findings *f, int i)
+{
+  const FwTrouble *t = &f->room[i];
+  g_autofree char *message = fw_words_trouble (job->mech, t, FW_LENGTHS_MM);
+  cJSON *item = cJSON_CreateObject ();
+  cJSON_AddStringToObject (item, "kind", fw_trouble_name (t->kind));
+  cJSON_AddStringToObject (item, "severity", severity_name (t->severity));
+  cJSON_AddStringToObject (item, "part", fw_part_name (job->mech, t->part));
+  if (t->has_other)
+    cJSON_AddStringToObject (item, "other", fw_part_name (job->mech, t->other));
+  cJSON_AddItemToObject (item, "from_deg", number (t->from * DEGREES));
+  cJSON_AddItemToObject (item, "to_deg", number (t->to * DEGREES));
+  cJSON_AddItemToObject (item, "worst_deg", number (t->worst * DEGREES));
+  cJSON_AddItemToObject (item, "value", number (t->value));
+  cJSON_AddItemToObject (item, "limit", number (t->limit));
+  cJSON_AddStringToObject (item, "unit", fw_words_unit (t->unit));
+  cJSON_AddStringToObject (item, "message", message);
+  cJSON *remedies = cJSON_AddArrayToObject (item, "remedies");
+  for (int k = 0; k < f->n_remedies[i]; k++)
+    cJSON_AddItemToArray (remedies, remedy_json (job->mech->design, &f->remedies[i][k]));
+  return item;
+}
+
+static char *
+as_json (const FwJob *job, const Findings *f)
+{
+  cJSON *array = cJSON_CreateArray ();
+  for (int i = 0; i < f->list.n; i++)
+    cJSON_AddItemToArray (array, trouble_json (job, f, i));
+  char *text = cJSON_Print (array);
+  char *out = g_strconcat (text, "\n", NULL);
+  cJSON_free (text);
+  cJSON_Delete (array);
+  return out;
+}
+
+static char *
+as_text (const FwJob *job, const Findings *f)
+{
+  GString *out = g_string_new (NULL);
+  if (f->list.n == 0)
+    g_string_append (out, _ ("Goes round free of trouble.\n"));
+  for (int i = 0; i < f->list.n; i++)
+    {
+      g_autofree char *message = fw_words_trouble (job->mech, &f->room[i], FW_LENGTHS_MM);
+      g_string_append_printf (out, "%s: %s\n", fw_trouble_name (f->room[i].kind), message);
+      for (int k = 0; k < f->n_remedies[i]; k++)
+        {
+          g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], FW_LENGTHS_MM);
+          /* Translators: a line of the list of what would mend a trouble. */
+          g_string_append_printf (out, _ ("    mends it: %s\n"), remedy);
+        }
+    }
+  if (f->list.full)
+    g_string_append (out, _ ("There is more trouble than this list holds.\n"));
+  return g_string_free (out, FALSE);
+}
+
+int
+fw_verb_check (int argc, char **argv)
+{
+  int status;
+  g_autofree char *format = NULL;
+  const GOptionEntry entries[] = {
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { NULL },
+  };
+  g_autofree char *file = fw_cli_options (
+      argc, argv, "check", _ ("What goes wrong over one turn, and what mends it. Exit status 1: trouble was found."),
+      entries, &status);
+  if (file == NULL)
+    return status;
+  gboolean json = g_strcmp0 (format, "json") == 0;
+  if (format != NULL && !json && strcmp (format, "text") != 0)
+    return fw_cli_refuse (_ ("check: --format: expected text or json, found “%s”"), format);
+
+  FwJob job;
+  if (!fw_job_open (&job, file, STEPS))
+    return FW_EXIT_REFUSED;
+  Findings *f = g_new0 (Findings, 1);
+  f->list = (FwTroubleList) { .items = f->room, .capacity = FW_TROUBLE_ROOM };
+  fw_trouble_find (job.turn, job.mech, &f->list);
+  find_remedies (&job, f);
+  g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f);
+  status = fw_cli_print (text, f->list.n > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
+  g_free (f);
+  fw_job_close (&job);
+  return status;
+}

@@ -1,0 +1,48 @@
+/* Shared by the verbs of flapwright-cli. */
+#pragma once
+
+#include <glib.h>
+#include <stdlib.h>
+
+#include "core/trouble.h"
+#include "doc/document.h"
+
+G_BEGIN_DECLS
+
+/* Exit status of every verb. */
+enum { FW_EXIT_FINE = 0, FW_EXIT_TROUBLE = 1, FW_EXIT_REFUSED = 2 };
+
+/* The most steps and frames asked for in one call. */
+#define FW_CLI_MOST_STEPS 100000
+
+/* Everything a verb works on. */
+typedef struct
+{
+  FwDocument *doc;
+  FwMechanism *mech;
+  FwTurn *turn; /* solved */
+} FwJob;
+
+/* Reads FILE ("-": standard input), builds and solves it. Says why not, in one line, on standard error. */
+gboolean fw_job_open (FwJob *job, const char *file, int steps);
+void fw_job_close (FwJob *job);
+
+/* True if some loop cannot be assembled somewhere in the turn, however short the stretch. */
+gboolean fw_job_cannot_go_round (const FwJob *job);
+
+/* Parses the options of a verb; what is left must be exactly one FILE, which is returned (g_free).
+ * NULL: a line was written; *status says how to exit (0 after --help). */
+char *fw_cli_options (int argc, char **argv, const char *verb, const char *summary,
+                      const GOptionEntry *entries, int *status);
+
+/* One line on standard error; returns FW_EXIT_REFUSED. */
+int fw_cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2);
+
+/* Writes text to standard output; a failure is said, and changes the status. */
+int fw_cli_print (const char *text, int status);
+
+int fw_verb_turn (int argc, char **argv);
+int fw_verb_check (int argc, char **argv);
+int fw_verb_strip (int argc, char **argv);
+
+G_END_DECLS

@@ -1,0 +1,55 @@
+/* flapwright-cli: the whole computation without a display. */
+#include <glib/gi18n.h>
+#include <locale.h>
+#include <string.h>
+
+#include "cli/cli.h"
+
+static const struct
+{
+  const char *name;
+  int (*run) (int argc, char **argv);
+  const char *what;
+} verbs[] = {
+  { "turn", fw_verb_turn, N_ ("one turn of the crank as a table") },
+  { "check", fw_verb_check, N_ ("what goes wrong, and what mends it") },
+  { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
+};
+
+static int
+show_help (void)
+{
+  GString *out = g_string_new (NULL);
+  g_string_append (out, _ ("Usage: flapwright-cli VERB FILE [OPTIONS]\n\n"
+                           "Computes a crank-driven flapping sculpture from its design file (- reads standard input).\n\n"));
+  for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
+    g_string_append_printf (out, "  %-8s %s\n", verbs[i].name, _ (verbs[i].what));
+  g_string_append (out, _ ("\n  flapwright-cli VERB --help tells of a verb's options\n"
+                           "  --version, --help\n\n"
+                           "Exit status: 0 nothing wrong; 1 trouble found, or the design cannot go round;\n"
+                           "2 the call or the file was refused, and nothing was written.\n"));
+  int status = fw_cli_print (out->str, FW_EXIT_FINE);
+  g_string_free (out, TRUE);
+  return status;
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  bindtextdomain (GETTEXT_PACKAGE, FW_LOCALEDIR);
+  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
+  textdomain (GETTEXT_PACKAGE);
+  g_set_prgname ("flapwright-cli");
+
+  if (argc < 2)
+    return fw_cli_refuse (_ ("expected a verb: turn, check or strip (--help tells more)"));
+  if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
+    return show_help ();
+  if (strcmp (argv[1], "--version") == 0)
+    return fw_cli_print ("flapwright " FW_VERSION "\n", FW_EXIT_FINE);
+  for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
+    if (strcmp (argv[1], verbs[i].name) == 0)
+      return verbs[i].run (argc - 1, argv + 1);
+  return fw_cli_refuse (_ ("“%s”: expected a verb: turn, check or strip"), argv[1]);
+}
