@@ -4,6 +4,8 @@
 #include <cairo.h>
 #include <glib.h>
 
+#include "doc/units.h"
+
 G_BEGIN_DECLS
 
 typedef struct
@@ -25,6 +27,8 @@ typedef struct
   double text;                   /* px, of labels */
   const char *family;
   FwTheme theme;
+  FwLengths lengths;             /* of figures in the picture; fw_style () sets mm */
+  double size;                   /* as given to fw_style () */
 } FwStyle;
 
 /* `size` scales widths and type: 1 on a screen at 100 %, 2 on a hidpi surface drawn in device px. */
@@ -38,5 +42,9 @@ typedef struct
 FwMaterialLook fw_material_look (const char *material, FwTheme theme);
 
 void fw_set_colour (cairo_t *cr, FwColour colour);
+
+/* a at t = 0, b at t = 1, component by component. */
+FwColour fw_colour_mix (FwColour a, FwColour b, double t);
+FwColour fw_colour_fade (FwColour colour, double alpha);
 
 G_END_DECLS

@@ -1,0 +1,296 @@
+/* Panels with their hinges, rods with their fittings. */
+#include "draw/drawing.h"
+
+static void
+mark_faint (FwDrawing *d, guint from, gboolean faint)
+{
+  for (guint i = from; i < d->pieces->len; i++)
+    g_array_index (d->pieces, FwPiece, i).faint = faint;
+}
+
+/* ---- Sheets ---- */
+
+typedef struct
+{
+  const FwFrame *frame;
+  const FwVec2 *outline;
+  int n;
+  double half; /* of the thickness, mm, as drawn */
+} Sheet;
+
+static FwVec3
+sheet_point (const Sheet *s, int i, double w)
+{
+  return fw_frame_to_world (s->frame, fw_vec3 (s->outline[i].x, s->outline[i].y, w));
+}
+
+typedef struct
+{
+  int edge;
+  double depth, tone;
+} Side;
+
+static int
+far_first (const void *a, const void *b)
+{
+  const Side *p = a, *q = b;
+  return (p->depth > q->depth) - (p->depth < q->depth);
+}
+
+static void
+add_sides (FwDrawing *d, FwPiece *piece, const Sheet *s)
+{
+  Side sides[FW_MOST_OUTLINE];
+  int n = 0;
+  double turn = fw_polygon_area (s->outline, s->n) > 0 ? 1 : -1;
+  for (int i = 0; i < s->n; i++)
+    {
+      FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
+      double length = fw_vec2_distance (a, b);
+      if (length <= 0)
+        continue;
+      FwVec3 out = fw_frame_turn (s->frame, fw_vec3 (turn * (b.y - a.y) / length,
+                                                     -turn * (b.x - a.x) / length, 0));
+      if (fw_vec3_dot (out, d->axes.toward) <= 1e-3)
+        continue;
+      FwVec3 middle = fw_vec3_scale (fw_vec3_add (sheet_point (s, i, 0), sheet_point (s, (i + 1) % s->n, 0)), 0.5);
+      sides[n++] = (Side) { i, fw_drawing_depth (d, middle), fw_drawing_tone (d, out) };
+    }
+  qsort (sides, (size_t)n, sizeof *sides, far_first);
+  for (int k = 0; k < n; k++)
+    {
+      int i = sides[k].edge, j = (i + 1) % s->n;
+      const FwVec3 quad[4] = { sheet_point (s, i, s->half), sheet_point (s, j, s->half),
+                               sheet_point (s, j, -s->half), sheet_point (s, i, -s->half) };
+      fw_drawing_face (d, piece, quad, 4, sides[k].tone - 0.25);
+    }
+}
+
+/* Score lines from behind the leading edge to the trailing edge, as a paper wing is creased. */
+static void
+add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
+{
+  double least = INFINITY, most = -INFINITY;
+  for (int i = 0; i < s->n; i++)
+    {
+      least = fmin (least, s->outline[i].x);
+      most = fmax (most, s->outline[i].x);
+    }
+  int lines = (int)CLAMP ((most - least) * d->camera.scale / 16, 0, 12);
+  piece->first_rib = (int)d->points->len;
+  for (int k = 1; k <= lines; k++)
+    {
+      double u = least + (most - least) * k / (lines + 1), low = INFINITY, high = -INFINITY;
+      for (int i = 0; i < s->n; i++)
+        {
+          FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
+          if ((a.x > u) == (b.x > u))
+            continue;
+          double v = a.y + (b.y - a.y) * (u - a.x) / (b.x - a.x);
+          low = fmin (low, v);
+          high = fmax (high, v);
+        }
+      if (!(high > low))
+        continue;
+      double from = high - 0.34 * (high - low), to = low + 0.05 * (high - low);
+      double lean = 0.03 * span;
+      fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u - lean, from, w))));
+      fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u, to, w))));
+      piece->n_ribs++;
+    }
+}
+
+static void
+add_sheet (FwDrawing *d, int member, const Sheet *given)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  const FwPanel *panel = &m->design->panels[m->members[member].panel];
+  Sheet s = *given;
+  double seen = 2 * s.half * d->camera.scale, least = 1.7 * d->line;
+  if (seen < least)
+    s.half *= least / fmax (seen, 1e-6);
+  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_FACES, (FwPart) { FW_PART_MEMBER, member }, FW_LAYER_WORK,
+                                     panel->material);
+  add_sides (d, piece, &s);
+  double facing = fw_vec3_dot (s.frame->w, d->axes.toward);
+  double w = facing >= 0 ? s.half : -s.half, depth = 0;
+  FwVec3 *face = g_new (FwVec3, s.n);
+  for (int i = 0; i < s.n; i++)
+    {
+      face[i] = sheet_point (&s, i, w);
+      depth += fw_drawing_depth (d, face[i]);
+    }
+  fw_drawing_face (d, piece, face, s.n,
+                   fw_drawing_tone (d, facing >= 0 ? s.frame->w : fw_vec3_scale (s.frame->w, -1)));
+  g_free (face);
+  piece->depth = depth / s.n;
+  if (fabs (facing) > 0.12)
+    add_scores (d, piece, &s, w, panel->span_mm);
+}
+
+/* ---- Hinges ---- */
+
+static void
+add_hinge (FwDrawing *d, int member, const FwVec2 *outline, int n)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  const FwMemberPose *pose = &d->scene->pose->members[member];
+  double span = m->members[member].span_mm, front = 0.06 * span, back = -0.06 * span;
+  for (int i = 0; i < n; i++)
+    if (outline[i].x < 0.12 * span)
+      {
+        front = fmax (front, outline[i].y);
+        back = fmin (back, outline[i].y);
+      }
+  FwVec3 axis = pose->axis;
+  if (fw_vec3_dot (axis, pose->motion.at.v) < 0)
+    axis = fw_vec3_scale (axis, -1);
+  double diameter = CLAMP (0.03 * span, 3, 9), depth = -INFINITY;
+  if (diameter * d->camera.scale < 1.2)
+    return;
+  for (guint i = 0; i < d->pieces->len; i++)
+    {
+      const FwPiece *p = &g_array_index (d->pieces, FwPiece, i);
+      if (p->part.kind == FW_PART_MEMBER
+          && (p->part.index == member || p->part.index == m->members[member].parent))
+        depth = fmax (depth, p->depth);
+    }
+  int knuckles = (front - back) * d->camera.scale > 40 ? 3 : 2;
+  double pitch = (front - back) / knuckles;
+  for (int k = 0; k < knuckles; k++)
+    {
+      double middle = back + pitch * (k + 0.5), half = fmin (0.28 * pitch, 0.09 * span);
+      FwVec3 at = fw_vec3_along (pose->motion.at.origin, middle, axis);
+      FwPiece *knuckle = fw_drawing_cylinder (d, (FwPart) { FW_PART_MEMBER, member }, "brass",
+                                              fw_vec3_along (at, -half, axis),
+                                              fw_vec3_along (at, half, axis), diameter);
+      if (isfinite (depth))
+        knuckle->depth = depth + 0.1 + 0.01 * k;
+    }
+}
+
+void
+fw_drawing_add_panels (FwDrawing *d)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  for (int i = 0; i < m->n_members; i++)
+    {
+      guint from = d->pieces->len;
+      const FwMemberPose *pose = &d->scene->pose->members[i];
+      FwVec2 buffer[FW_FORM_OUTLINE];
+      int n;
+      const FwVec2 *outline = fw_form_outline (m->design, m->members[i].panel, buffer, &n);
+      if (outline != NULL && n >= 3 && n <= FW_MOST_OUTLINE)
+        {
+          Sheet sheet = { &pose->motion.at, outline, n,
+                          m->design->panels[m->members[i].panel].thickness_mm / 2 };
+          add_sheet (d, i, &sheet);
+          add_hinge (d, i, outline, n);
+        }
+      mark_faint (d, from, pose->closure != FW_CLOSES);
+    }
+}
+
+/* ---- Rods ---- */
+
+gboolean
+fw_link_broken (const FwScene *scene, int link, FwVec3 *end)
+{
+  const FwMechanism *m = scene->mechanism;
+  const FwMemberPose *member = &scene->pose->members[m->links[link].member];
+  if (member->closure != FW_SHORT)
+    return FALSE;
+  const FwLinkPose *pose = &scene->pose->links[link];
+  FwVec3 line = fw_vec3_sub (pose->to.at, pose->from.at);
+  double length = fw_vec3_length (line);
+  *end = length > 0 ? fw_vec3_along (pose->from.at, m->links[link].length_mm / length, line) : pose->to.at;
+  return TRUE;
+}
+
+/* The depth that puts a rod on the right side of the sheet it holds. */
+static double
+beside_sheet (const FwDrawing *d, int link, double depth)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  int member = m->links[link].member;
+  const FwFrame *f = &d->scene->pose->members[member].motion.at;
+  double seen = fw_vec3_dot (f->w, d->axes.toward) * m->links[link].at_mm.z;
+  if (fabs (seen) < 0.05 * fabs (m->links[link].at_mm.z) + 1e-9)
+    return depth;
+  for (guint i = 0; i < d->pieces->len; i++)
+    {
+      const FwPiece *p = &g_array_index (d->pieces, FwPiece, i);
+      if (p->part.kind == FW_PART_MEMBER && p->part.index == member && p->kind == FW_PIECE_FACES)
+        return seen > 0 ? fmax (depth, p->depth + 0.5) : fmin (depth, p->depth - 0.5);
+    }
+  return depth;
+}
+
+static void
+add_lower_fitting (FwDrawing *d, int link, FwVec3 at, double diameter, double depth)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  FwPart part = { FW_PART_LINK, link };
+  if (m->links[link].from != FW_FROM_THROW)
+    {
+      fw_drawing_bar (d, part, "steel", at, at, 2.6 * diameter)->depth = depth + 0.2;
+      return;
+    }
+  FwVec3 axis = fw_crank_axis (m->design->crank.runs);
+  double half = fmin (0.3 * m->design->crank.throws[m->pins[m->links[link].index].throw_index].width_mm,
+                      1.6 * diameter);
+  FwPiece *eye = fw_drawing_cylinder (d, part, "brass", fw_vec3_along (at, -half, axis),
+                                      fw_vec3_along (at, half, axis),
+                                      m->design->crank.diameter_mm + 2 * diameter);
+  eye->depth = fmax (eye->depth, depth) + 0.2;
+}
+
+static void
+add_upper_joint (FwDrawing *d, int link, FwVec3 end, double diameter, double depth)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  FwPart part = { FW_PART_LINK, link };
+  const FwLink *l = &m->links[link];
+  const FwFrame *frame = &d->scene->pose->members[l->member].motion.at;
+  FwVec3 seat = fw_frame_to_world (frame, fw_vec3 (l->at_mm.x, l->at_mm.y, 0));
+  FwPiece *tab = fw_drawing_bar (d, part, "steel", seat, fw_frame_to_world (frame, l->at_mm), 1.5 * diameter);
+  tab->depth = depth - 0.1;
+  fw_drawing_bar (d, part, "steel", end, end, 2.4 * diameter)->depth = depth + 0.2;
+}
+
+void
+fw_drawing_add_rods (FwDrawing *d)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  for (int i = 0; i < m->n_links; i++)
+    {
+      guint first = d->pieces->len;
+      const FwRod *rod = &m->design->rods[m->links[i].rod];
+      FwVec3 from = d->scene->pose->links[i].from.at, to = d->scene->pose->links[i].to.at, end = to;
+      fw_link_broken (d->scene, i, &end);
+      FwPiece *bar = fw_drawing_bar (d, (FwPart) { FW_PART_LINK, i }, rod->material, from, end,
+                                     rod->diameter_mm);
+      bar->shows_through = TRUE;
+      bar->depth = beside_sheet (d, i, bar->depth);
+      double depth = bar->depth, seen = fmax (rod->diameter_mm, 1.6 * d->line / fmax (d->camera.scale, 1e-6));
+      add_lower_fitting (d, i, from, seen, depth);
+      add_upper_joint (d, i, end, seen, depth);
+      mark_faint (d, first, d->scene->pose->members[m->links[i].member].closure == FW_ADRIFT);
+    }
+}
+
+int
+fw_panel_on_page (const FwScene *scene, const FwCamera *camera, const FwPose *pose, int member, FwVec2 *out)
+{
+  const FwMechanism *m = scene->mechanism;
+  FwVec2 buffer[FW_FORM_OUTLINE];
+  int n;
+  const FwVec2 *outline = fw_form_outline (m->design, m->members[member].panel, buffer, &n);
+  if (outline == NULL || n > FW_MOST_OUTLINE)
+    return 0;
+  for (int i = 0; i < n; i++)
+    out[i] = fw_camera_project (camera,
+                                fw_frame_to_world (&pose->members[member].motion.at,
+                                                   fw_vec3 (outline[i].x, outline[i].y, 0)), NULL);
+  return n;
+}
