@@ -170,18 +170,27 @@ put_axes (FwFrame *f, FwRuns runs, double sine, double cosine)
 }
 
 static void
+stand_still (FwMotion *motion)
+{
+  const FwVec3 zero = { 0, 0, 0 };
+  motion->velocity = motion->acceleration = motion->spin = motion->spin_rate = zero;
+}
+
+static void
 solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, bool derivatives)
 {
   const FwBody *body = &mech->design->body;
   FwRuns runs = mech->design->crank.runs;
   FwBodyPose *p = &pose->body;
   PlaneBody b = { .cos_tilt = 1 };
-  *p = (FwBodyPose) { .closure = FW_CLOSES };
   FwMotion *motion = &p->motion;
+  p->closure = FW_CLOSES;
+  p->missing_mm = p->guide_mm = 0;
   if (body->ride == FW_RIDE_FIXED)
     {
       ride_fixed (motion, p, body, runs, &b);
       put_axes (&motion->at, runs, b.sin_tilt, b.cos_tilt);
+      stand_still (motion);
       return;
     }
   const FwPin *pin = &mech->pins[mech->body_pin];
@@ -198,6 +207,8 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
   p->tilt = body->ride == FW_RIDE_RAIL ? 0 : atan2 (b.sin_tilt, b.cos_tilt);
   motion->at.origin = in_space (runs, pin->station_mm, b.at);
   put_axes (&motion->at, runs, b.sin_tilt, b.cos_tilt);
+  if (p->closure != FW_CLOSES)
+    stand_still (motion);
   if (p->closure != FW_CLOSES || !derivatives)
     return;
   motion->velocity = in_space (runs, 0, b.velocity);
@@ -216,7 +227,7 @@ fw_solve_ground (FwPose *pose, const FwMechanism *mech, double cosine, double si
       const FwPin *pin = &mech->pins[i];
       Plane at, velocity;
       pin_plane (pin, cosine, sine, &at, &velocity);
-      pose->pins[i] = (FwPointMotion) { .at = in_space (runs, pin->station_mm, at) };
+      pose->pins[i].at = in_space (runs, pin->station_mm, at);
       if (!derivatives)
         continue;
       pose->pins[i].velocity = in_space (runs, 0, velocity);

@@ -178,7 +178,12 @@ static void
 move (const Group *g)
 {
   for (int k = 0; k < g->n; k++)
-    fw_move_member (at (g, k), member_at (g, k), fw_parent_motion (g->pose, member_at (g, k)));
+    {
+      const FwMember *member = member_at (g, k);
+      const FwMotion *parent = fw_parent_motion (g->pose, member);
+      FwPointMotion hinge = fw_motion_point (parent, member->hinge);
+      fw_move_member (at (g, k), parent, &hinge);
+    }
 }
 
 /* H x = -b for the rates of one order, by the method of Gauss and Seidel: H is the Hessian at a

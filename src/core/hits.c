@@ -25,7 +25,7 @@ typedef struct
 } Instant;
 
 static FwSegment
-rod_at (const Pair *p, const Instant *now, int link)
+rod_at (const Instant *now, int link)
 {
   if (now->kept == NULL)
     return (FwSegment) { now->pose->links[link].from.at, now->pose->links[link].to.at };
@@ -65,7 +65,7 @@ static double
 rod_panel_clearance (const Pair *p, const Instant *now)
 {
   const FwPanel *panel = panel_of (p, p->b.index);
-  FwSegment rod = rod_at (p, now, p->a.index);
+  FwSegment rod = rod_at (now, p->a.index);
   FwFrame frame = frame_at (p, now, p->b.index);
   double distance = panel->n_outline > 2
                         ? fw_segment_plate_distance (rod, &frame, panel->outline_mm, panel->n_outline)
@@ -119,7 +119,7 @@ clearance (const Pair *p, const Instant *now)
     return panel_base_clearance (p, now);
   if (p->b.kind == FW_PART_MEMBER)
     return rod_panel_clearance (p, now);
-  double between = fw_segment_distance (rod_at (p, now, p->a.index), rod_at (p, now, p->b.index));
+  double between = fw_segment_distance (rod_at (now, p->a.index), rod_at (now, p->b.index));
   return between - rod_radius (p, p->a.index) - rod_radius (p, p->b.index);
 }
 
@@ -279,7 +279,7 @@ box_of (const Pair *whose, FwPart part)
       Instant now = { .kept = turn->frames + (size_t)k * row };
       if (part.kind == FW_PART_LINK)
         {
-          FwSegment s = rod_at (whose, &now, part.index);
+          FwSegment s = rod_at (&now, part.index);
           double r = rod_radius (whose, part.index) + 5;
           stretch (&box, s.a, r);
           stretch (&box, s.b, r);

@@ -322,14 +322,12 @@ build_hinge (const Builder *b, FwMember *member)
   double s = fw_radians (p->sweep_deg), c = fw_radians (p->cant_deg);
   /* The hinge line as the file has it is turned by -angle; e is the line that is turned by +angle. */
   FwVec3 e = fw_vec3 (-sin (s) * cos (c), -cos (s) * cos (c), -sin (c));
-  const FwVec3 unit[3] = { { 1, 0, 0 }, { 0, 1, 0 }, { 0, 0, 1 } };
-  for (int k = 0; k < 3; k++)
-    split (g, e, unit[k], &member->fixed[k], &member->even[k], &member->odd[k]);
-  /* A mirror image turns the other way round the mirrored line. */
-  double mirror = fw_vec3_dot (fw_vec3_cross (g[0], g[1]), g[2]) < 0 ? -1 : 1;
-  member->axis = fw_vec3_scale (combine (g, e), mirror);
-  bool parent_left = member->parent != FW_ON_BODY && b->m->members[member->parent].left;
-  member->handed = parent_left ? -1 : 1;
+  split (g, e, fw_vec3 (1, 0, 0), &member->fixed[0], &member->even[0], &member->odd[0]);
+  split (g, e, fw_vec3 (0, 0, 1), &member->fixed[1], &member->even[1], &member->odd[1]);
+  member->handed = member->left ? -1 : 1;
+  /* In the world, a frame of the other hand turns the other way round the same line: whether that
+   * comes from the parent or from mirroring here, it is the member's own hand that counts. */
+  member->axis = fw_vec3_scale (combine (g, e), member->handed);
   member->span_mm = p->span_mm;
   member->has_stops = p->has_stops;
   member->stop_min = fw_radians (p->stops_deg[0]);
@@ -340,7 +338,9 @@ build_hinge (const Builder *b, FwMember *member)
   const FwRod *rod = &b->m->design->rods[b->m->links[member->rod].rod];
   split (g, e, rod->at_mm, &member->q_par, &member->q_perp, &member->q_odd);
   member->q2 = fw_vec3_dot (member->q_perp, member->q_perp);
-  member->length2 = rod->length_mm * rod->length_mm;
+  member->centre = fw_vec3_add (member->hinge, member->q_par);
+  member->q2_less_length2 = member->q2 - rod->length_mm * rod->length_mm;
+  member->lever_scale = member->q2 > 0 ? 1 / (rod->length_mm * sqrt (member->q2)) : 0;
   member->near = fw_radians (rod->near_deg);
   member->root = 1;
 }

@@ -42,16 +42,19 @@ typedef struct
 
   /* Constants of the hinge. In the parent's frame (of this side): */
   FwVec3 hinge;       /* its point */
-  FwVec3 axis;        /* unit; a growing angle turns by the right-hand rule about it, in the parent's coordinates */
-  FwVec3 fixed[3];    /* columns u, v, w of the panel at angle a: fixed + cos a * even + sin a * odd */
-  FwVec3 even[3];
-  FwVec3 odd[3];
-  double handed;      /* +1, or -1 where the parent's frame is left-handed */
+  FwVec3 axis;        /* unit; turned by the parent's frame into the world, it is the line about which a growing
+                       * angle turns by the right-hand rule (so it is reversed in a left-handed parent) */
+  FwVec3 fixed[2];    /* u and w of the panel at angle a: fixed + cos a * even + sin a * odd */
+  FwVec3 even[2];
+  FwVec3 odd[2];
+  double handed;      /* of the panel's frame: +1, or -1 for a left-hand member */
 
   /* Of the driven point, in the parent's frame, from the hinge: along the hinge line and square to it. */
   FwVec3 q_par, q_perp, q_odd; /* q_odd = axis x q_perp */
+  FwVec3 centre;               /* hinge + q_par: of the circle that the point goes round */
   double q2;                   /* |q_perp|^2 */
-  double length2;              /* rod length squared */
+  double q2_less_length2;      /* |q_perp|^2 - rod length^2 */
+  double lever_scale;          /* 1 / (rod length * |q_perp|); 0 where the point is on the hinge line */
   double root;                 /* +1 or -1: which of the two roots the assembled linkage keeps */
 
   double mass_g;     /* for hanging: own, and the rod ends it carries */

@@ -8,30 +8,23 @@ void
 fw_place_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent, double cosine, double sine)
 {
   const FwFrame *f = &parent->at;
-  FwVec3 column[3];
-  for (int k = 0; k < 3; k++)
-    {
-      FwVec3 even = fw_vec3_along (member->fixed[k], cosine, member->even[k]);
-      column[k] = fw_vec3_along (even, sine, member->odd[k]);
-    }
+  FwVec3 u = fw_vec3_along (member->fixed[0], cosine, member->even[0]);
+  FwVec3 w = fw_vec3_along (member->fixed[1], cosine, member->even[1]);
   m->cosine = cosine;
   m->sine = sine;
   m->motion.at.origin = fw_frame_to_world (f, member->hinge);
-  m->motion.at.u = fw_frame_turn (f, column[0]);
-  m->motion.at.v = fw_frame_turn (f, column[1]);
-  m->motion.at.w = fw_frame_turn (f, column[2]);
-  /* The axis is given as a true (right-hand rule) axis in the parent's own coordinates; in the
-   * world a left-handed parent turns it round. */
-  m->axis = fw_vec3_scale (fw_frame_turn (f, member->axis), member->handed);
+  m->motion.at.u = fw_frame_turn (f, fw_vec3_along (u, sine, member->odd[0]));
+  m->motion.at.w = fw_frame_turn (f, fw_vec3_along (w, sine, member->odd[1]));
+  m->motion.at.v = fw_vec3_scale (fw_vec3_cross (m->motion.at.w, m->motion.at.u), member->handed);
+  m->axis = fw_frame_turn (f, member->axis);
 }
 
 void
-fw_move_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent)
+fw_move_member (FwMemberPose *m, const FwMotion *parent, const FwPointMotion *hinge)
 {
-  FwPointMotion hinge = fw_motion_point (parent, member->hinge);
   FwVec3 turned = fw_vec3_cross (parent->spin, m->axis);
-  m->motion.velocity = hinge.velocity;
-  m->motion.acceleration = hinge.acceleration;
+  m->motion.velocity = hinge->velocity;
+  m->motion.acceleration = hinge->acceleration;
   m->motion.spin = fw_vec3_along (parent->spin, m->rate, m->axis);
   m->motion.spin_rate
       = fw_vec3_along (fw_vec3_along (parent->spin_rate, m->rate2, m->axis), m->rate, turned);
@@ -44,21 +37,35 @@ stand_still (FwMotion *motion)
   motion->velocity = motion->acceleration = motion->spin = motion->spin_rate = zero;
 }
 
-/* The rod's anchor. */
-static FwPointMotion
-anchor_motion (const FwPose *pose, const FwLink *link)
+/* Where the rod's anchor is. */
+static FwVec3
+anchor_place (const FwPose *pose, const FwLink *link)
 {
   switch (link->from)
     {
     case FW_FROM_THROW:
-      return pose->pins[link->index];
+      return pose->pins[link->index].at;
     case FW_FROM_BODY:
-      return fw_motion_point (&pose->body.motion, link->from_mm);
+      return fw_frame_to_world (&pose->body.motion.at, link->from_mm);
     case FW_FROM_PANEL:
-      return fw_motion_point (&pose->members[link->index].motion, link->from_mm);
+      return fw_frame_to_world (&pose->members[link->index].motion.at, link->from_mm);
     default:
-      return (FwPointMotion) { .at = link->from_mm };
+      return link->from_mm;
     }
+}
+
+/* And how it moves. */
+static void
+move_anchor (FwPointMotion *anchor, const FwPose *pose, const FwLink *link)
+{
+  if (link->from == FW_FROM_THROW)
+    *anchor = pose->pins[link->index];
+  else if (link->from == FW_FROM_BODY)
+    *anchor = fw_motion_point (&pose->body.motion, link->from_mm);
+  else if (link->from == FW_FROM_PANEL)
+    *anchor = fw_motion_point (&pose->members[link->index].motion, link->from_mm);
+  else
+    anchor->velocity = anchor->acceleration = fw_vec3 (0, 0, 0);
 }
 
 static bool
@@ -79,11 +86,10 @@ typedef struct
 static Loop
 loop_of (const FwMember *member, const FwFrame *parent, FwVec3 anchor)
 {
-  FwVec3 p = fw_frame_to_local (parent, anchor);
-  FwVec3 d = fw_vec3_sub (fw_vec3_sub (p, member->hinge), member->q_par);
+  FwVec3 d = fw_vec3_sub (fw_frame_to_local (parent, anchor), member->centre);
   Loop loop = { .a = fw_vec3_dot (d, member->q_perp), .b = fw_vec3_dot (d, member->q_odd) };
   loop.p2 = fw_vec3_dot (d, d);
-  loop.c = (member->q2 + loop.p2 - member->length2) / 2;
+  loop.c = (member->q2_less_length2 + loop.p2) / 2;
   loop.r2 = loop.a * loop.a + loop.b * loop.b;
   return loop;
 }
@@ -132,6 +138,30 @@ differentiate (FwMemberPose *m, FwPointMotion *w, const FwMotion *parent, const 
   w->acceleration = fw_vec3_along (bias, m->rate2, g);
 }
 
+/* No angle closes the loop. */
+static void
+fall_short (FwPose *pose, const FwMechanism *mech, int index, const FwMotion *parent, const Loop *loop, bool held)
+{
+  const FwMember *member = &mech->members[index];
+  const FwLink *link = &mech->links[member->rod];
+  FwMemberPose *m = &pose->members[index];
+  m->closure = held ? FW_SHORT : FW_ADRIFT;
+  m->missing_mm = held ? missing_length (loop, member->q2, link->length_mm) : 0;
+  m->squareness = m->gap_sine = 0;
+  m->gap_cosine = loop->c < 0 ? -1 : 1;
+  nearest_approach (m, member, parent, loop);
+}
+
+/* What cannot be assembled is at rest: a picture, not a motion. */
+static void
+rest (FwMemberPose *m, FwLinkPose *rod)
+{
+  const FwVec3 zero = { 0, 0, 0 };
+  m->rate = m->rate2 = 0;
+  stand_still (&m->motion);
+  rod->from.velocity = rod->from.acceleration = rod->to.velocity = rod->to.acceleration = zero;
+}
+
 void
 fw_solve_driven (FwPose *pose, const FwMechanism *mech, int index, bool derivatives)
 {
@@ -142,40 +172,34 @@ fw_solve_driven (FwPose *pose, const FwMechanism *mech, int index, bool derivati
   FwLinkPose *rod = &pose->links[member->rod];
   bool held = fw_parent_closure (pose, member) == FW_CLOSES && anchor_closes (pose, link);
 
-  rod->from = anchor_motion (pose, link);
+  rod->from.at = anchor_place (pose, link);
   Loop loop = loop_of (member, &parent->at, rod->from.at);
   double w2 = loop.r2 - loop.c * loop.c;
-  m->rate = m->rate2 = m->missing_mm = 0;
+  m->missing_mm = 0;
   m->on_stop = false;
-  if (!(w2 >= 0) || loop.r2 == 0)
+  bool closes = w2 >= 0 && loop.r2 > 0;
+  if (closes)
     {
-      m->closure = held ? FW_SHORT : FW_ADRIFT;
-      m->missing_mm = held ? missing_length (&loop, member->q2, link->length_mm) : 0;
-      m->squareness = m->gap_sine = 0;
-      m->gap_cosine = loop.c < 0 ? -1 : 1;
-      nearest_approach (m, member, parent, &loop);
-      stand_still (&m->motion);
-      rod->to = (FwPointMotion) { .at = fw_frame_to_world (&m->motion.at, link->at_mm) };
-      return;
+      double w = sqrt (w2), turned = member->root * w, scale = 1 / loop.r2;
+      m->closure = held ? FW_CLOSES : FW_ADRIFT;
+      m->squareness = w * member->lever_scale;
+      m->gap_cosine = loop.c;
+      m->gap_sine = w;
+      fw_place_member (m, member, parent, (loop.a * loop.c - loop.b * turned) * scale,
+                       (loop.b * loop.c + loop.a * turned) * scale);
     }
-  double w = sqrt (w2), turned = member->root * w;
-  double cosine = (loop.a * loop.c - loop.b * turned) / loop.r2;
-  double sine = (loop.b * loop.c + loop.a * turned) / loop.r2;
-  m->closure = held ? FW_CLOSES : FW_ADRIFT;
-  m->squareness = w / (link->length_mm * sqrt (member->q2));
-  double r = sqrt (loop.r2);
-  m->gap_cosine = loop.c / r;
-  m->gap_sine = w / r;
-  fw_place_member (m, member, parent, cosine, sine);
-  rod->to = (FwPointMotion) { .at = fw_frame_to_world (&m->motion.at, link->at_mm) };
-  if (!derivatives || !held)
+  else
+    fall_short (pose, mech, index, parent, &loop, held);
+  rod->to.at = fw_frame_to_world (&m->motion.at, link->at_mm);
+  if (!closes || !held)
+    rest (m, rod);
+  else if (derivatives)
     {
-      stand_still (&m->motion);
-      return;
+      FwPointMotion hinge = fw_motion_point (parent, member->hinge);
+      move_anchor (&rod->from, pose, link);
+      differentiate (m, &rod->to, parent, &hinge, &rod->from);
+      fw_move_member (m, parent, &hinge);
     }
-  FwPointMotion hinge = fw_motion_point (parent, member->hinge);
-  differentiate (m, &rod->to, parent, &hinge, &rod->from);
-  fw_move_member (m, member, parent);
 }
 
 void

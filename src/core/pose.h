@@ -22,7 +22,8 @@ typedef struct
   double rate;      /* d(angle)/d(crank) */
   double rate2;     /* second derivative */
   double squareness; /* driven: sin of the push angle, 0..1; hanging: 1 */
-  double gap_cosine, gap_sine; /* driven: of half the angle from this root to the other, C / sqrt (A^2 + B^2) */
+  double gap_cosine, gap_sine; /* driven: of half the angle from this root to the other, both times the
+                                * same positive length^2 (C and sqrt (A^2 + B^2 - C^2)) */
   double missing_mm; /* FW_SHORT: what the rod's length lacks; negative: what it has too much */
   FwClosure closure;
   bool on_stop;     /* hanging, and resting on a stop */
@@ -67,7 +68,8 @@ FwPose *fw_pose_new (const FwMechanism *mechanism);
  * `closure`, and the rest is still solved. No allocation. */
 void fw_pose_solve (FwPose *pose, const FwMechanism *mechanism, double crank);
 
-/* The same with cos and sin of the crank angle at hand. `derivatives` false leaves all derivatives 0. */
+/* The same with cos and sin of the crank angle at hand. `derivatives` false solves positions only:
+ * axes and derivatives are then left as they were, and mean nothing. */
 void fw_pose_solve_at (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine,
                        bool derivatives);
 

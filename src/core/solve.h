@@ -52,8 +52,8 @@ fw_parent_closure (const FwPose *pose, const FwMember *member)
 /* Sets frame and axis of a member from its parent's frame and its angle's cosine and sine. */
 void fw_place_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent, double cosine, double sine);
 
-/* Motion of a member whose frame, axis and rates are set. */
-void fw_move_member (FwMemberPose *m, const FwMember *member, const FwMotion *parent);
+/* Motion of a member whose frame, axis and rates are set; `hinge` is its hinge point on the parent. */
+void fw_move_member (FwMemberPose *m, const FwMotion *parent, const FwPointMotion *hinge);
 
 /* How far a loop is from coming apart, mm: what its length may grow or shrink before it cannot be
  * assembled; negative by as much as is missing. Member -1: the body. Smooth through 0.

@@ -169,11 +169,31 @@ look_between (Watch *w, FwTroubleList *list, const FwTrouble *model, int step, d
   report (w, list, model, from, to, worst);
 }
 
+/* A first look: the highest step and the widest jump between two. A peak between steps does not
+ * stand above its neighbours by more than the curve jumps elsewhere. */
+static bool
+far_below (const Watch *w)
+{
+  double top = -INFINITY, jump = 0, before = w->row[w->turn->steps - 1];
+  for (int i = 0; i < w->turn->steps; i++)
+    {
+      double value = w->row[i], step = value - before;
+      double e = w->sign * ((w->size ? fabs (value) : value) - w->limit);
+      top = e > top ? e : top;
+      step = step < 0 ? -step : step;
+      jump = step > jump ? step : jump;
+      before = value;
+    }
+  return top + jump < 0;
+}
+
 static void
 watch (Watch *w, FwTroubleList *list, const FwTrouble *model)
 {
   int steps = w->turn->steps, start = 0;
   w->row = fw_turn_row (w->turn, w->mech, w->quantity);
+  if (far_below (w))
+    return;
   while (start < steps && row_excess (w, start) > 0)
     start++;
   if (start == steps)
