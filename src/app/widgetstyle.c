@@ -1,0 +1,66 @@
+#include "app/widgetstyle.h"
+
+static const char rules[] =
+    "player button.backwards image { -gtk-icon-transform: scaleX(-1); }\n"
+    "canvas:focus-visible, strip-area:focus-visible { outline: 2px solid alpha(@theme_selected_bg_color, .7);"
+    " outline-offset: -2px; }\n"
+    "label.handle-tip { padding: 3px 8px; border-radius: 6px; font-size: smaller;"
+    " background-color: alpha(@theme_fg_color, .88); color: @theme_bg_color; }\n"
+    ".note { font-size: smaller; }\n"
+    ".param-row { padding: 3px 6px; }\n"
+    ".param-row entry { min-height: 26px; padding-left: 6px; padding-right: 6px; }\n"
+    ".param-row scale { padding: 4px 0 2px 0; }\n"
+    ".param-group > title { font-weight: bold; padding: 4px 0; }\n"
+    ".param-group.picked > title { color: @theme_selected_bg_color; }\n"
+    "list.trouble-list, list.trouble-list > row { background: none; }\n"
+    "list.trouble-list > row { padding: 8px 12px; border-radius: 0; color: inherit; }\n"
+    "list.trouble-list > row:selected { background-color: alpha(@theme_selected_bg_color, .14);"
+    " box-shadow: inset 3px 0 @theme_selected_bg_color; }\n"
+    "list.trouble-list button.remedy { font-weight: normal; padding: 3px 10px; }\n"
+    ".free-of-trouble { font-size: larger; }\n";
+
+void
+fw_widget_style_add (void)
+{
+  GdkDisplay *display = gdk_display_get_default ();
+  const char *key = "fw-widget-style";
+
+  if (display == NULL || g_object_get_data (G_OBJECT (display), key) != NULL)
+    return;
+
+  GtkCssProvider *provider = gtk_css_provider_new ();
+  gtk_css_provider_load_from_data (provider, rules, -1);
+  gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider),
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION - 1);
+  g_object_set_data_full (G_OBJECT (display), key, provider, g_object_unref);
+}
+
+GtkWidget *
+fw_note_label (const char *text)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_add_css_class (label, "note");
+  return label;
+}
+
+void
+fw_widget_drop_children (GtkWidget *widget)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (widget)) != NULL)
+    gtk_widget_unparent (child);
+}
+
+void
+fw_widget_describe (GtkWidget *widget, const char *label, const char *description)
+{
+  if (label != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  if (description != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description, -1);
+}
