@@ -101,6 +101,8 @@ closeness (const Seek *s, int step)
 {
   if (s->member >= 0)
     return fw_turn_row (s->turn, s->mech, (FwQuantity) { FW_Q_OTHER_ROOT, s->member })[step];
+  if (s->mech->design->body.ride == FW_RIDE_SLEEVE)
+    return INFINITY; /* comes apart only where the pin meets the guide, at a point */
   double crank = crank_of (s->turn, step);
   fw_solve_ground (s->turn->scratch, s->mech, cos (crank), sin (crank), false);
   return fw_pose_slack (s->turn->scratch, s->mech, -1);

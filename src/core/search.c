@@ -77,7 +77,7 @@ fw_root (FwFunction f, void *context, double a, double b)
   double fa = f (context, a), fb = f (context, b);
   if (fa == 0)
     return a;
-  for (int i = 0; i < 80 && fb != 0 && fabs (b - a) > 1e-13; i++)
+  for (int i = 0; i < 80 && fb != 0 && fabs (b - a) > 1e-12; i++)
     {
       double x = b - fb * (b - a) / (fb - fa);
       if (!(fmin (a, b) < x && x < fmax (a, b)))

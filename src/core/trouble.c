@@ -128,6 +128,15 @@ worst_near (Watch *w, int step, double from, double to)
   return fw_least (less_excess, w, fmax (from, b - width), b, fmin (to, b + width), &value);
 }
 
+/* From a crank angle that does not exceed to one that does. Where the quantity is defined on both
+ * sides its zero is quickly found; beside a gap, or a stop, only bisection will do. */
+static double
+edge (Watch *w, double outside, double inside)
+{
+  bool smooth = isfinite (excess (w, outside)) && isfinite (excess (w, inside));
+  return smooth ? fw_root (excess, w, outside, inside) : fw_edge (exceeds, w, outside, inside);
+}
+
 /* A run of `count` steps from `first` that exceed. */
 static void
 report_run (Watch *w, FwTroubleList *list, const FwTrouble *model, int first, int count)
@@ -145,8 +154,8 @@ report_run (Watch *w, FwTroubleList *list, const FwTrouble *model, int first, in
     }
   if (count < steps)
     {
-      from = fw_edge (exceeds, w, crank_of (w, first - 1), crank_of (w, first));
-      to = fw_edge (exceeds, w, crank_of (w, first + count), crank_of (w, first + count - 1));
+      from = edge (w, crank_of (w, first - 1), crank_of (w, first));
+      to = edge (w, crank_of (w, first + count), crank_of (w, first + count - 1));
     }
   double room = count < steps ? 0 : 2 * FW_PI;
   report (w, list, model, from, to, worst_near (w, worst, from - room, to + room));
@@ -164,8 +173,8 @@ look_between (Watch *w, FwTroubleList *list, const FwTrouble *model, int step, d
   double worst = fw_least (less_excess, w, b - width, b, b + width, &value);
   if (!(value < 0))
     return;
-  double from = fw_edge (exceeds, w, worst > b ? b : b - width, worst);
-  double to = fw_edge (exceeds, w, worst > b ? b + width : b, worst);
+  double from = edge (w, worst > b ? b : b - width, worst);
+  double to = edge (w, worst > b ? b + width : b, worst);
   report (w, list, model, from, to, worst);
 }
 
