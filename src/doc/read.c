@@ -1,6 +1,7 @@
 /* A whole design file: what stands at the top, the crank and the body. */
 #include "doc/read.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -146,35 +147,39 @@ fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
 
 /* ---- The whole ---- */
 
+static gboolean
+check_version (FwReader *r, const cJSON *root)
+{
+  const cJSON *item = cJSON_GetObjectItemCaseSensitive (root, "version");
+  double version = cJSON_IsNumber (item) ? item->valuedouble : 0;
+  if (version == 1)
+    return TRUE;
+
+  char *brief = fw_json_brief (item);
+  if (version > 1 && version == floor (version))
+    fw_read_fail (r, "version", FW_DOC_ERROR_VERSION,
+                  _("1 was expected, %s was found: this was written by a newer program"), brief);
+  else
+    fw_read_fail (r, "version", FW_DOC_ERROR_INVALID, _("1 was expected, %s was found"), brief);
+  g_free (brief);
+  return FALSE;
+}
+
 /* What kind of file it is, before anything else: a newer file may follow other rules. */
 static gboolean
 check_format (FwReader *r, const cJSON *root)
 {
-  const char *format = NULL;
-  double version = 0;
-
   if (!cJSON_IsObject (root))
     return fw_read_fail (r, NULL, FW_DOC_ERROR_VERSION, _("a design, an object { }, was expected"));
   const cJSON *item = cJSON_GetObjectItemCaseSensitive (root, "format");
-  if (cJSON_IsString (item))
-    format = item->valuestring;
-  if (!format || strcmp (format, "flapwright design") != 0)
-    {
-      char *brief = fw_json_brief (item);
-      fw_read_fail (r, "format", FW_DOC_ERROR_VERSION,
-                    _("\"flapwright design\" was expected, %s was found"), brief);
-      g_free (brief);
-      return FALSE;
-    }
-  if (!fw_read_number (r, root, "version", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &version))
-    return FALSE;
-  if (version != (double) (int) version)
-    return fw_read_fail (r, "version", FW_DOC_ERROR_INVALID, _("a whole number was expected"));
-  if (version > 1)
-    return fw_read_fail (r, "version", FW_DOC_ERROR_VERSION,
-                         _("version 1 was expected, but this is version %d: it was written by a newer program"),
-                         (int) version);
-  return TRUE;
+  if (cJSON_IsString (item) && strcmp (item->valuestring, "flapwright design") == 0)
+    return check_version (r, root);
+
+  char *brief = fw_json_brief (item);
+  fw_read_fail (r, "format", FW_DOC_ERROR_VERSION, _("\"flapwright design\" was expected, %s was found"),
+                brief);
+  g_free (brief);
+  return FALSE;
 }
 
 /* That the parts can be put together as a mechanism at all. */
