@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/solve.h"
+#include "core/validate.h"
 
 /* Members of one panel by side; -1 where there is none. A middle panel stands in both places. */
 typedef struct
@@ -25,134 +26,6 @@ refuse (Builder *b, FwStatus status, char kind, int index, const char *what)
   if (b->fault != NULL)
     *b->fault = (FwFault) { kind, index, what };
   return status;
-}
-
-static bool
-finite3 (FwVec3 v)
-{
-  return isfinite (v.x) && isfinite (v.y) && isfinite (v.z);
-}
-
-static FwStatus
-check_throws (Builder *b)
-{
-  const FwCrank *crank = &b->m->design->crank;
-  for (int i = 0; i < crank->n_throws; i++)
-    {
-      const FwThrow *t = &crank->throws[i];
-      if (!isfinite (t->radius_mm) || t->radius_mm < 0)
-        return refuse (b, FW_BAD_NUMBER, 't', i, "radius");
-      if (!isfinite (t->phase_deg))
-        return refuse (b, FW_BAD_NUMBER, 't', i, "phase");
-      if (!isfinite (t->station_mm))
-        return refuse (b, FW_BAD_NUMBER, 't', i, "station");
-    }
-  return FW_OK;
-}
-
-static FwStatus
-check_body (Builder *b)
-{
-  const FwDesign *d = b->m->design;
-  const FwBody *body = &d->body;
-  if (body->ride == FW_RIDE_FIXED)
-    {
-      if (!finite3 (body->at_mm))
-        return refuse (b, FW_BAD_NUMBER, 'b', 0, "at");
-      return isfinite (body->tilt_deg) ? FW_OK : refuse (b, FW_BAD_NUMBER, 'b', 0, "tilt");
-    }
-  if (body->throw_index < 0 || body->throw_index >= d->crank.n_throws)
-    return refuse (b, FW_BAD_REFERENCE, 'b', 0, "throw");
-  if (body->ride == FW_RIDE_RAIL)
-    {
-      if (!isfinite (body->rod_mm) || body->rod_mm <= 0)
-        return refuse (b, FW_BAD_NUMBER, 'b', 0, "rod");
-      return isfinite (body->offset_mm) ? FW_OK : refuse (b, FW_BAD_NUMBER, 'b', 0, "offset");
-    }
-  if (!isfinite (body->post_mm) || body->post_mm <= 0)
-    return refuse (b, FW_BAD_NUMBER, 'b', 0, "post");
-  if (body->ride == FW_RIDE_SLEEVE)
-    {
-      bool ok = isfinite (body->guide_mm.x) && isfinite (body->guide_mm.y);
-      return ok ? FW_OK : refuse (b, FW_BAD_NUMBER, 'b', 0, "guide");
-    }
-  if (!isfinite (body->pivot_mm.x) || !isfinite (body->pivot_mm.y))
-    return refuse (b, FW_BAD_NUMBER, 'b', 0, "link.pivot");
-  if (!isfinite (body->link_mm) || body->link_mm <= 0)
-    return refuse (b, FW_BAD_NUMBER, 'b', 0, "link.length");
-  if (!isfinite (body->on_mm) || body->on_mm <= 0)
-    return refuse (b, FW_BAD_NUMBER, 'b', 0, "link.on");
-  return FW_OK;
-}
-
-/* A panel may hang on itself through others: follow it down, no longer than there are panels. */
-static bool
-reaches_body (const FwDesign *d, int panel)
-{
-  for (int steps = 0; steps <= d->n_panels; steps++)
-    {
-      if (panel == FW_ON_BODY)
-        return true;
-      panel = d->panels[panel].on;
-    }
-  return false;
-}
-
-static FwStatus
-check_panels (Builder *b)
-{
-  const FwDesign *d = b->m->design;
-  for (int i = 0; i < d->n_panels; i++)
-    {
-      const FwPanel *p = &d->panels[i];
-      if (p->on < FW_ON_BODY || p->on >= d->n_panels)
-        return refuse (b, FW_BAD_REFERENCE, 'p', i, "on");
-      if (!finite3 (p->hinge_mm))
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "hinge");
-      if (!isfinite (p->sweep_deg))
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "sweep");
-      if (!isfinite (p->cant_deg))
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "cant");
-      if (!isfinite (p->span_mm) || p->span_mm <= 0)
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "span");
-      if (p->has_stops && !(p->stops_deg[0] < p->stops_deg[1]))
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "stops");
-      if (!isfinite (p->mass_g) || p->mass_g < 0)
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "mass");
-      if (!finite3 (p->centre_mm))
-        return refuse (b, FW_BAD_NUMBER, 'p', i, "centre");
-    }
-  for (int i = 0; i < d->n_panels; i++)
-    if (!reaches_body (d, i))
-      return refuse (b, FW_BAD_REFERENCE, 'p', i, "on");
-  return FW_OK;
-}
-
-static FwStatus
-check_rods (Builder *b)
-{
-  const FwDesign *d = b->m->design;
-  for (int i = 0; i < d->n_rods; i++)
-    {
-      const FwRod *r = &d->rods[i];
-      int bound = r->from.kind == FW_FROM_THROW   ? d->crank.n_throws
-                  : r->from.kind == FW_FROM_PANEL ? d->n_panels
-                                                  : 1;
-      bool named = r->from.kind == FW_FROM_THROW || r->from.kind == FW_FROM_PANEL;
-      if (named && (r->from.index < 0 || r->from.index >= bound))
-        return refuse (b, FW_BAD_REFERENCE, 'r', i, "from");
-      if (r->panel < 0 || r->panel >= d->n_panels)
-        return refuse (b, FW_BAD_REFERENCE, 'r', i, "to");
-      if (!finite3 (r->at_mm))
-        return refuse (b, FW_BAD_NUMBER, 'r', i, "to.at");
-      if (r->from.kind != FW_FROM_THROW && !finite3 (r->from.at_mm))
-        return refuse (b, FW_BAD_NUMBER, 'r', i, "from");
-      if (!isfinite (r->length_mm) || r->length_mm <= 0)
-        return refuse (b, FW_BAD_NUMBER, 'r', i, "length");
-      if (!isfinite (r->near_deg))
-        return refuse (b, FW_BAD_NUMBER, 'r', i, "near");
-    }
-  return FW_OK;
 }
 
 static char *
@@ -544,13 +417,9 @@ static FwStatus
 build_all (Builder *b)
 {
   FwMechanism *m = b->m;
-  FwStatus (*const checks[]) (Builder *) = { check_throws, check_body, check_panels, check_rods };
-  for (int i = 0; i < 4; i++)
-    {
-      FwStatus status = checks[i](b);
-      if (status != FW_OK)
-        return status;
-    }
+  FwStatus valid = fw_validate (m->design, b->fault);
+  if (valid != FW_OK)
+    return valid;
   build_pins (b);
   FwStatus (*const steps[]) (Builder *) = { build_members, find_parents, build_links, find_order };
   for (int i = 0; i < 4; i++)

@@ -1,0 +1,145 @@
+/* Whether the numbers of a design can be computed with, and its references lead somewhere. */
+#include "core/validate.h"
+
+static FwStatus
+refuse (FwFault *fault, FwStatus status, char kind, int index, const char *what)
+{
+  if (fault != NULL)
+    *fault = (FwFault) { kind, index, what };
+  return status;
+}
+
+static bool
+finite3 (FwVec3 v)
+{
+  return isfinite (v.x) && isfinite (v.y) && isfinite (v.z);
+}
+
+static FwStatus
+check_throws (const FwDesign *d, FwFault *fault)
+{
+  const FwCrank *crank = &d->crank;
+  for (int i = 0; i < crank->n_throws; i++)
+    {
+      const FwThrow *t = &crank->throws[i];
+      if (!isfinite (t->radius_mm) || t->radius_mm < 0)
+        return refuse (fault, FW_BAD_NUMBER, 't', i, "radius");
+      if (!isfinite (t->phase_deg))
+        return refuse (fault, FW_BAD_NUMBER, 't', i, "phase");
+      if (!isfinite (t->station_mm))
+        return refuse (fault, FW_BAD_NUMBER, 't', i, "station");
+    }
+  return FW_OK;
+}
+
+static FwStatus
+check_body (const FwDesign *d, FwFault *fault)
+{
+  const FwBody *body = &d->body;
+  if (body->ride == FW_RIDE_FIXED)
+    {
+      if (!finite3 (body->at_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'b', 0, "at");
+      return isfinite (body->tilt_deg) ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "tilt");
+    }
+  if (body->throw_index < 0 || body->throw_index >= d->crank.n_throws)
+    return refuse (fault, FW_BAD_REFERENCE, 'b', 0, "throw");
+  if (body->ride == FW_RIDE_RAIL)
+    {
+      if (!isfinite (body->rod_mm) || body->rod_mm <= 0)
+        return refuse (fault, FW_BAD_NUMBER, 'b', 0, "rod");
+      return isfinite (body->offset_mm) ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "offset");
+    }
+  if (!isfinite (body->post_mm) || body->post_mm <= 0)
+    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "post");
+  if (body->ride == FW_RIDE_SLEEVE)
+    {
+      bool ok = isfinite (body->guide_mm.x) && isfinite (body->guide_mm.y);
+      return ok ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "guide");
+    }
+  if (!isfinite (body->pivot_mm.x) || !isfinite (body->pivot_mm.y))
+    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "link.pivot");
+  if (!isfinite (body->link_mm) || body->link_mm <= 0)
+    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "link.length");
+  if (!isfinite (body->on_mm) || body->on_mm <= 0)
+    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "link.on");
+  return FW_OK;
+}
+
+/* A panel may hang on itself through others: follow it down, no longer than there are panels. */
+static bool
+reaches_body (const FwDesign *d, int panel)
+{
+  for (int steps = 0; steps <= d->n_panels; steps++)
+    {
+      if (panel == FW_ON_BODY)
+        return true;
+      panel = d->panels[panel].on;
+    }
+  return false;
+}
+
+static FwStatus
+check_panels (const FwDesign *d, FwFault *fault)
+{
+  for (int i = 0; i < d->n_panels; i++)
+    {
+      const FwPanel *p = &d->panels[i];
+      if (p->on < FW_ON_BODY || p->on >= d->n_panels)
+        return refuse (fault, FW_BAD_REFERENCE, 'p', i, "on");
+      if (!finite3 (p->hinge_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "hinge");
+      if (!isfinite (p->sweep_deg))
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "sweep");
+      if (!isfinite (p->cant_deg))
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "cant");
+      if (!isfinite (p->span_mm) || p->span_mm <= 0)
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "span");
+      if (p->has_stops && !(p->stops_deg[0] < p->stops_deg[1]))
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "stops");
+      if (!isfinite (p->mass_g) || p->mass_g < 0)
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "mass");
+      if (!finite3 (p->centre_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'p', i, "centre");
+    }
+  for (int i = 0; i < d->n_panels; i++)
+    if (!reaches_body (d, i))
+      return refuse (fault, FW_BAD_REFERENCE, 'p', i, "on");
+  return FW_OK;
+}
+
+static FwStatus
+check_rods (const FwDesign *d, FwFault *fault)
+{
+  for (int i = 0; i < d->n_rods; i++)
+    {
+      const FwRod *r = &d->rods[i];
+      int bound = r->from.kind == FW_FROM_THROW   ? d->crank.n_throws
+                  : r->from.kind == FW_FROM_PANEL ? d->n_panels
+                                                  : 1;
+      bool named = r->from.kind == FW_FROM_THROW || r->from.kind == FW_FROM_PANEL;
+      if (named && (r->from.index < 0 || r->from.index >= bound))
+        return refuse (fault, FW_BAD_REFERENCE, 'r', i, "from");
+      if (r->panel < 0 || r->panel >= d->n_panels)
+        return refuse (fault, FW_BAD_REFERENCE, 'r', i, "to");
+      if (!finite3 (r->at_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'r', i, "to.at");
+      if (r->from.kind != FW_FROM_THROW && !finite3 (r->from.at_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'r', i, "from");
+      if (!isfinite (r->length_mm) || r->length_mm <= 0)
+        return refuse (fault, FW_BAD_NUMBER, 'r', i, "length");
+      if (!isfinite (r->near_deg))
+        return refuse (fault, FW_BAD_NUMBER, 'r', i, "near");
+    }
+  return FW_OK;
+}
+
+FwStatus
+fw_validate (const FwDesign *d, FwFault *fault)
+{
+  FwStatus (*const checks[]) (const FwDesign *, FwFault *) = { check_throws, check_body, check_panels, check_rods };
+  FwStatus status = FW_OK;
+  for (int i = 0; i < 4 && status == FW_OK; i++)
+    status = checks[i](d, fault);
+  return status;
+}

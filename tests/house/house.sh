@@ -1,0 +1,43 @@
+#!/bin/sh
+# What holds for the whole tree: layers point one way, files stay readable, nothing half-done.
+cd "$1" || exit 1
+n=0
+
+# check NAME OFFENDERS: fails, and shows them, if there are any.
+check () {
+  n=$((n + 1))
+  if [ -z "$2" ]; then
+    echo "ok $n - $1"
+  else
+    echo "not ok $n - $1"
+    echo "$2" | sed 's/^/# /'
+  fi
+}
+
+# includes FOLDER PATTERN: lines in which the folder includes what it must not.
+includes () {
+  grep -rnE "^ *# *include *[<\"]($2)" "src/$1" --include='*.c' --include='*.h'
+}
+
+check "the core includes nothing but itself and the C library" \
+  "$(grep -rnE '^ *# *include' src/core --include='*.c' --include='*.h' |
+    grep -vE '"core/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>')"
+check "the document layer knows no drawing, window or command line" "$(includes doc 'draw/|cli/|app/|cairo|pango|gtk|gdk')"
+check "the drawing layer knows no window or command line" "$(includes draw 'cli/|app/|gtk|gdk|cjson')"
+check "the command line knows no window" "$(includes cli 'app/|gtk|gdk')"
+check "the core prints, reads and remembers nothing" \
+  "$(grep -rnE '\b(printf|fprintf|snprintf|fopen|getenv|setlocale|time) *\(' src/core --include='*.c')"
+check "no file is longer than 600 lines" \
+  "$(find src tests -name '*.[ch]' -o -name '*.py' -o -name '*.sh' | xargs wc -l | awk '$2 != "total" && $1 > 600')"
+check "every header is guarded" "$(grep -rL '#pragma once' src tests --include='*.h')"
+check "nothing is marked as unfinished" \
+  "$(grep -rnE '\b(TODO|FIXME|XXX|HACK)\b' src data docs README.md DEVELOPERS.md 2>/dev/null | grep -v '\.png')"
+check "only what belongs there stands at the top" \
+  "$(git ls-files 2>/dev/null | cut -d/ -f1 | sort -u |
+    grep -vxE 'README\.md|DEVELOPERS\.md|LICENSE|meson\.build|src|data|tests|po|docs|\..*')"
+check "every translated file is listed for translators" \
+  "$(grep -rlE '\b(N?C?_|ngettext) *\(|translatable="yes"' src --include='*.c' --include='*.ui' |
+    while read -r file; do grep -qxF "$file" po/POTFILES.in || echo "$file"; done)"
+check "every file listed for translators is there" \
+  "$(grep -vE '^(#|$)' po/POTFILES.in | while read -r file; do [ -f "$file" ] || echo "$file"; done)"
+echo "1..$n"
