@@ -170,7 +170,14 @@ read_amount (const char **at, double *value)
   return TRUE;
 }
 
-/* Length in bytes of the unit name at `text`: up to a space or a digit that begins another amount. */
+static gboolean
+begins_amount (const char *at)
+{
+  double value;
+  return g_ascii_isdigit (*at) || *at == '-' || read_fraction (&at, &value);
+}
+
+/* Length in bytes of the unit name at `text`: up to a space or where another amount begins. */
 static gsize
 word_length (const char *text)
 {
@@ -178,7 +185,7 @@ word_length (const char *text)
 
   if (skip_text (&c, "1/min"))
     return (gsize) (c - text);
-  while (*c && !g_unichar_isspace (g_utf8_get_char (c)) && !g_ascii_isdigit (*c))
+  while (*c && !g_unichar_isspace (g_utf8_get_char (c)) && !begins_amount (c))
     c = g_utf8_next_char (c);
   return (gsize) (c - text);
 }
