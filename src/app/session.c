@@ -1,0 +1,577 @@
+#include "app/session.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/worker.h"
+#include "doc/words.h"
+
+#define FIRST_CURVES 3
+#define FIRST_SHOW                                                                                          \
+  (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES)
+
+/* Memory that only grows, so that a drag solves in the same place again and again. */
+typedef struct
+{
+  void *memory;
+  size_t size;
+} Room;
+
+struct _FwSession
+{
+  GObject parent_instance;
+
+  FwDocument *doc;
+  char *path;
+  FwMechanism *mech;
+  Room pose_room, scratch_room, turn_room;
+  FwTrouble trouble_room[FW_TROUBLE_ROOM];
+  FwTroubleList troubles;
+  FwPose *pose; /* laid out in pose_room */
+  FwScene scene;
+  GArray *params; /* FwParam */
+  FwWorker *worker;
+
+  double crank;
+  gboolean dragging;
+  FwPart picked;
+  gboolean has_picked;
+  guint show;
+  FwLengths lengths;
+  gboolean dark;
+  FwStripState strip;
+};
+
+enum
+{
+  DESIGN_CHANGED,
+  POSE_CHANGED,
+  PICKED_CHANGED,
+  DISPLAY_CHANGED,
+  BANDS_CHANGED,
+  REMEDIES_CHANGED,
+  MESSAGE,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (FwSession, fw_session, G_TYPE_OBJECT)
+
+/* ---- Solving ---- */
+
+static void *
+room_for (Room *room, size_t size)
+{
+  if (size > room->size)
+    {
+      g_free (room->memory);
+      room->memory = g_malloc (size);
+      room->size = size;
+    }
+  return room->memory;
+}
+
+static void
+session_solve_pose (FwSession *self)
+{
+  fw_pose_solve (self->pose, self->mech, self->crank);
+}
+
+static void
+session_list_params (FwSession *self, const FwDesign *design)
+{
+  int n = fw_design_params (design, NULL, 0);
+
+  g_array_set_size (self->params, (guint) n);
+  fw_design_params (design, (FwParam *) self->params->data, n);
+}
+
+/* Trouble is known again by what it is, not by its place in the list. */
+static void
+session_find_trouble_again (FwSession *self, const FwTrouble *before)
+{
+  self->strip.picked_trouble = -1;
+  for (int i = 0; before != NULL && i < self->troubles.n && self->strip.picked_trouble < 0; i++)
+    if (fw_trouble_same (before, &self->troubles.items[i]))
+      self->strip.picked_trouble = i;
+}
+
+static gboolean
+part_exists (const FwMechanism *mech, FwPart part)
+{
+  if (part.kind == FW_PART_MEMBER)
+    return part.index < mech->n_members;
+  if (part.kind == FW_PART_LINK)
+    return part.index < mech->n_links;
+  return TRUE;
+}
+
+static gboolean
+quantity_exists (const FwMechanism *mech, FwQuantity q)
+{
+  if (q.kind >= FW_Q_PUSH)
+    return q.index < mech->n_links;
+  return q.kind <= FW_Q_BODY_TILT || q.index < mech->n_members;
+}
+
+static void
+session_drop_lost_curves (FwSession *self)
+{
+  int kept = 0;
+  for (int i = 0; i < self->strip.n_curves; i++)
+    if (quantity_exists (self->mech, self->strip.curves[i]))
+      self->strip.curves[kept++] = self->strip.curves[i];
+  self->strip.n_curves = kept;
+}
+
+/* The angles of the first panels; the left ones move as the right ones do, as a rule. */
+static void
+session_choose_curves (FwSession *self)
+{
+  self->strip.n_curves = 0;
+  for (int i = 0; i < self->mech->n_members && self->strip.n_curves < FIRST_CURVES; i++)
+    if (!self->mech->members[i].left)
+      self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
+}
+
+/* Takes a mechanism over and solves everything. `kept`: see fw_worker_set_design (). */
+static void
+session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
+{
+  gboolean had_trouble = self->strip.picked_trouble >= 0;
+  FwTrouble before = had_trouble ? self->trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
+  size_t pose_size = fw_pose_size (mech);
+
+  fw_mechanism_free (self->mech);
+  self->mech = mech;
+  self->pose = fw_pose_place (room_for (&self->pose_room, pose_size), mech);
+  session_solve_pose (self);
+  FwPose *scratch = fw_pose_place (room_for (&self->scratch_room, pose_size), mech);
+  size_t turn_size = fw_turn_size (mech, FW_SESSION_STEPS);
+  FwTurn *turn = fw_turn_place (room_for (&self->turn_room, turn_size), mech, FW_SESSION_STEPS);
+  fw_turn_solve (turn, mech);
+  self->troubles = (FwTroubleList) { .items = self->trouble_room, .capacity = FW_TROUBLE_ROOM };
+  fw_trouble_find (turn, mech, &self->troubles);
+  self->scene = (FwScene) { .mechanism = mech, .pose = self->pose, .turn = turn,
+                            .troubles = &self->troubles, .scratch = scratch };
+  session_find_trouble_again (self, had_trouble ? &before : NULL);
+  self->has_picked = self->has_picked && part_exists (mech, self->picked);
+  session_drop_lost_curves (self);
+
+  guint params_before = self->params->len;
+  session_list_params (self, mech->design);
+  fw_worker_set_design (self->worker, mech->design, (int) self->params->len, self->troubles.n,
+                        params_before == self->params->len ? kept : -1);
+}
+
+/* The mechanism of a document; NULL with a message. */
+static FwMechanism *
+session_build (FwSession *self, const FwDocument *doc)
+{
+  FwMechanism *mech = NULL;
+  FwFault fault = { 0 };
+  FwStatus status = fw_mechanism_build (fw_document_design (doc), &mech, &fault);
+  if (status == FW_OK)
+    return mech;
+  g_autofree char *words = fw_words_fault (fw_document_design (doc), status, &fault);
+  fw_session_say (self, "%s", words);
+  return NULL;
+}
+
+static void
+session_refresh (FwSession *self, int kept)
+{
+  FwMechanism *mech = session_build (self, self->doc);
+  if (mech == NULL)
+    return;
+  session_take_mechanism (self, mech, kept);
+  g_signal_emit (self, signals[DESIGN_CHANGED], 0);
+}
+
+/* ---- Document ---- */
+
+void
+fw_session_set_document (FwSession *self, FwDocument *doc, const char *path)
+{
+  g_return_if_fail (FW_IS_SESSION (self) && doc != NULL);
+  FwMechanism *mech = session_build (self, doc);
+  if (mech == NULL)
+    {
+      fw_document_free (doc);
+      return;
+    }
+  fw_document_free (self->doc);
+  self->doc = doc;
+  fw_session_set_path (self, path);
+  self->crank = 0;
+  self->strip.crank = 0;
+  self->dragging = FALSE;
+  self->has_picked = FALSE;
+  self->strip.picked_trouble = -1;
+  session_take_mechanism (self, mech, -1);
+  session_choose_curves (self);
+  g_signal_emit (self, signals[DESIGN_CHANGED], 0);
+  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+}
+
+FwDocument *
+fw_session_document (FwSession *self)
+{
+  return self->doc;
+}
+
+const char *
+fw_session_path (FwSession *self)
+{
+  return self->path;
+}
+
+void
+fw_session_set_path (FwSession *self, const char *path)
+{
+  char *copy = g_strdup (path);
+  g_free (self->path);
+  self->path = copy;
+}
+
+const FwScene *
+fw_session_scene (FwSession *self)
+{
+  return &self->scene;
+}
+
+double
+fw_session_crank (FwSession *self)
+{
+  return self->crank;
+}
+
+void
+fw_session_set_crank (FwSession *self, double crank)
+{
+  if (self->doc == NULL || !isfinite (crank))
+    return;
+  crank -= 2 * G_PI * floor (crank / (2 * G_PI));
+  if (crank >= 2 * G_PI) /* a tiny negative angle rounds up to the whole turn */
+    crank = 0;
+  if (crank == self->crank)
+    return;
+  self->crank = crank;
+  self->strip.crank = crank;
+  session_solve_pose (self);
+  g_signal_emit (self, signals[POSE_CHANGED], 0);
+}
+
+/* ---- Edits ---- */
+
+static int
+session_param_index (FwSession *self, FwParam param)
+{
+  for (guint i = 0; i < self->params->len; i++)
+    if (fw_param_equal (g_array_index (self->params, FwParam, i), param))
+      return (int) i;
+  return -1;
+}
+
+gboolean
+fw_session_change (FwSession *self, const FwChange *changes, int n, const char *label, const char *merge_key)
+{
+  g_return_val_if_fail (self->doc != NULL, FALSE);
+  g_autoptr (GError) error = NULL;
+  guint64 before = fw_document_serial (self->doc);
+
+  if (!fw_document_change (self->doc, changes, n, label, merge_key, &error))
+    {
+      fw_session_say (self, "%s", error->message);
+      return FALSE;
+    }
+  if (fw_document_serial (self->doc) != before)
+    session_refresh (self, n == 1 ? session_param_index (self, changes[0].param) : -1);
+  return TRUE;
+}
+
+void
+fw_session_end_merge (FwSession *self)
+{
+  if (self->doc != NULL)
+    fw_document_end_merge (self->doc);
+}
+
+void
+fw_session_undo (FwSession *self)
+{
+  if (self->doc == NULL || fw_document_undo_label (self->doc) == NULL)
+    return;
+  g_autofree char *label = g_strdup (fw_document_undo_label (self->doc));
+  if (!fw_document_undo (self->doc))
+    return;
+  session_refresh (self, -1);
+  /* Translators: %s is what was taken back, e.g. "Length of inrod" */
+  fw_session_say (self, _("Undone: %s"), label);
+}
+
+void
+fw_session_redo (FwSession *self)
+{
+  if (self->doc == NULL || fw_document_redo_label (self->doc) == NULL)
+    return;
+  g_autofree char *label = g_strdup (fw_document_redo_label (self->doc));
+  if (!fw_document_redo (self->doc))
+    return;
+  session_refresh (self, -1);
+  /* Translators: %s is what was done again, e.g. "Length of inrod" */
+  fw_session_say (self, _("Redone: %s"), label);
+}
+
+void
+fw_session_set_dragging (FwSession *self, gboolean dragging)
+{
+  if (self->dragging == dragging)
+    return;
+  self->dragging = dragging;
+  g_signal_emit (self, signals[DISPLAY_CHANGED], 0); /* the scale may move again */
+}
+
+gboolean
+fw_session_dragging (FwSession *self)
+{
+  return self->dragging;
+}
+
+const FwParam *
+fw_session_params (FwSession *self, int *n)
+{
+  *n = (int) self->params->len;
+  return (const FwParam *) self->params->data;
+}
+
+/* ---- Bands and remedies ---- */
+
+const FwBand *
+fw_session_bands (FwSession *self, int param_index, double lower, double upper, int *n)
+{
+  *n = 0;
+  if (param_index < 0 || param_index >= (int) self->params->len)
+    return NULL;
+  FwParam param = g_array_index (self->params, FwParam, param_index);
+  return fw_worker_bands (self->worker, param_index, param, lower, upper, n);
+}
+
+/* Twins share what mends them: asked once, for the first of them. */
+static int
+first_twin (FwSession *self, int trouble)
+{
+  int i = 0;
+  while (i < trouble && !fw_trouble_twins (self->mech, &self->trouble_room[i], &self->trouble_room[trouble]))
+    i++;
+  return i;
+}
+
+const FwRemedy *
+fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done)
+{
+  *n = 0;
+  *done = TRUE;
+  if (trouble < 0 || trouble >= self->troubles.n)
+    return NULL;
+  int first = first_twin (self, trouble);
+  return fw_worker_remedies (self->worker, first, &self->trouble_room[first], n, done);
+}
+
+static void
+on_bands (gpointer data, int index)
+{
+  g_signal_emit (data, signals[BANDS_CHANGED], 0, (guint) index);
+}
+
+static void
+on_remedies (gpointer data, int index)
+{
+  FwSession *self = data;
+  for (int i = index; i < self->troubles.n; i++)
+    if (first_twin (self, i) == index)
+      g_signal_emit (self, signals[REMEDIES_CHANGED], 0, (guint) i);
+}
+
+void
+fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy)
+{
+  g_return_if_fail (self->doc != NULL);
+  FwChange change = { .param = remedy->param, .value = remedy->to };
+  g_autofree char *words = fw_words_remedy (fw_document_design (self->doc), remedy, self->lengths);
+
+  if (fw_session_change (self, &change, 1, words, NULL))
+    /* Translators: %s is a remedy, e.g. "Lengthen inrod from 412 mm to 418.5 mm" */
+    fw_session_say (self, _("Done: %s"), words);
+}
+
+/* ---- What is picked ---- */
+
+const FwPart *
+fw_session_picked (FwSession *self)
+{
+  return self->has_picked ? &self->picked : NULL;
+}
+
+void
+fw_session_pick (FwSession *self, const FwPart *part)
+{
+  if (part == NULL && !self->has_picked && self->strip.picked_trouble < 0)
+    return;
+  self->has_picked = part != NULL;
+  if (part != NULL)
+    self->picked = *part;
+  self->strip.picked_trouble = -1;
+  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+}
+
+int
+fw_session_picked_trouble (FwSession *self)
+{
+  return self->strip.picked_trouble;
+}
+
+void
+fw_session_pick_trouble (FwSession *self, int trouble)
+{
+  if (trouble < 0 || trouble >= self->troubles.n)
+    {
+      if (self->strip.picked_trouble < 0)
+        return;
+      self->strip.picked_trouble = -1;
+      g_signal_emit (self, signals[PICKED_CHANGED], 0);
+      return;
+    }
+  self->strip.picked_trouble = trouble;
+  self->picked = self->trouble_room[trouble].part;
+  self->has_picked = TRUE;
+  fw_session_set_crank (self, self->trouble_room[trouble].worst);
+  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+}
+
+/* ---- Display ---- */
+
+guint
+fw_session_show (FwSession *self)
+{
+  return self->show;
+}
+
+void
+fw_session_set_show (FwSession *self, guint show)
+{
+  if (self->show == show)
+    return;
+  self->show = show;
+  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+}
+
+FwLengths
+fw_session_lengths (FwSession *self)
+{
+  return self->lengths;
+}
+
+void
+fw_session_set_lengths (FwSession *self, FwLengths lengths)
+{
+  if (self->lengths == lengths)
+    return;
+  self->lengths = lengths;
+  self->strip.lengths = lengths;
+  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+}
+
+gboolean
+fw_session_dark (FwSession *self)
+{
+  return self->dark;
+}
+
+void
+fw_session_set_dark (FwSession *self, gboolean dark)
+{
+  if (self->dark == dark)
+    return;
+  self->dark = dark;
+  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+}
+
+FwStripState *
+fw_session_strip (FwSession *self)
+{
+  return &self->strip;
+}
+
+void
+fw_session_set_curves (FwSession *self, const FwQuantity *curves, int n)
+{
+  self->strip.n_curves = CLAMP (n, 0, FW_STRIP_CURVES);
+  memmove (self->strip.curves, curves, (gsize) self->strip.n_curves * sizeof *curves);
+  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+}
+
+void
+fw_session_say (FwSession *self, const char *format, ...)
+{
+  va_list args;
+  va_start (args, format);
+  g_autofree char *line = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_signal_emit (self, signals[MESSAGE], 0, line);
+}
+
+/* ---- Object ---- */
+
+static void
+session_finalize (GObject *object)
+{
+  FwSession *self = FW_SESSION (object);
+
+  fw_worker_free (self->worker);
+  fw_document_free (self->doc);
+  fw_mechanism_free (self->mech);
+  g_free (self->path);
+  g_free (self->pose_room.memory);
+  g_free (self->scratch_room.memory);
+  g_free (self->turn_room.memory);
+  g_array_unref (self->params);
+  G_OBJECT_CLASS (fw_session_parent_class)->finalize (object);
+}
+
+static guint
+new_signal (FwSessionClass *class, const char *name, guint n_args, GType arg)
+{
+  return g_signal_new (name, G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
+                       n_args, arg);
+}
+
+static void
+fw_session_class_init (FwSessionClass *class)
+{
+  G_OBJECT_CLASS (class)->finalize = session_finalize;
+  signals[DESIGN_CHANGED] = new_signal (class, "design-changed", 0, G_TYPE_NONE);
+  signals[POSE_CHANGED] = new_signal (class, "pose-changed", 0, G_TYPE_NONE);
+  signals[PICKED_CHANGED] = new_signal (class, "picked-changed", 0, G_TYPE_NONE);
+  signals[DISPLAY_CHANGED] = new_signal (class, "display-changed", 0, G_TYPE_NONE);
+  signals[BANDS_CHANGED] = new_signal (class, "bands-changed", 1, G_TYPE_UINT);
+  signals[REMEDIES_CHANGED] = new_signal (class, "remedies-changed", 1, G_TYPE_UINT);
+  signals[MESSAGE] = new_signal (class, "message", 1, G_TYPE_STRING);
+}
+
+static void
+fw_session_init (FwSession *self)
+{
+  self->params = g_array_new (FALSE, TRUE, sizeof (FwParam));
+  self->worker = fw_worker_new (on_bands, on_remedies, self);
+  self->show = FIRST_SHOW;
+  self->strip.picked_trouble = -1;
+}
+
+FwSession *
+fw_session_new (void)
+{
+  return g_object_new (FW_TYPE_SESSION, NULL);
+}
