@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "core/loads.h"
 
 #define DEGREES (180 / 3.14159265358979323846)
 
@@ -24,13 +25,16 @@ typedef struct
 {
   char *name;
   const double *row;
+  double *own; /* the row, where the turn does not keep it */
   double factor;
 } Column;
 
 static void
 column_clear (gpointer data)
 {
-  g_free (((Column *)data)->name);
+  Column *column = data;
+  g_free (column->name);
+  g_free (column->own);
 }
 
 static char *
@@ -53,12 +57,52 @@ gather (const FwJob *job)
       for (gsize k = 0; k < G_N_ELEMENTS (columns); k++)
         if (columns[k].kind == q.kind)
           {
-            Column c = { column_name (job->mech, q, columns[k].suffix), fw_turn_row (job->turn, job->mech, q),
-                         columns[k].factor };
+            Column c = { .name = column_name (job->mech, q, columns[k].suffix),
+                         .row = fw_turn_row (job->turn, job->mech, q),
+                         .factor = columns[k].factor };
             g_array_append_val (list, c);
           }
     }
   return list;
+}
+
+static double *
+own_column (GArray *list, char *name, int steps)
+{
+  Column c = { .name = name, .own = g_new (double, steps), .factor = 1 };
+  c.row = c.own;
+  g_array_append_val (list, c);
+  return c.own;
+}
+
+/* Crank torque and rod forces at the design's own speed. */
+static gboolean
+add_forces (GArray *list, const FwJob *job)
+{
+  const FwMechanism *mech = job->mech;
+  int steps = job->turn->steps;
+  double speed = fw_crank_speed (mech->design);
+  FwPose *pose = fw_pose_new (mech);
+  FwLoads *loads = fw_loads_new (mech);
+  g_autofree double **force = g_new (double *, mech->n_links + 1);
+  gboolean room = pose != NULL && loads != NULL;
+  if (room)
+    {
+      double *torque = own_column (list, g_strdup ("crank.torque_Nm"), steps);
+      for (int k = 0; k < mech->n_links; k++)
+        force[k] = own_column (list, g_strconcat (mech->links[k].name, ".force_N", NULL), steps);
+      for (int i = 0; i < steps; i++)
+        {
+          fw_pose_solve (pose, mech, 2 * G_PI * i / steps);
+          fw_loads_solve (loads, mech, pose, speed);
+          torque[i] = loads->torque;
+          for (int k = 0; k < mech->n_links; k++)
+            force[k][i] = loads->tension[k];
+        }
+    }
+  free (pose);
+  free (loads);
+  return room;
 }
 
 /* Always with a point; twelve digits are beyond any bench and inside what doubles hold. */
@@ -171,6 +215,13 @@ fw_verb_turn (int argc, char **argv)
   if (!fw_job_open (&job, file, steps))
     return FW_EXIT_REFUSED;
   GArray *list = gather (&job);
+  if (!add_forces (list, &job))
+    {
+      status = fw_cli_refuse (_ ("turn: out of memory"));
+      g_array_unref (list);
+      fw_job_close (&job);
+      return status;
+    }
   GString *out = g_string_new (NULL);
   if (json)
     write_json (out, &job, list);

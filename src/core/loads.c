@@ -1,0 +1,308 @@
+/* Inside, lengths are mm and masses g, so a force comes out in g mm/s^2 = 1e-6 N and a moment in
+ * 1e-9 N m; both are converted as they are stored. */
+#include "core/loads.h"
+
+#include <stdlib.h>
+
+#include "core/solve.h"
+
+#define NEWTON 1e-6
+#define NEWTON_METRE 1e-9
+#define JOULE 1e-9
+
+double
+fw_crank_speed (const FwDesign *design)
+{
+  return design->crank.turns_per_minute * (2 * FW_PI / 60);
+}
+
+static size_t
+padded (size_t size)
+{
+  return (size + 63) & ~(size_t)63;
+}
+
+size_t
+fw_loads_size (const FwMechanism *m)
+{
+  size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
+  return padded (sizeof (FwLoads)) + padded (links * sizeof (double)) + 2 * padded ((members + 1) * sizeof (FwReaction))
+         + padded (pins * sizeof (FwVec3)) + padded ((members + 1) * sizeof (FwInertia))
+         + padded (pins * sizeof (double));
+}
+
+static void *
+take (char **next, size_t size)
+{
+  void *here = *next;
+  *next += padded (size);
+  return here;
+}
+
+FwLoads *
+fw_loads_place (void *memory, const FwMechanism *m)
+{
+  size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
+  char *next = memory;
+  FwLoads *l = take (&next, sizeof (FwLoads));
+  *l = (FwLoads) { .known = false };
+  l->tension = take (&next, links * sizeof (double));
+  l->hinges = take (&next, (members + 1) * sizeof (FwReaction));
+  l->demand = take (&next, (members + 1) * sizeof (FwReaction));
+  l->pins = take (&next, pins * sizeof (FwVec3));
+  l->inertia = take (&next, (members + 1) * sizeof (FwInertia));
+  l->pin_mass = take (&next, pins * sizeof (double));
+  l->inertia[0] = fw_inertia_body (m);
+  for (int i = 0; i < m->n_members; i++)
+    l->inertia[i + 1] = fw_inertia_member (m, i);
+  for (int i = 0; i < m->n_pins; i++)
+    l->pin_mass[i] = fw_inertia_pin (m, i);
+  return l;
+}
+
+FwLoads *
+fw_loads_new (const FwMechanism *m)
+{
+  void *memory = calloc (1, fw_loads_size (m));
+  return memory == NULL ? NULL : fw_loads_place (memory, m);
+}
+
+/* A part's motion in time and its mass properties in world axes, about its frame's origin. */
+typedef struct
+{
+  FwVec3 moment;              /* first moment, world axes */
+  FwVec3 turning;             /* I omega */
+  FwVec3 velocity, spin;      /* mm/s, rad/s */
+  FwReaction demand;          /* what must act on it for it to move so under gravity */
+} Moving;
+
+/* Newton and Euler about the moving origin o:
+ *   F = m a_o + alpha x s + omega x (omega x s) - m g,
+ *   N = I alpha + omega x (I omega) + s x (a_o - g). */
+static Moving
+moving (const FwInertia *inertia, const FwMotion *motion, double speed)
+{
+  const FwFrame *f = &motion->at;
+  double speed2 = speed * speed;
+  Moving m = { .moment = fw_frame_turn (f, inertia->moment_gmm),
+               .velocity = fw_vec3_scale (motion->velocity, speed),
+               .spin = fw_vec3_scale (motion->spin, speed) };
+  FwVec3 alpha = fw_vec3_scale (motion->spin_rate, speed2);
+  FwVec3 lifted = fw_vec3_scale (motion->acceleration, speed2);
+  lifted.z += FW_GRAVITY * 1000;
+  m.turning = fw_frame_turn (f, fw_inertia_times (inertia, fw_frame_unturn (f, m.spin)));
+  FwVec3 gained = fw_frame_turn (f, fw_inertia_times (inertia, fw_frame_unturn (f, alpha)));
+  FwVec3 swing = fw_vec3_cross (m.spin, fw_vec3_cross (m.spin, m.moment));
+  FwVec3 pushed = fw_vec3_add (fw_vec3_cross (alpha, m.moment), swing);
+  m.demand.force = fw_vec3_along (pushed, inertia->mass_g, lifted);
+  m.demand.moment = fw_vec3_add (fw_vec3_add (gained, fw_vec3_cross (m.spin, m.turning)),
+                                 fw_vec3_cross (m.moment, lifted));
+  return m;
+}
+
+static double
+power (const Moving *m)
+{
+  return fw_vec3_dot (m->demand.force, m->velocity) + fw_vec3_dot (m->demand.moment, m->spin);
+}
+
+/* 1/2 m v^2 + v . (omega x s) + 1/2 omega . I omega */
+static double
+kinetic (const Moving *m, double mass)
+{
+  return mass * fw_vec3_dot (m->velocity, m->velocity) / 2
+         + fw_vec3_dot (m->velocity, fw_vec3_cross (m->spin, m->moment)) + fw_vec3_dot (m->spin, m->turning) / 2;
+}
+
+/* Adds to a part's demand what it must give elsewhere: a force at a point `arm` from its origin. */
+static void
+must_give (FwReaction *demand, FwVec3 arm, FwVec3 force)
+{
+  demand->force = fw_vec3_add (demand->force, force);
+  demand->moment = fw_vec3_add (demand->moment, fw_vec3_cross (arm, force));
+}
+
+static const FwFrame *
+frame_of (const FwPose *pose, int part)
+{
+  return part == 0 ? &pose->body.motion.at : &pose->members[part - 1].motion.at;
+}
+
+/* The rod's other end pulls on its anchor as much as on the panel. `pull` is the force on the panel. */
+static void
+load_anchor (FwLoads *l, const FwPose *pose, const FwLink *link, FwVec3 at, FwVec3 pull)
+{
+  if (link->from == FW_FROM_THROW)
+    {
+      l->pins[link->index] = fw_vec3_add (l->pins[link->index], pull);
+      return;
+    }
+  if (link->from == FW_FROM_BASE)
+    return;
+  int part = link->from == FW_FROM_BODY ? 0 : link->index + 1;
+  must_give (&l->demand[part], fw_vec3_sub (at, frame_of (pose, part)->origin), pull);
+}
+
+/* One member: its rod gives the moment about the hinge line, its hinge all the rest. */
+static void
+carry_member (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index)
+{
+  const FwMember *member = &mech->members[index];
+  const FwMemberPose *m = &pose->members[index];
+  FwReaction given = l->demand[index + 1];
+  FwVec3 hinge = m->motion.at.origin;
+  if (member->rod >= 0)
+    {
+      const FwLinkPose *rod = &pose->links[member->rod];
+      FwVec3 along = fw_vec3_scale (fw_vec3_sub (rod->to.at, rod->from.at), 1 / mech->links[member->rod].length_mm);
+      FwVec3 arm = fw_vec3_sub (rod->to.at, hinge);
+      double lever = fw_vec3_dot (m->axis, fw_vec3_cross (arm, along));
+      double push = fw_vec3_dot (given.moment, m->axis) / lever;
+      FwVec3 force = fw_vec3_scale (along, push);
+      l->tension[member->rod] = -push * NEWTON;
+      must_give (&given, arm, fw_vec3_scale (force, -1));
+      load_anchor (l, pose, &mech->links[member->rod], rod->from.at, force);
+    }
+  l->hinges[index] = (FwReaction) { fw_vec3_scale (given.force, NEWTON), fw_vec3_scale (given.moment, NEWTON_METRE) };
+  int parent = member->parent + 1;
+  FwReaction *carrier = &l->demand[parent];
+  must_give (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), given.force);
+  carrier->moment = fw_vec3_add (carrier->moment, given.moment);
+}
+
+static FwVec3
+in_space (FwRuns runs, double h, double z)
+{
+  return runs == FW_RUNS_ACROSS ? fw_vec3 (0, h, z) : fw_vec3 (h, 0, z);
+}
+
+/* Moment, in the sense that turns z toward h, of a force at an arm. */
+static double
+tilting (double arm_h, double arm_z, double force_h, double force_z)
+{
+  return arm_z * force_h - arm_h * force_z;
+}
+
+/* The body's ride: in its plane three equations give the pin, and the guide, link or slide; what is
+ * out of the plane goes to the guide as it is. */
+static void
+carry_body (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
+{
+  const FwBody *body = &mech->design->body;
+  FwRuns runs = mech->design->crank.runs;
+  FwVec3 h_axis = fw_crank_h (runs), tilt_axis = runs == FW_RUNS_ACROSS ? fw_vec3 (-1, 0, 0) : fw_vec3 (0, 1, 0);
+  FwReaction d = l->demand[0];
+  l->carrier = (FwReaction) { fw_vec3_scale (d.force, NEWTON), fw_vec3_scale (d.moment, NEWTON_METRE) };
+  if (body->ride == FW_RIDE_FIXED)
+    return;
+  FwVec3 pin = pose->pins[mech->body_pin].at, datum = pose->body.motion.at.origin;
+  double fh = fw_vec3_dot (d.force, h_axis), fz = d.force.z;
+  double arm_h = fw_vec3_dot (fw_vec3_sub (datum, pin), h_axis), arm_z = datum.z - pin.z;
+  double about_pin = fw_vec3_dot (d.moment, tilt_axis) + tilting (arm_h, arm_z, fh, fz);
+  double side_h, side_z; /* what guide, link or slide gives */
+  if (body->ride == FW_RIDE_RAIL)
+    {
+      side_h = fh - fz * arm_h / arm_z; /* the rod gives the lift, along itself */
+      side_z = 0;
+    }
+  else if (body->ride == FW_RIDE_SLEEVE)
+    {
+      double size = about_pin / pose->body.guide_mm;
+      side_h = size * cos (pose->body.tilt);
+      side_z = -size * sin (pose->body.tilt);
+      l->guide = size * NEWTON;
+    }
+  else
+    {
+      double held_h = body->on_mm * sin (pose->body.tilt), held_z = body->on_mm * cos (pose->body.tilt);
+      double link_h = (fw_vec3_dot (pin, h_axis) + held_h - body->pivot_mm.x) / body->link_mm;
+      double link_z = (pin.z + held_z - body->pivot_mm.y) / body->link_mm;
+      double size = about_pin / tilting (held_h, held_z, link_h, link_z);
+      side_h = size * link_h;
+      side_z = size * link_z;
+      l->guide = -size * NEWTON;
+    }
+  FwVec3 from_pin = in_space (runs, fh - side_h, fz - side_z);
+  l->pins[mech->body_pin] = fw_vec3_add (l->pins[mech->body_pin], from_pin);
+  l->post_pin = fw_vec3_scale (from_pin, NEWTON);
+  l->carrier.force = fw_vec3_scale (fw_vec3_sub (d.force, from_pin), NEWTON);
+}
+
+static void
+forget (FwLoads *l, const FwMechanism *mech)
+{
+  const FwVec3 none = { NAN, NAN, NAN };
+  l->known = false;
+  l->torque = l->torque_energy = l->kinetic = l->potential = l->guide = NAN;
+  l->carrier = (FwReaction) { none, none };
+  l->post_pin = none;
+  for (int i = 0; i < mech->n_links; i++)
+    l->tension[i] = NAN;
+  for (int i = 0; i < mech->n_members; i++)
+    l->hinges[i] = (FwReaction) { none, none };
+  for (int i = 0; i < mech->n_pins; i++)
+    l->pins[i] = none;
+}
+
+/* Own demands of every part, and energy and power on the way. */
+static void
+own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double speed)
+{
+  double e_kinetic = 0, e_potential = 0, watts = 0;
+  for (int part = 0; part <= mech->n_members; part++)
+    {
+      const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
+      Moving m = moving (&l->inertia[part], motion, speed);
+      l->demand[part] = m.demand;
+      e_kinetic += kinetic (&m, l->inertia[part].mass_g);
+      e_potential += 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + m.moment.z);
+      watts += power (&m);
+    }
+  for (int i = 0; i < mech->n_pins; i++)
+    {
+      const FwPointMotion *pin = &pose->pins[i];
+      FwVec3 lifted = fw_vec3_scale (pin->acceleration, speed * speed);
+      lifted.z += 1000 * FW_GRAVITY;
+      l->pins[i] = fw_vec3_scale (lifted, l->pin_mass[i]);
+      e_kinetic += l->pin_mass[i] * fw_vec3_dot (pin->velocity, pin->velocity) * speed * speed / 2;
+      e_potential += l->pin_mass[i] * 1000 * FW_GRAVITY * pin->at.z;
+      watts += fw_vec3_dot (l->pins[i], pin->velocity) * speed;
+    }
+  l->kinetic = e_kinetic * JOULE;
+  l->potential = e_potential * JOULE;
+  l->torque_energy = watts / speed * NEWTON_METRE;
+}
+
+void
+fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double speed)
+{
+  if (!fw_pose_closes (pose, mech))
+    {
+      forget (l, mech);
+      return;
+    }
+  /* Statics is the limit of a slow turn: power over speed stays finite, so a still crank is turned
+   * at a speed whose inertia is far below rounding. */
+  double turning = fmax (fabs (speed), 1e-9);
+  l->known = true;
+  l->guide = 0;
+  l->post_pin = fw_vec3 (0, 0, 0);
+  own_demands (l, mech, pose, turning);
+  double hinge_power = 0;
+  for (int k = mech->n_members - 1; k >= 0; k--)
+    {
+      int i = mech->order[k];
+      if (mech->members[i].rod < 0) /* nothing but the hinge drives a hanging panel in this model */
+        hinge_power += fw_vec3_dot (l->demand[i + 1].moment, pose->members[i].axis) * pose->members[i].rate;
+      carry_member (l, mech, pose, i);
+    }
+  l->torque_energy -= hinge_power * NEWTON_METRE;
+  carry_body (l, mech, pose);
+  double torque = 0;
+  for (int i = 0; i < mech->n_pins; i++)
+    {
+      torque += fw_vec3_dot (l->pins[i], pose->pins[i].velocity); /* virtual work of one radian */
+      l->pins[i] = fw_vec3_scale (l->pins[i], NEWTON);
+    }
+  l->torque = torque * NEWTON_METRE;
+}

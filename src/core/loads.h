@@ -1,0 +1,47 @@
+/* Forces in one pose at a steady crank speed: inverse dynamics, panel by panel from the tips inwards.
+ *
+ * N, N m, world axes. No friction. Masses and gravity (9.80665 m/s^2, down) only.
+ * A panel without a rod is taken along its quasi-static motion; what moment its hinge would have to
+ * give for that (zero at rest) is passed on as a hinge moment. */
+#pragma once
+
+#include "core/inertia.h"
+#include "core/pose.h"
+
+#define FW_GRAVITY 9.80665 /* m/s^2, standard (ISO 80000-3) */
+
+/* What a joint gives to the part that it carries. */
+typedef struct
+{
+  FwVec3 force;  /* N */
+  FwVec3 moment; /* N m, about the joint's point */
+} FwReaction;
+
+typedef struct
+{
+  double torque;        /* N m; positive where the hand must push forward */
+  double torque_energy; /* the same from power: d(kinetic + potential)/d(crank); agrees to rounding */
+  double kinetic, potential; /* J; potential from the height of the crank axis */
+  double *tension;      /* of each link, N; negative: it is pushed */
+  FwReaction *hinges;   /* of each member: from parent to member */
+  FwVec3 *pins;         /* force that each pin gives to all that it carries, N */
+  FwReaction carrier;   /* fixed: from the base; rail: from the slide (force along h, and moment) */
+  FwVec3 post_pin;      /* rail: from rail rod to body; sleeve, rocker: from the pin to the post, N */
+  double guide;         /* sleeve: from guide to post, square to the post, forward positive; rocker: link
+                         * tension, N */
+  bool known;           /* false where something cannot be assembled: then all are NaN */
+  FwReaction *demand;   /* room for the solving */
+  FwInertia *inertia;   /* body, then members: taken from the design when placed */
+  double *pin_mass;     /* g */
+} FwLoads;
+
+size_t fw_loads_size (const FwMechanism *mechanism);
+FwLoads *fw_loads_place (void *memory, const FwMechanism *mechanism);
+/* malloc + place; NULL when memory runs out; free () releases it. */
+FwLoads *fw_loads_new (const FwMechanism *mechanism);
+
+/* Forces in a pose solved with derivatives, at a crank speed in rad/s. No allocation. */
+void fw_loads_solve (FwLoads *loads, const FwMechanism *mechanism, const FwPose *pose, double speed);
+
+/* The design's own speed, rad/s. */
+double fw_crank_speed (const FwDesign *design);
