@@ -65,13 +65,20 @@ static gboolean
 on_settle (gpointer data)
 {
   FwCanvas *self = data;
+  gboolean held = fw_session_dragging (self->session);
 
-  if (fw_session_dragging (self->session))
-    return G_SOURCE_CONTINUE;
   self->settle = 0;
-  if (!self->by_hand && fw_canvas_is_ready (self) && !canvas_stands_well (self))
+  if (!held && !self->by_hand && fw_canvas_is_ready (self) && !canvas_stands_well (self))
     canvas_refit (self);
   return G_SOURCE_REMOVE;
+}
+
+/* The page's scale holds still until the hand lets go; the session says so when it does. */
+static void
+canvas_settle_soon (FwCanvas *self)
+{
+  if (self->settle == 0 && !fw_session_dragging (self->session))
+    self->settle = g_timeout_add (SETTLE_MS, on_settle, self);
 }
 
 void
@@ -207,8 +214,7 @@ on_design (FwCanvas *self)
       self->document = doc;
       fw_canvas_fit (self);
     }
-  else if (self->settle == 0)
-    self->settle = g_timeout_add (SETTLE_MS, on_settle, self);
+  canvas_settle_soon (self);
   fw_canvas_find_handles (self);
   fw_canvas_describe_soon (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -217,6 +223,7 @@ on_design (FwCanvas *self)
 static void
 on_display (FwCanvas *self)
 {
+  canvas_settle_soon (self);
   fw_canvas_find_handles (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

@@ -1,0 +1,267 @@
+#include "app/troublerow.h"
+
+#include <glib/gi18n.h>
+
+#include "app/severitymark.h"
+#include "app/widgetstyle.h"
+#include "doc/words.h"
+
+#define REMEDIES 6
+
+struct _FwTroubleRow
+{
+  GtkListBoxRow parent_instance;
+
+  FwSession *session; /* owned */
+  FwTrouble trouble;
+  int index, twin;
+
+  GtkWidget *mark, *sentence, *note;
+  GtkWidget *remedies; /* box; shown when picked */
+  GtkWidget *waiting;  /* spinner and words, in the box */
+  GtkWidget *spinner;
+  gboolean showing;
+};
+
+G_DEFINE_FINAL_TYPE (FwTroubleRow, fw_trouble_row, GTK_TYPE_LIST_BOX_ROW)
+
+/* ---- Sentence ---- */
+
+static void
+row_say (FwTroubleRow *self, const char *severity, const char *sentence)
+{
+  /* Translators: how bad it is, and the sentence that says what is wrong. */
+  char *name = g_strdup_printf (C_("trouble", "%s. %s"), severity, sentence);
+
+  if (strcmp (sentence, gtk_label_get_text (GTK_LABEL (self->sentence))) != 0)
+    gtk_label_set_text (GTK_LABEL (self->sentence), sentence);
+  fw_widget_describe (GTK_WIDGET (self), name, NULL);
+  g_free (name);
+}
+
+void
+fw_trouble_row_set (FwTroubleRow *self, int index, int twin)
+{
+  const FwScene *scene = fw_session_scene (self->session);
+
+  self->trouble = scene->troubles->items[index];
+  self->index = index;
+  self->twin = twin;
+  char *sentence = fw_words_trouble (scene->mechanism, &self->trouble, fw_session_lengths (self->session));
+  fw_severity_mark_set (self->mark, fw_mark_of_severity (self->trouble.severity));
+  row_say (self, fw_severity_name (self->trouble.severity), sentence);
+  gtk_label_set_text (GTK_LABEL (self->note), twin >= 0 ? _("The same on the other side.") : "");
+  gtk_widget_set_visible (self->note, twin >= 0);
+  g_free (sentence);
+}
+
+void
+fw_trouble_row_set_mended (FwTroubleRow *self)
+{
+  self->index = self->twin = -1;
+  fw_severity_mark_set (self->mark, FW_MARK_WELL);
+  row_say (self, _("Mended"), _("This trouble is gone with the number as it stands now."));
+  gtk_widget_set_visible (self->note, FALSE);
+  fw_trouble_row_hold_remedies (self);
+}
+
+const FwTrouble *
+fw_trouble_row_trouble (FwTroubleRow *self)
+{
+  return &self->trouble;
+}
+
+int
+fw_trouble_row_index (FwTroubleRow *self)
+{
+  return self->index;
+}
+
+gboolean
+fw_trouble_row_has (FwTroubleRow *self, int index)
+{
+  return index >= 0 && (index == self->index || index == self->twin);
+}
+
+/* ---- Remedies ---- */
+
+static void
+on_remedy (GtkButton *button, FwTroubleRow *self)
+{
+  /* Applying it changes the list and may take this row away. */
+  FwRemedy remedy = *(const FwRemedy *) g_object_get_data (G_OBJECT (button), "fw-remedy");
+  FwSession *session = g_object_ref (self->session);
+
+  fw_session_apply_remedy (session, &remedy);
+  g_object_unref (session);
+}
+
+static GtkWidget *
+remedy_button (FwTroubleRow *self, const FwRemedy *remedy)
+{
+  const FwDesign *design = fw_session_scene (self->session)->mechanism->design;
+  char *words = fw_words_remedy (design, remedy, fw_session_lengths (self->session));
+  GtkWidget *label = gtk_label_new (words);
+  GtkWidget *button = gtk_button_new ();
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_button_set_child (GTK_BUTTON (button), label);
+  gtk_widget_add_css_class (button, "remedy");
+  gtk_widget_set_tooltip_text (button, _("Tried over the whole turn; can be undone"));
+  fw_widget_describe (button, words, NULL);
+  g_object_set_data_full (G_OBJECT (button), "fw-remedy", g_memdup2 (remedy, sizeof *remedy), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (on_remedy), self);
+  g_free (words);
+  return button;
+}
+
+static void
+row_clear_remedies (FwTroubleRow *self)
+{
+  GtkWidget *child = gtk_widget_get_first_child (self->remedies);
+
+  while (child != NULL)
+    {
+      GtkWidget *next = gtk_widget_get_next_sibling (child);
+      if (child != self->waiting)
+        gtk_box_remove (GTK_BOX (self->remedies), child);
+      child = next;
+    }
+}
+
+/* Buttons that already say the same stay, so that nothing blinks and the keyboard keeps its place. */
+static gboolean
+row_has_remedies (FwTroubleRow *self, const FwRemedy *list, int n)
+{
+  int i = 0;
+
+  for (GtkWidget *child = gtk_widget_get_first_child (self->remedies); child; child = gtk_widget_get_next_sibling (child))
+    {
+      const FwRemedy *has = g_object_get_data (G_OBJECT (child), "fw-remedy");
+      if (child == self->waiting)
+        continue;
+      if (has == NULL || i >= n || !fw_param_equal (has->param, list[i].param) || has->from != list[i].from
+          || has->to != list[i].to)
+        return FALSE;
+      gtk_widget_set_sensitive (child, TRUE);
+      i++;
+    }
+  return i == n && n > 0;
+}
+
+static void
+row_fill_remedies (FwTroubleRow *self, const FwRemedy *list, int n)
+{
+  if (row_has_remedies (self, list, n))
+    return;
+  row_clear_remedies (self);
+  for (int i = 0; i < n && i < REMEDIES; i++)
+    gtk_box_append (GTK_BOX (self->remedies), remedy_button (self, &list[i]));
+  if (n == 0)
+    gtk_box_append (GTK_BOX (self->remedies),
+                    fw_note_label (_("No change of a single number was found that mends this.")));
+}
+
+static void
+row_set_waiting (FwTroubleRow *self, gboolean waiting)
+{
+  gtk_widget_set_visible (self->waiting, waiting);
+  gtk_spinner_set_spinning (GTK_SPINNER (self->spinner), waiting);
+}
+
+void
+fw_trouble_row_show_remedies (FwTroubleRow *self, gboolean show)
+{
+  int n = 0;
+  gboolean done = FALSE;
+
+  self->showing = show;
+  gtk_widget_set_visible (self->remedies, show);
+  if (!show)
+    {
+      row_clear_remedies (self);
+      row_set_waiting (self, FALSE);
+      return;
+    }
+  if (self->index < 0)
+    return;
+  const FwRemedy *list = fw_session_remedies (self->session, self->index, &n, &done);
+  if (done)
+    row_fill_remedies (self, list, MIN (n, REMEDIES));
+  else
+    fw_trouble_row_hold_remedies (self);
+  row_set_waiting (self, !done);
+}
+
+void
+fw_trouble_row_hold_remedies (FwTroubleRow *self)
+{
+  GtkWidget *child = gtk_widget_get_first_child (self->remedies);
+
+  for (; child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (child != self->waiting)
+      gtk_widget_set_sensitive (child, FALSE);
+}
+
+/* ---- Object ---- */
+
+static void
+trouble_row_dispose (GObject *object)
+{
+  g_clear_object (&FW_TROUBLE_ROW (object)->session);
+  G_OBJECT_CLASS (fw_trouble_row_parent_class)->dispose (object);
+}
+
+static void
+fw_trouble_row_class_init (FwTroubleRowClass *class)
+{
+  G_OBJECT_CLASS (class)->dispose = trouble_row_dispose;
+}
+
+static GtkWidget *
+row_waiting (FwTroubleRow *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  self->spinner = gtk_spinner_new ();
+  gtk_box_append (GTK_BOX (box), self->spinner);
+  gtk_box_append (GTK_BOX (box), fw_note_label (_("Trying what would mend it…")));
+  gtk_widget_set_visible (box, FALSE);
+  return box;
+}
+
+static void
+fw_trouble_row_init (FwTroubleRow *self)
+{
+  self->index = self->twin = -1;
+}
+
+GtkWidget *
+fw_trouble_row_new (FwSession *session)
+{
+  FwTroubleRow *self = g_object_new (FW_TYPE_TROUBLE_ROW, NULL);
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+
+  self->session = g_object_ref (session);
+  self->mark = fw_severity_mark_new (session, 20);
+  self->sentence = gtk_label_new ("");
+  gtk_label_set_wrap (GTK_LABEL (self->sentence), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (self->sentence), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_xalign (GTK_LABEL (self->sentence), 0);
+  self->note = fw_note_label ("");
+  gtk_widget_add_css_class (self->note, "dim-label");
+  self->remedies = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  self->waiting = row_waiting (self);
+  gtk_widget_set_visible (self->remedies, FALSE);
+  gtk_box_append (GTK_BOX (self->remedies), self->waiting);
+  gtk_box_append (GTK_BOX (column), self->sentence);
+  gtk_box_append (GTK_BOX (column), self->note);
+  gtk_box_append (GTK_BOX (column), self->remedies);
+  gtk_widget_set_hexpand (column, TRUE);
+  gtk_box_append (GTK_BOX (line), self->mark);
+  gtk_box_append (GTK_BOX (line), column);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (self), line);
+  return GTK_WIDGET (self);
+}
