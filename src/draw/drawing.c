@@ -244,7 +244,7 @@ fw_piece_holds (const FwDrawing *d, const FwPiece *piece, FwVec2 p)
     {
       const FwVec2 *line = fw_drawing_points (d, piece->first);
       for (int i = 0; i + 1 < piece->n; i++)
-        if (fw_segment_distance (p, line[i], line[i + 1]) <= piece->width / 2)
+        if (fw_page_segment_distance (p, line[i], line[i + 1]) <= piece->width / 2)
           return TRUE;
       return FALSE;
     }
@@ -267,7 +267,7 @@ fw_piece_distance (const FwDrawing *d, const FwPiece *piece, FwVec2 p)
     {
       const FwVec2 *line = fw_drawing_points (d, piece->first);
       for (int i = 0; i + 1 < piece->n; i++)
-        least = fmin (least, fw_segment_distance (p, line[i], line[i + 1]) - piece->width / 2);
+        least = fmin (least, fw_page_segment_distance (p, line[i], line[i + 1]) - piece->width / 2);
       return fmax (least, 0);
     }
   for (int i = 0; i < piece->n_faces; i++)
@@ -275,7 +275,7 @@ fw_piece_distance (const FwDrawing *d, const FwPiece *piece, FwVec2 p)
       const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
       const FwVec2 *q = fw_drawing_points (d, face->first);
       for (int k = 0, j = face->n - 1; k < face->n; j = k++)
-        least = fmin (least, fw_segment_distance (p, q[j], q[k]));
+        least = fmin (least, fw_page_segment_distance (p, q[j], q[k]));
     }
   return least;
 }

@@ -25,7 +25,7 @@ fw_polygon_holds (const FwVec2 *p, int n, FwVec2 q)
 }
 
 double
-fw_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b)
+fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b)
 {
   double dx = b.x - a.x, dy = b.y - a.y, l2 = dx * dx + dy * dy;
   double t = l2 > 0 ? ((p.x - a.x) * dx + (p.y - a.y) * dy) / l2 : 0;

@@ -12,7 +12,7 @@ double fw_polygon_area (const FwVec2 *points, int n);
 
 gboolean fw_polygon_holds (const FwVec2 *points, int n, FwVec2 p);
 
-double fw_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);
+double fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);
 
 /* Parallel lines at `angle` (rad, page, y down) and `spacing` cut to the polygon, as pairs of points.
  * The lines stand in fixed places on the page, so that hatching does not swim when the polygon moves a
