@@ -144,7 +144,7 @@ random_rod (GRand *r, FwDesign *d, int panel, const double *angles, RandomWish w
       SecondSolver s;
       double from[3], to[3], away[3];
       second_init (&s, d);
-      second_assemble (&s);
+      second_assemble_body (&s);
       for (int i = 0; i < s.n_members; i++)
         s.x[3 + i] = angles[s.members[i].panel];
       int link = s.members[second_find (&s, panel, p->side == FW_SIDE_LEFT)].link;

@@ -359,8 +359,8 @@ nearest_root (SecondSolver *s, Gap gap, int i, double near, double *root)
   return any;
 }
 
-static void
-assemble_body (SecondSolver *s)
+void
+second_assemble_body (SecondSolver *s)
 {
   const FwBody *b = &s->design->body;
   s->body_found = true;
@@ -413,7 +413,7 @@ void
 second_assemble (SecondSolver *s)
 {
   bool done[SECOND_ROOM] = { false };
-  assemble_body (s);
+  second_assemble_body (s);
   for (int pass = 0; pass < s->n_members; pass++)
     for (int i = 0; i < s->n_members; i++)
       {

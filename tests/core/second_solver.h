@@ -56,6 +56,9 @@ void second_place (const SecondSolver *s, SecondFrame *body, SecondFrame members
 void second_point (const SecondFrame *frame, FwVec3 local, double world[3]);
 void second_link_ends (const SecondSolver *s, int link, double from[3], double to[3]);
 
+/* Body alone: the pose at crank angle s->crank with the root nearest upright. */
+void second_assemble_body (SecondSolver *s);
+
 /* Looks through every angle at crank angle s->crank, part after part, and takes the root nearest
  * `near` (body: nearest upright). A part without a root, and what depends on it, is not `found`. */
 void second_assemble (SecondSolver *s);
