@@ -1,6 +1,7 @@
 /* check: the trouble of one turn, with what mends it. */
 #include <cjson/cJSON.h>
 #include <glib/gi18n.h>
+#include <math.h>
 #include <string.h>
 
 #include "cli/cli.h"
@@ -103,6 +104,31 @@ as_json (const FwJob *job, const Findings *f)
   return out;
 }
 
+/* An earlier line says the same of the other side. */
+static gboolean
+said_of_twin (const FwJob *job, const Findings *f, int i)
+{
+  const FwTrouble *t = &f->room[i];
+  for (int k = 0; k < i; k++)
+    {
+      const FwTrouble *other = &f->room[k];
+      if (fw_trouble_twins (job->mech, other, t) && fabs (other->from - t->from) < 1e-4
+          && fabs (other->to - t->to) < 1e-4 && fabs (other->value - t->value) < 1e-3)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+has_twin_line (const FwJob *job, const Findings *f, int i)
+{
+  for (int k = i + 1; k < f->list.n; k++)
+    if (fw_trouble_twins (job->mech, &f->room[i], &f->room[k]) && said_of_twin (job, f, k)
+        && fabs (f->room[i].from - f->room[k].from) < 1e-4)
+      return TRUE;
+  return FALSE;
+}
+
 static char *
 as_text (const FwJob *job, const Findings *f)
 {
@@ -111,8 +137,11 @@ as_text (const FwJob *job, const Findings *f)
     g_string_append (out, _ ("Goes round free of trouble.\n"));
   for (int i = 0; i < f->list.n; i++)
     {
+      if (said_of_twin (job, f, i))
+        continue;
       g_autofree char *message = fw_words_trouble (job->mech, &f->room[i], FW_LENGTHS_MM);
-      g_string_append_printf (out, "%s: %s\n", fw_trouble_name (f->room[i].kind), message);
+      g_string_append_printf (out, "%s: %s%s\n", fw_trouble_name (f->room[i].kind), message,
+                              has_twin_line (job, f, i) ? _ (" The other side does the same.") : "");
       for (int k = 0; k < f->n_remedies[i]; k++)
         {
           g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], FW_LENGTHS_MM);

@@ -13,6 +13,7 @@ static const struct
 } verbs[] = {
   { "turn", fw_verb_turn, N_ ("one turn of the crank as a table") },
   { "check", fw_verb_check, N_ ("what goes wrong, and what mends it") },
+  { "loads", fw_verb_loads, N_ ("peak forces, and where in the turn they stand") },
   { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
 };
 
@@ -43,7 +44,7 @@ main (int argc, char **argv)
   g_set_prgname ("flapwright-cli");
 
   if (argc < 2)
-    return fw_cli_refuse (_ ("expected a verb: turn, check or strip (--help tells more)"));
+    return fw_cli_refuse (_ ("expected a verb: turn, check, loads or strip (--help tells more)"));
   if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
     return show_help ();
   if (strcmp (argv[1], "--version") == 0)
@@ -51,5 +52,5 @@ main (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
     if (strcmp (argv[1], verbs[i].name) == 0)
       return verbs[i].run (argc - 1, argv + 1);
-  return fw_cli_refuse (_ ("“%s”: expected a verb: turn, check or strip"), argv[1]);
+  return fw_cli_refuse (_ ("“%s”: expected a verb: turn, check, loads or strip"), argv[1]);
 }
