@@ -1,0 +1,34 @@
+/* What is laid over the sculpture: where it has been and will be, how far it may go, what is wrong. */
+#pragma once
+
+#include "draw/labels.h"
+#include "draw/paint.h"
+
+G_BEGIN_DECLS
+
+/* Under the work. */
+void fw_overlay_swept (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+void fw_overlay_ghosts (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+/* Over the work. */
+void fw_overlay_traces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
+void fw_overlay_trouble (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
+void fw_overlay_handles (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+
+/* True if the crank angle (rad) lies in the trouble's interval, which may run past a whole turn. */
+gboolean fw_trouble_holds (const FwTrouble *trouble, double crank);
+
+/* A stop's ray: the point `reach` mm from the hinge along the panel's u at an angle, world. */
+FwVec3 fw_stop_point (const FwScene *scene, int member, double angle, double reach);
+double fw_stop_reach (const FwScene *scene, int member);
+
+/* Words: sides, view's name, scale bar, names and dimensions. */
+void fw_words_sides (FwLabels *labels, const FwDrawing *drawing, gboolean title);
+void fw_words_names (FwLabels *labels, const FwDrawing *drawing);
+void fw_words_dimensions (cairo_t *cr, FwLabels *labels, const FwDrawing *drawing);
+void fw_scale_bar (cairo_t *cr, FwLabels *labels, double scale, FwBox page);
+void fw_words_lines (FwLabels *labels, const FwDrawing *drawing);
+
+G_END_DECLS

@@ -1,0 +1,21 @@
+/* Puts a drawing on a cairo surface. */
+#pragma once
+
+#include "draw/drawing.h"
+
+G_BEGIN_DECLS
+
+/* All pieces back to front, then the dashed lines of what is hidden. `picked` may be NULL. */
+void fw_paint_drawing (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPart *picked);
+
+void fw_paint_pieces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLayer from, FwLayer to);
+void fw_paint_hidden (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+
+/* One piece lit up in a colour. */
+void fw_paint_outline (cairo_t *cr, const FwDrawing *drawing, const FwPiece *piece, double grow);
+
+void fw_path_polygon (cairo_t *cr, const FwVec2 *points, int n);
+void fw_path_line (cairo_t *cr, const FwVec2 *points, int n);
+void fw_path_pairs (cairo_t *cr, const FwVec2 *points, int pairs);
+
+G_END_DECLS

@@ -1,0 +1,15 @@
+/* The words of a plate: settings that matter and what goes wrong, as lines of text. */
+#pragma once
+
+#include "doc/units.h"
+#include "draw/view.h"
+
+G_BEGIN_DECLS
+
+/* Throws, rods and ride; one paragraph a kind. Free with g_free. */
+char *fw_plate_settings (const FwScene *scene, FwLengths lengths);
+
+/* "Goes round free of trouble." or the worst few, a line each. Free with g_free. */
+char *fw_plate_trouble (const FwScene *scene);
+
+G_END_DECLS

@@ -1,0 +1,664 @@
+#include "draw/turnstrip.h"
+
+#include <glib/gi18n.h>
+
+#include "doc/words.h"
+#include "draw/overlay.h"
+#include "draw/striplayout.h"
+
+#define MOST_LANES 4
+#define CURVE_STEPS 180
+
+typedef struct
+{
+  FwUnit unit;
+  double factor;
+  double least, most; /* in the shown unit */
+  double base, scale; /* y = base - scale * value */
+  const double *row;  /* core unit */
+  int steps;
+  FwColour colour;
+} Curve;
+
+typedef struct
+{
+  const FwScene *scene;
+  const FwStripState *state;
+  const FwStyle *style;
+  FwStripField field;
+  Curve curves[FW_STRIP_CURVES];
+  int n_curves;
+  double *owned; /* rows solved here, where no turn is given */
+  FwStripBand bands[FW_MOST_BANDS];
+  int n_bands;
+  double zero;   /* y of the zero line that curves share; NaN: none */
+  int named[FW_STRIP_CURVES]; /* the label that names each curve; -1: it found no place */
+} Strip;
+
+static FwColour
+curve_colour (const FwStyle *style, int i)
+{
+  static const unsigned int light[FW_STRIP_CURVES] = { 0x0b6e75, 0x7a3f92, 0x8a5a00, 0x1d5aa6, 0x7b2f47, 0x51611a };
+  static const unsigned int dark[FW_STRIP_CURVES] = { 0x62cdd0, 0xd0a2e6, 0xe3b85c, 0x8fc0ff, 0xf09aaf, 0xbccb7a };
+  unsigned int c = style->theme == FW_THEME_DARK ? dark[i] : light[i];
+  FwColour colour = { ((c >> 16) & 255) / 255.0, ((c >> 8) & 255) / 255.0, (c & 255) / 255.0, 1 };
+  return style->theme == FW_THEME_PRINT ? fw_colour_mix (colour, style->ink, 0.35) : colour;
+}
+
+static int
+curve_dashes (const FwStyle *style, int i, double dashes[6])
+{
+  static const double patterns[FW_STRIP_CURVES][6] = { { 0 }, { 6, 3 }, { 8, 2.5, 1.2, 2.5 }, { 1.2, 2.4 },
+                                                       { 12, 3 }, { 6, 2.2, 1.2, 2.2, 1.2, 2.2 } };
+  static const int counts[FW_STRIP_CURVES] = { 0, 2, 4, 2, 2, 6 };
+  for (int k = 0; k < counts[i]; k++)
+    dashes[k] = patterns[i][k] * style->wide;
+  return counts[i];
+}
+
+/* ---- Layout ---- */
+
+static void
+fetch_rows (Strip *s)
+{
+  const FwMechanism *m = s->scene->mechanism;
+  if (s->scene->turn != NULL)
+    {
+      for (int c = 0; c < s->n_curves; c++)
+        {
+          s->curves[c].row = fw_turn_row (s->scene->turn, m, s->state->curves[c]);
+          s->curves[c].steps = s->scene->turn->steps;
+        }
+      return;
+    }
+  if (s->scene->scratch == NULL)
+    {
+      s->n_curves = 0;
+      return;
+    }
+  s->owned = g_new (double, CURVE_STEPS * FW_STRIP_CURVES);
+  for (int i = 0; i < CURVE_STEPS; i++)
+    {
+      fw_pose_solve (s->scene->scratch, m, 2 * G_PI * i / CURVE_STEPS);
+      for (int c = 0; c < s->n_curves; c++)
+        s->owned[c * CURVE_STEPS + i] = fw_quantity_value (s->scene->scratch, m, s->state->curves[c]);
+    }
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      s->curves[c].row = s->owned + c * CURVE_STEPS;
+      s->curves[c].steps = CURVE_STEPS;
+    }
+}
+
+static void
+measure_curves (Strip *s)
+{
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      Curve *k = &s->curves[c];
+      k->unit = fw_words_quantity_unit (s->state->curves[c], &k->factor);
+      k->least = INFINITY;
+      k->most = -INFINITY;
+      for (int i = 0; i < k->steps; i++)
+        if (isfinite (k->row[i]))
+          {
+            k->least = fmin (k->least, k->row[i] * k->factor);
+            k->most = fmax (k->most, k->row[i] * k->factor);
+          }
+      k->colour = curve_colour (s->style, c);
+    }
+  /* Curves of one unit share one scale. */
+  for (int c = 0; c < s->n_curves; c++)
+    for (int o = 0; o < s->n_curves; o++)
+      if (s->curves[o].unit == s->curves[c].unit)
+        {
+          s->curves[c].least = fmin (s->curves[c].least, s->curves[o].least);
+          s->curves[c].most = fmax (s->curves[c].most, s->curves[o].most);
+        }
+}
+
+/* Units whose values lie on both sides of zero share one zero line; the others fill the height. */
+static void
+scale_curves (Strip *s)
+{
+  double top = s->field.top + 0.7 * s->style->text, bottom = s->field.bottom - 0.7 * s->style->text, below = 0;
+  double height = fmax (bottom - top, 1);
+  s->zero = NAN;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      const Curve *k = &s->curves[c];
+      if (k->least < 0 && k->most > 0)
+        below = fmax (below, -k->least / (k->most - k->least));
+    }
+  if (below > 0)
+    s->zero = bottom - height * below;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      Curve *k = &s->curves[c];
+      if (k->least < 0 && k->most > 0)
+        {
+          double up = below < 1 ? height * (1 - below) / k->most : INFINITY;
+          k->scale = fmin (up, height * below / -k->least);
+          k->base = s->zero;
+        }
+      else if (k->most - k->least > 1e-9 * (1 + fabs (k->most)))
+        {
+          k->scale = height / (k->most - k->least);
+          k->base = bottom + k->scale * k->least;
+        }
+      else
+        {
+          k->scale = 0;
+          k->base = (top + bottom) / 2;
+        }
+    }
+}
+
+static double
+curve_y (const Curve *k, double core_value)
+{
+  return k->base - k->scale * core_value * k->factor;
+}
+
+static char *
+band_words (const Strip *s, int trouble)
+{
+  const FwTrouble *t = &s->scene->troubles->items[trouble];
+  const FwMechanism *m = s->scene->mechanism;
+  const char *name = fw_part_name (m, t->part);
+  if (t->part.kind == FW_PART_MEMBER)
+    name = m->design->panels[m->members[t->part.index].panel].name;
+  else if (t->part.kind == FW_PART_LINK)
+    name = m->design->rods[m->links[t->part.index].rod].name;
+  /* Translators: kind of trouble, then the part's name. */
+  return g_strdup_printf (_("%s: %s"), fw_words_trouble_short (t->kind), name == NULL ? "" : name);
+}
+
+static const FwWording *
+lane_wording (const FwStyle *style, FwWording *w)
+{
+  *w = (FwWording) { .size = 0.85, .colour = style->ink, .bare = TRUE };
+  return w;
+}
+
+static int
+lay_bands (Strip *s, FwLabels *labels, FwBox page)
+{
+  const FwTroubleList *list = s->scene->troubles;
+  if (list == NULL || list->n == 0)
+    return 0;
+  FwWording w;
+  lane_wording (s->style, &w);
+  double *widths = g_new0 (double, list->n);
+  /* Only so many can ever find a lane. */
+  for (int i = 0; i < list->n && i < FW_MOST_BANDS / 2; i++)
+    {
+      char *text = band_words (s, i);
+      double height;
+      fw_labels_measure (labels, text, &w, &widths[i], &height);
+      g_free (text);
+    }
+  int most = (int)CLAMP (0.36 * page.height / (1.5 * s->style->text), 1, MOST_LANES), lanes;
+  s->n_bands = fw_strip_bands (list, s->style, page, widths, most, s->bands, FW_MOST_BANDS, &lanes);
+  g_free (widths);
+  return lanes;
+}
+
+static void
+lay_out (Strip *s, FwLabels *labels, const FwScene *scene, const FwStripState *state, const FwStyle *style,
+         FwBox page)
+{
+  *s = (Strip) { .scene = scene, .state = state, .style = style,
+                 .n_curves = CLAMP (state->n_curves, 0, FW_STRIP_CURVES) };
+  s->field = fw_strip_field (style, page, lay_bands (s, labels, page));
+  fetch_rows (s);
+  measure_curves (s);
+  scale_curves (s);
+}
+
+/* ---- Words ---- */
+
+static void
+word_ruler (const Strip *s, FwLabels *labels)
+{
+  double pitch = (s->field.right - s->field.left) / 12;
+  int every = pitch > 3.2 * s->style->text ? 1 : pitch > 1.6 * s->style->text ? 3 : 6;
+  for (int i = 0; i <= 12; i += every)
+    {
+      char text[16];
+      g_snprintf (text, sizeof text, "%d°", 30 * i);
+      FwSpot spot = { fw_vec2 (s->field.left + pitch * i, s->field.ruler + 0.35 * s->style->text), 0, 1, 0, 0 };
+      FwWording w = { .size = 0.85, .colour = s->style->faint_ink, .bare = TRUE };
+      fw_labels_add (labels, text, &w, &spot, 1);
+    }
+}
+
+static void
+word_scrub (const Strip *s, FwLabels *labels)
+{
+  double x = fw_strip_x (s->style, labels->page, s->state->crank);
+  char *text = fw_units_format (s->state->crank * 180 / G_PI, FW_UNIT_DEG, s->state->lengths, -1);
+  double up = labels->page.y + 0.85 * s->style->text, gap = 0.55 * s->style->text;
+  FwSpot spots[2] = { { fw_vec2 (x, up), 1, 0, gap, 0 }, { fw_vec2 (x, up), -1, 0, gap, 0 } };
+  FwWording w = { .bold = TRUE, .colour = s->style->motion, .bare = TRUE };
+  fw_labels_add (labels, text, &w, spots, 2);
+  g_free (text);
+}
+
+static char *
+value_words (const Strip *s, int curve, double core_value)
+{
+  const Curve *k = &s->curves[curve];
+  int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE ? 2 : -1;
+  return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
+}
+
+static void
+word_values (const Strip *s, FwLabels *labels)
+{
+  double x = fw_strip_x (s->style, labels->page, s->state->crank), gap = 0.45 * s->style->text;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
+      if (!isfinite (value))
+        continue;
+      char *text = value_words (s, c, value);
+      FwVec2 at = fw_vec2 (x, curve_y (&s->curves[c], value));
+      FwSpot spots[12];
+      int n = 0;
+      static const double lifts[6] = { -0.9, 0.9, 0, -1.9, 1.9, -3 };
+      for (int k = 0; k < 6; k++)
+        for (int side = 1; side >= -1; side -= 2)
+          spots[n++] = (FwSpot) { fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
+      FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
+      fw_labels_add (labels, text, &w, spots, n);
+      g_free (text);
+    }
+}
+
+static void
+word_bands (const Strip *s, FwLabels *labels)
+{
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      if (b->lane < 0 || !b->worded)
+        continue;
+      char *text = band_words (s, b->trouble);
+      FwSpot spot = { fw_vec2 (b->word_x, s->field.bottom + (b->lane + 0.5) * s->field.lane_height), 1, 0, 0, 0 };
+      FwWording w;
+      lane_wording (s->style, &w);
+      w.bare = FALSE;
+      fw_labels_add (labels, text, &w, &spot, 1);
+      g_free (text);
+    }
+}
+
+/* Names of the curves in the right-hand margin, each as near to its curve's end as the others allow. */
+static void
+word_curves (Strip *s, FwLabels *labels, double sample)
+{
+  double x = s->field.right + 0.7 * s->style->text + sample, room = labels->page.x + labels->page.width - x;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      char *name = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
+      const Curve *k = &s->curves[c];
+      double last = k->steps > 0 ? k->row[0] : NAN;
+      double y = isfinite (last) ? curve_y (k, last) : (s->field.top + s->field.bottom) / 2;
+      FwWording w = { .size = 0.9, .colour = k->colour, .bare = TRUE };
+      double width, height;
+      fw_labels_measure (labels, name, &w, &width, &height);
+      while (width > room && g_utf8_strlen (name, -1) > 3)
+        {
+          glong length = g_utf8_strlen (name, -1);
+          glong keep = MAX ((glong)((double)length * room / width) - 1, 2);
+          char *cut = g_utf8_substring (name, 0, MIN (keep, length - 2));
+          g_free (name);
+          name = g_strconcat (cut, "…", NULL);
+          g_free (cut);
+          fw_labels_measure (labels, name, &w, &width, &height);
+        }
+      FwSpot spots[33];
+      int n = 0;
+      double top = labels->page.y + height / 2, bottom = labels->page.y + labels->page.height - height / 2;
+      for (int step = 0; n < 32; step++)
+        {
+          double away = (step + 1) / 2 * (step % 2 == 0 ? 1 : -1) * 0.55 * height;
+          spots[n++] = (FwSpot) { fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
+        }
+      s->named[c] = fw_labels_add (labels, name, &w, spots, n) ? (int)labels->labels->len - 1 : -1;
+      g_free (name);
+    }
+}
+
+static void
+word_flags (const Strip *s, FwLabels *labels, const FwFlag *flags, int n)
+{
+  for (int i = 0; i < n; i++)
+    {
+      if (flags[i].kind != FW_FLAG_TURNING)
+        continue;
+      const Curve *k = &s->curves[flags[i].curve];
+      char *text = value_words (s, flags[i].curve, flags[i].value);
+      FwVec2 at = fw_vec2 (fw_strip_x (s->style, labels->page, flags[i].crank), curve_y (k, flags[i].value));
+      FwSpot spots[8];
+      int spots_n = 0;
+      double gap = 0.75 * s->style->text;
+      static const double sides[6][2] = { { 0, -1 }, { 0, 1 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
+      for (int side = 0; side < 6; side++)
+        spots[spots_n++] = (FwSpot) { at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
+      FwWording w = { .size = 0.82, .colour = k->colour };
+      fw_labels_add (labels, text, &w, spots, spots_n);
+      g_free (text);
+    }
+}
+
+static void
+word_all (Strip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
+{
+  const FwStripField *f = &s->field;
+  double x = fw_strip_x (s->style, labels->page, s->state->crank);
+  word_ruler (s, labels);
+  word_scrub (s, labels);
+  word_bands (s, labels);
+  /* Words in the field keep off the trouble lanes and the scrub line. */
+  if (f->lanes > 0)
+    fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
+                                             (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
+  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
+                                           (f->bottom - f->top) / 2, 0 });
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      const Curve *k = &s->curves[c];
+      for (int i = 0, stride = MAX (k->steps / 36, 1); i < k->steps; i += stride)
+        {
+          double a = k->row[i], b = k->row[(i + stride) % k->steps];
+          if (isfinite (a) && isfinite (b))
+            fw_labels_line (labels, fw_vec2 (f->left + (f->right - f->left) * i / k->steps, curve_y (k, a)),
+                            fw_vec2 (f->left + (f->right - f->left) * MIN (i + stride, k->steps) / k->steps,
+                                     curve_y (k, b)));
+        }
+    }
+  word_values (s, labels);
+  word_flags (s, labels, flags, n_flags);
+  word_curves (s, labels, 2.4 * s->style->text);
+}
+
+/* ---- Paint ---- */
+
+static void
+paint_field (cairo_t *cr, const Strip *s)
+{
+  const FwStripField *f = &s->field;
+  const FwStyle *style = s->style;
+  cairo_rectangle (cr, f->left, f->top, f->right - f->left, f->ruler - f->top);
+  fw_set_colour (cr, style->panel_ground);
+  cairo_fill (cr);
+  double pitch = (f->right - f->left) / 12, minor = pitch > 9 * style->thin * 5 ? pitch / 6 : pitch / 3;
+  cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
+  for (int i = 1; i < 12; i++)
+    {
+      cairo_move_to (cr, f->left + pitch * i, f->top);
+      cairo_line_to (cr, f->left + pitch * i, f->ruler);
+    }
+  fw_set_colour (cr, style->grid);
+  cairo_set_line_width (cr, style->thin);
+  cairo_stroke (cr);
+  for (int i = 0; i * minor <= f->right - f->left + 0.5; i++)
+    {
+      gboolean major = fabs (remainder (i * minor, pitch)) < 0.01 * pitch;
+      cairo_move_to (cr, f->left + i * minor, f->ruler);
+      cairo_line_to (cr, f->left + i * minor, f->ruler + (major ? 0.42 : 0.22) * style->text);
+    }
+  fw_set_colour (cr, style->faint_ink);
+  cairo_stroke (cr);
+  cairo_move_to (cr, f->left, f->ruler);
+  cairo_line_to (cr, f->right, f->ruler);
+  fw_set_colour (cr, style->ink);
+  cairo_set_line_width (cr, style->wide);
+  cairo_stroke (cr);
+  if (!isfinite (s->zero))
+    return;
+  cairo_move_to (cr, f->left, s->zero);
+  cairo_line_to (cr, f->right, s->zero);
+  fw_set_colour (cr, fw_colour_fade (style->faint_ink, 0.7));
+  cairo_set_line_width (cr, style->thin);
+  cairo_stroke (cr);
+}
+
+static void
+paint_bands (cairo_t *cr, const Strip *s)
+{
+  const FwStyle *style = s->style;
+  const FwStripField *f = &s->field;
+  GArray *pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      const FwTrouble *t = &s->scene->troubles->items[b->trouble];
+      FwColour colour = t->severity == FW_REMARK ? style->remark : style->trouble;
+      gboolean picked = b->trouble == s->state->picked_trouble;
+      if (picked || t->severity == FW_FAILURE)
+        {
+          cairo_rectangle (cr, b->from, f->top, b->to - b->from, f->bottom - f->top);
+          fw_set_colour (cr, fw_colour_fade (colour, picked ? 0.14 : 0.07));
+          cairo_fill (cr);
+        }
+      if (b->lane < 0)
+        continue;
+      double top = f->bottom + b->lane * f->lane_height + 0.12 * f->lane_height, low = top + 0.76 * f->lane_height;
+      const FwVec2 box[4] = { { b->from, top }, { b->to, top }, { b->to, low }, { b->from, low } };
+      fw_path_polygon (cr, box, 4);
+      fw_set_colour (cr, fw_colour_fade (colour, picked ? 0.3 : 0.13));
+      cairo_fill (cr);
+      g_array_set_size (pairs, 0);
+      fw_polygon_hatch (box, 4, t->severity == FW_REMARK ? -G_PI / 3 : -G_PI / 4,
+                        (t->severity == FW_FAILURE ? 3.4 : 5) * style->wide, pairs);
+      fw_path_pairs (cr, (const FwVec2 *)(void *)pairs->data, (int)pairs->len / 2);
+      fw_path_polygon (cr, box, 4);
+      fw_set_colour (cr, fw_colour_fade (colour, picked ? 1 : 0.75));
+      cairo_set_line_width (cr, picked ? style->wide : style->thin);
+      cairo_stroke (cr);
+    }
+  g_array_unref (pairs);
+}
+
+static void
+paint_worst (cairo_t *cr, const Strip *s)
+{
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      if (b->lane < 0 || !isfinite (b->worst))
+        continue;
+      const FwTrouble *t = &s->scene->troubles->items[b->trouble];
+      double y = s->field.bottom + b->lane * s->field.lane_height + 0.12 * s->field.lane_height;
+      fw_mark_path (cr, FW_MARK_DIAMOND, fw_vec2 (b->worst, y), 0.3 * s->style->text);
+      fw_set_colour (cr, t->severity == FW_REMARK ? s->style->remark : s->style->trouble);
+      cairo_fill_preserve (cr);
+      fw_set_colour (cr, s->style->panel_ground);
+      cairo_set_line_width (cr, s->style->thin);
+      cairo_stroke (cr);
+    }
+}
+
+static void
+path_curve (cairo_t *cr, const Strip *s, const Curve *k)
+{
+  gboolean drawing = FALSE;
+  double width = s->field.right - s->field.left;
+  for (int i = 0; i <= k->steps; i++)
+    {
+      double value = k->row[i % k->steps];
+      if (!isfinite (value))
+        {
+          drawing = FALSE;
+          continue;
+        }
+      double x = s->field.left + width * i / k->steps, y = curve_y (k, value);
+      if (drawing)
+        cairo_line_to (cr, x, y);
+      else
+        cairo_move_to (cr, x, y);
+      drawing = TRUE;
+    }
+}
+
+static void
+paint_curves (cairo_t *cr, const Strip *s)
+{
+  cairo_save (cr);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_width (cr, 1.15 * s->style->wide);
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      double dashes[6];
+      int n = curve_dashes (s->style, c, dashes);
+      if (s->curves[c].steps == 0)
+        continue;
+      cairo_set_dash (cr, dashes, n, 0);
+      path_curve (cr, s, &s->curves[c]);
+      fw_set_colour (cr, s->curves[c].colour);
+      cairo_stroke (cr);
+    }
+  cairo_restore (cr);
+}
+
+/* A piece of each curve's line before its name, and a thin line from the curve's end to it. */
+static void
+paint_samples (cairo_t *cr, const Strip *s, const FwLabels *labels)
+{
+  double from = s->field.right + 0.7 * s->style->text, to = from + 2.1 * s->style->text;
+  cairo_save (cr);
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      if (s->named[c] < 0)
+        continue;
+      const FwLabel *label = &g_array_index (labels->labels, FwLabel, (guint)s->named[c]);
+      const Curve *k = &s->curves[c];
+      double y = label->box.centre.y, dashes[6];
+      cairo_set_dash (cr, dashes, curve_dashes (s->style, c, dashes), 0);
+      cairo_move_to (cr, from, y);
+      cairo_line_to (cr, to, y);
+      fw_set_colour (cr, k->colour);
+      cairo_set_line_width (cr, 1.15 * s->style->wide);
+      cairo_stroke (cr);
+      if (k->steps == 0 || !isfinite (k->row[0]))
+        continue;
+      cairo_set_dash (cr, NULL, 0, 0);
+      cairo_move_to (cr, s->field.right, curve_y (k, k->row[0]));
+      cairo_line_to (cr, from, y);
+      fw_set_colour (cr, fw_colour_fade (k->colour, 0.55));
+      cairo_set_line_width (cr, s->style->thin);
+      cairo_stroke (cr);
+    }
+  cairo_restore (cr);
+}
+
+static void
+paint_flags (cairo_t *cr, const Strip *s, FwBox page, const FwFlag *flags, int n)
+{
+  double size = 0.36 * s->style->text;
+  for (int i = 0; i < n; i++)
+    {
+      if (flags[i].kind != FW_FLAG_TURNING)
+        continue;
+      const Curve *k = &s->curves[flags[i].curve];
+      double x = fw_strip_x (s->style, page, flags[i].crank), y = curve_y (k, flags[i].value);
+      cairo_move_to (cr, x, y - 0.3 * size);
+      cairo_line_to (cr, x + size, y - 1.7 * size);
+      cairo_line_to (cr, x - size, y - 1.7 * size);
+      cairo_close_path (cr);
+      fw_set_colour (cr, k->colour);
+      cairo_fill (cr);
+    }
+}
+
+static void
+paint_scrub (cairo_t *cr, const Strip *s, FwBox page)
+{
+  const FwStyle *style = s->style;
+  double x = fw_strip_x (style, page, s->state->crank), y = page.y + 0.85 * style->text;
+  cairo_move_to (cr, x, y);
+  cairo_line_to (cr, x, s->field.ruler);
+  fw_set_colour (cr, style->motion);
+  cairo_set_line_width (cr, style->wide);
+  cairo_stroke (cr);
+  cairo_arc (cr, x, y, 0.42 * style->text, 0, 2 * G_PI);
+  cairo_fill (cr);
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
+      if (!isfinite (value))
+        continue;
+      cairo_arc (cr, x, curve_y (&s->curves[c], value), 0.26 * style->text, 0, 2 * G_PI);
+      fw_set_colour (cr, style->panel_ground);
+      cairo_fill_preserve (cr);
+      fw_set_colour (cr, s->curves[c].colour);
+      cairo_stroke (cr);
+    }
+}
+
+static gboolean
+can_draw (const FwScene *scene, FwBox page)
+{
+  return scene->mechanism != NULL && scene->pose != NULL && page.width >= 24 && page.height >= 24
+         && page.width < 1e5 && page.height < 1e5;
+}
+
+void
+fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state, const FwStyle *style, FwBox page)
+{
+  cairo_save (cr);
+  cairo_rectangle (cr, page.x, page.y, page.width, page.height);
+  fw_set_colour (cr, style->ground);
+  cairo_fill_preserve (cr);
+  cairo_clip (cr);
+  if (!can_draw (scene, page))
+    {
+      cairo_restore (cr);
+      return;
+    }
+  Strip s;
+  FwLabels labels;
+  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
+  fw_labels_open (&labels, cr, style, page);
+  lay_out (&s, &labels, scene, state, style, page);
+  int n_flags = fw_strip_flags (scene, state, flags, G_N_ELEMENTS (flags));
+  word_all (&s, &labels, flags, n_flags);
+  paint_field (cr, &s);
+  paint_bands (cr, &s);
+  paint_curves (cr, &s);
+  paint_samples (cr, &s, &labels);
+  paint_flags (cr, &s, page, flags, n_flags);
+  paint_scrub (cr, &s, page);
+  fw_labels_paint (&labels);
+  paint_worst (cr, &s);
+  fw_labels_close (&labels);
+  g_free (s.owned);
+  cairo_restore (cr);
+}
+
+int
+fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, const FwStyle *style, FwBox page,
+                           FwTilted *boxes, int capacity)
+{
+  if (!can_draw (scene, page))
+    return 0;
+  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (surface);
+  Strip s;
+  FwLabels labels;
+  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
+  fw_labels_open (&labels, cr, style, page);
+  lay_out (&s, &labels, scene, state, style, page);
+  word_all (&s, &labels, flags, fw_strip_flags (scene, state, flags, G_N_ELEMENTS (flags)));
+  int n = (int)labels.labels->len;
+  for (int i = 0; i < n && i < capacity; i++)
+    boxes[i] = g_array_index (labels.labels, FwLabel, (guint)i).box;
+  fw_labels_close (&labels);
+  g_free (s.owned);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return n;
+}

@@ -1,0 +1,289 @@
+#include "draw/view.h"
+
+#include "draw/layout.h"
+#include "draw/overlay.h"
+
+#define EXTENT_STEPS 48
+
+/* ---- Extent ---- */
+
+typedef struct
+{
+  FwViewAxes axes;
+  double left, right, top, bottom;
+} Reach;
+
+static void
+take_in (Reach *r, FwVec3 p)
+{
+  double x = fw_vec3_dot (r->axes.right, p), y = -fw_vec3_dot (r->axes.up, p);
+  if (!isfinite (x) || !isfinite (y))
+    return;
+  r->left = fmin (r->left, x);
+  r->right = fmax (r->right, x);
+  r->top = fmin (r->top, y);
+  r->bottom = fmax (r->bottom, y);
+}
+
+static void
+take_in_solid (Reach *r, const FwSolid *solid, const FwFrame *frame, gboolean body)
+{
+  for (int i = 0; i < solid->n_sections; i++)
+    {
+      const FwSection *s = &solid->sections[i];
+      gboolean end = i == 0 || i == solid->n_sections - 1;
+      double half = (s->high_mm - s->low_mm) / 2, bulge = end ? 0.55 * fmin (s->half_width_mm, half) : 0;
+      double at = s->at_mm + (i == 0 ? -bulge : bulge);
+      for (int corner = 0; corner < 4; corner++)
+        {
+          double across = (corner & 1 ? 1 : -1) * s->half_width_mm;
+          double up = corner & 2 ? s->high_mm : s->low_mm;
+          take_in (r, fw_frame_to_world (frame, body ? fw_vec3 (across, at, up) : fw_vec3 (at, across, up)));
+        }
+    }
+}
+
+static void
+take_in_pose (Reach *r, const FwMechanism *m, const FwPose *pose)
+{
+  FwSection sections[FW_FORM_SECTIONS];
+  FwSolid body = fw_form_body (m->design, sections);
+  take_in_solid (r, &body, &pose->body.motion.at, TRUE);
+  for (int i = 0; i < m->n_members; i++)
+    {
+      FwVec2 buffer[FW_FORM_OUTLINE];
+      int n;
+      const FwVec2 *outline = fw_form_outline (m->design, m->members[i].panel, buffer, &n);
+      for (int k = 0; k < n; k++)
+        take_in (r, fw_frame_to_world (&pose->members[i].motion.at, fw_vec3 (outline[k].x, outline[k].y, 0)));
+      take_in_solid (r, &m->design->panels[m->members[i].panel].solid, &pose->members[i].motion.at, FALSE);
+    }
+  for (int i = 0; i < m->n_links; i++)
+    {
+      take_in (r, pose->links[i].from.at);
+      take_in (r, pose->links[i].to.at);
+    }
+  for (int i = 0; i < m->n_pins; i++)
+    take_in (r, pose->pins[i].at);
+}
+
+static void
+take_in_base (Reach *r, const FwMechanism *m)
+{
+  const FwDesign *d = m->design;
+  double plate[3], top;
+  fw_design_base (d, plate, &top);
+  for (int corner = 0; corner < 8; corner++)
+    take_in (r, fw_vec3 ((corner & 1 ? 0.5 : -0.5) * plate[0], (corner & 2 ? 0.5 : -0.5) * plate[1],
+                         corner & 4 ? top : top - plate[2]));
+  FwVec3 line[1200];
+  int n = MIN (fw_crank_line (d, line, 1200), 1200);
+  double knob = d->base.handle_mm > 0 ? 38 + fmax (14, 2 * d->crank.diameter_mm) : 0;
+  FwVec3 axis = fw_crank_axis (d->crank.runs), across = fw_crank_h (d->crank.runs);
+  if (n == 0)
+    return;
+  take_in (r, line[n - 1]);
+  for (int i = 0; i < 4; i++)
+    {
+      FwVec3 end = fw_vec3_along (line[0], -knob, axis);
+      double reach = d->base.handle_mm + 8;
+      end = i < 2 ? fw_vec3_along (end, i == 0 ? reach : -reach, across)
+                  : fw_vec3_add (end, fw_vec3 (0, 0, i == 2 ? reach : -reach));
+      take_in (r, end);
+    }
+  if (d->body.ride == FW_RIDE_SLEEVE)
+    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.guide_mm.x), fw_vec3 (0, 0, d->body.guide_mm.y)));
+  if (d->body.ride == FW_RIDE_ROCKER)
+    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.pivot_mm.x), fw_vec3 (0, 0, d->body.pivot_mm.y)));
+}
+
+FwBox
+fw_view_extent (const FwScene *scene, FwView view)
+{
+  Reach r = { fw_view_axes (view), INFINITY, -INFINITY, INFINITY, -INFINITY };
+  take_in_base (&r, scene->mechanism);
+  take_in_pose (&r, scene->mechanism, scene->pose);
+  for (int i = 0; scene->turn != NULL && scene->scratch != NULL && i < EXTENT_STEPS; i++)
+    {
+      fw_pose_solve (scene->scratch, scene->mechanism, 2 * G_PI * i / EXTENT_STEPS);
+      take_in_pose (&r, scene->mechanism, scene->scratch);
+    }
+  if (!(r.right >= r.left))
+    return (FwBox) { -1, -1, 2, 2 };
+  return (FwBox) { r.left, r.top, fmax (r.right - r.left, 1), fmax (r.bottom - r.top, 1) };
+}
+
+/* ---- The picture ---- */
+
+/* Lines grow with the page, by the square root so that a large sheet does not look coarse; type too,
+ * but less. Both widths keep their 2:1 ratio. */
+FwStyle
+fw_style_for_page (const FwStyle *style, FwBox page)
+{
+  FwStyle s = *style;
+  double size = fmax (style->size, 1e-3);
+  double share = sqrt (fmax (fmin (page.width, page.height), 1) / (620 * size));
+  double lines = CLAMP (share, 0.62, 1.7), words = CLAMP (share, 0.8, 1.35);
+  s.wide *= lines;
+  s.thin *= lines;
+  s.text *= words;
+  return s;
+}
+
+static void
+paint_floor (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwBox page)
+{
+  double plate[3], top;
+  fw_design_base (d->scene->mechanism->design, plate, &top);
+  double z = top - plate[2];
+  if (d->camera.view == FW_VIEW_THREE_QUARTER)
+    {
+      FwVec2 corners[4];
+      for (int i = 0; i < 4; i++)
+        corners[i] = fw_drawing_project (d, fw_vec3 ((i == 1 || i == 2 ? 0.5 : -0.5) * plate[0] * 1.12,
+                                                     (i >= 2 ? 0.5 : -0.5) * plate[1] * 1.22, z));
+      GArray *pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
+      fw_polygon_hatch (corners, 4, -G_PI / 4, 5 * style->wide, pairs);
+      fw_path_pairs (cr, (const FwVec2 *)(void *)pairs->data, (int)pairs->len / 2);
+      g_array_unref (pairs);
+      fw_set_colour (cr, fw_colour_fade (style->faint_ink, 0.3));
+      cairo_set_line_width (cr, style->thin);
+      cairo_stroke (cr);
+      return;
+    }
+  double along = (d->camera.view == FW_VIEW_FRONT ? plate[0] : plate[1]) / 2 * d->camera.scale;
+  double y = d->camera.y - z * d->camera.scale + style->wide, reach = along + 24 * style->wide;
+  double left = fmax (d->camera.x - reach, page.x + 8 * style->wide);
+  double right = fmin (d->camera.x + reach, page.x + page.width - 8 * style->wide);
+  double tick = 6 * style->wide, pitch = 6.5 * style->wide;
+  if (!(right > left) || (right - left) / pitch > 4000)
+    return;
+  cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
+  fw_set_colour (cr, style->faint_ink);
+  cairo_set_line_width (cr, style->thin);
+  for (double x = left + tick; x <= right; x += pitch)
+    {
+      cairo_move_to (cr, x, y);
+      cairo_line_to (cr, x - tick, y + tick);
+    }
+  cairo_stroke (cr);
+  cairo_move_to (cr, left, y);
+  cairo_line_to (cr, right, y);
+  fw_set_colour (cr, style->ink);
+  cairo_set_line_width (cr, style->wide);
+  cairo_stroke (cr);
+}
+
+static void
+lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox page)
+{
+  fw_words_lines (labels, d);
+  if (show & FW_SHOW_SIDES)
+    fw_words_sides (labels, d, TRUE);
+  if (show & FW_SHOW_SCALE_BAR)
+    fw_scale_bar (cr, labels, d->camera.scale, page);
+  fw_overlay_broken (cr, d, labels->style, labels);
+  if ((show & FW_SHOW_TROUBLE) && d->scene->troubles != NULL)
+    fw_overlay_trouble (cr, d, labels->style, labels);
+  if (show & FW_SHOW_DIMENSIONS)
+    fw_words_dimensions (cr, labels, d);
+  if (show & FW_SHOW_NAMES)
+    fw_words_names (labels, d);
+}
+
+static gboolean
+can_draw (const FwScene *scene, const FwCamera *camera, FwBox page)
+{
+  return scene->mechanism != NULL && scene->pose != NULL && isfinite (camera->scale) && camera->scale > 0
+         && camera->scale < 1e5 && isfinite (camera->x) && isfinite (camera->y) && fabs (camera->x) < 1e7
+         && fabs (camera->y) < 1e7 && page.width >= 1 && page.height >= 1;
+}
+
+void
+fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *given, FwBox page,
+              guint show, const FwPart *picked)
+{
+  FwStyle style = fw_style_for_page (given, page);
+  cairo_save (cr);
+  cairo_rectangle (cr, page.x, page.y, page.width, page.height);
+  fw_set_colour (cr, style.ground);
+  cairo_fill_preserve (cr);
+  cairo_clip (cr);
+  if (!can_draw (scene, camera, page))
+    {
+      cairo_restore (cr);
+      return;
+    }
+  FwDrawing d;
+  FwLabels labels;
+  fw_drawing_build (&d, scene, camera, &style);
+  fw_labels_open (&labels, cr, &style, page);
+  paint_floor (cr, &d, &style, page);
+  if (show & FW_SHOW_SWEPT)
+    fw_overlay_swept (cr, &d, &style);
+  if (show & FW_SHOW_GHOSTS)
+    fw_overlay_ghosts (cr, &d, &style);
+  fw_overlay_throws (cr, &d, &style);
+  fw_paint_drawing (cr, &d, &style, picked);
+  if (show & FW_SHOW_TRACES)
+    fw_overlay_traces (cr, &d, &style);
+  if (show & FW_SHOW_STOPS)
+    fw_overlay_stops (cr, &d, &style);
+  lay_words (cr, &labels, &d, show, page);
+  fw_labels_paint (&labels);
+  if (show & FW_SHOW_HANDLES)
+    fw_overlay_handles (cr, &d, &style);
+  fw_labels_close (&labels);
+  fw_drawing_clear (&d);
+  cairo_restore (cr);
+}
+
+int
+fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwStyle *given, FwBox page,
+                     guint show, FwTilted *boxes, int capacity)
+{
+  if (!can_draw (scene, camera, page))
+    return 0;
+  FwStyle style = fw_style_for_page (given, page);
+  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (surface);
+  FwDrawing d;
+  FwLabels labels;
+  fw_drawing_build (&d, scene, camera, &style);
+  fw_labels_open (&labels, cr, &style, page);
+  lay_words (cr, &labels, &d, show, page);
+  int n = (int)labels.labels->len;
+  for (int i = 0; i < n && i < capacity; i++)
+    boxes[i] = g_array_index (labels.labels, FwLabel, (guint)i).box;
+  fw_labels_close (&labels);
+  fw_drawing_clear (&d);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return n;
+}
+
+gboolean
+fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y, double reach, FwPart *part)
+{
+  if (!can_draw (scene, camera, (FwBox) { 0, 0, 1, 1 }))
+    return FALSE;
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  FwDrawing d;
+  fw_drawing_build (&d, scene, camera, &style);
+  double nearest = reach;
+  gboolean found = FALSE;
+  for (guint i = d.pieces->len; i-- > 0;)
+    {
+      const FwPiece *piece = &g_array_index (d.pieces, FwPiece, i);
+      double away = fw_piece_distance (&d, piece, fw_vec2 (x, y));
+      if (away > reach || (found && away >= nearest))
+        continue;
+      *part = piece->part;
+      nearest = away;
+      found = TRUE;
+      if (away == 0)
+        break;
+    }
+  fw_drawing_clear (&d);
+  return found;
+}
