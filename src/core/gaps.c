@@ -123,6 +123,29 @@ hidden_gap (Seek *s, int step, FwInterval *out)
 }
 
 static bool
+is_adrift (void *context, double crank)
+{
+  double missing;
+  return closure_at (context, crank, &missing) == FW_ADRIFT;
+}
+
+/* A gap between a step that closes and one that is adrift: before what carries it came apart, the
+ * loop may have come apart itself. `closing` and `adrift` are neighbouring steps (either order). */
+static bool
+gap_before_adrift (Seek *s, int closing, int adrift, FwInterval *out)
+{
+  double good = crank_of (s->turn, closing);
+  double lost = fw_edge (is_adrift, s, good, crank_of (s->turn, adrift));
+  double inside = lost + (good > lost ? 1e-7 : -1e-7);
+  if (!is_short (s, inside))
+    return false;
+  double begin = fw_edge (is_short, s, good, inside);
+  double from = fmin (begin, lost), to = fmax (begin, lost), value;
+  *out = interval (s, from, to, fw_least (slack, s, from, inside, to, &value));
+  return true;
+}
+
+static bool
 may_come_apart (const FwMechanism *mech, int member)
 {
   if (member >= 0)
@@ -166,6 +189,11 @@ fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterva
       /* Slack changes by no more than the parts move in a step: only a near miss needs a look. */
       bool near = member < 0 || here < 0.35;
       if (dips && near && hidden_gap (&s, i % steps, &intervals[n]))
+        n++;
+      bool lost = isnan (row[(i + 1) % steps]) && row[i % steps] == 0;
+      bool found = isnan (row[i % steps]) && row[(i + 1) % steps] == 0;
+      if ((lost || found) && n < capacity
+          && gap_before_adrift (&s, lost ? i : i + 1, lost ? i + 1 : i, &intervals[n]))
         n++;
       before = here;
       here = after;

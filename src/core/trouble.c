@@ -444,6 +444,9 @@ worse_first (const FwTrouble *x, const FwTrouble *y)
 {
   if (x->severity != y->severity)
     return x->severity > y->severity ? -1 : 1;
+  bool open_x = x->kind == FW_CANNOT_CLOSE, open_y = y->kind == FW_CANNOT_CLOSE;
+  if (open_x != open_y)
+    return open_x ? -1 : 1;
   double wx = weight (x), wy = weight (y);
   if (fabs (wx - wy) > 1e-6) /* twins differ by rounding only */
     return wx > wy ? -1 : 1;
