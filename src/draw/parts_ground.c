@@ -107,19 +107,20 @@ add_rail (FwDrawing *d, double station, double half, double top)
   const FwDesign *design = d->scene->mechanism->design;
   double h = design->body.offset_mm, least, most;
   body_travel (d->scene, &least, &most);
-  double low = fmax (least - 40, top + 10), high = most + 12;
+  double thick = CLAMP (0.8 * design->body.diameter_mm, 1.2, 5);
+  double low = fmax (least - 8 * thick, top + 10), high = most + 2.4 * thick;
   add_carrier (d, station, h, low, half, top);
   add_carrier (d, station, h, high, half, top);
   for (int side = -1; side <= 1; side += 2)
     {
       double s = station + side * half;
       FwPiece *rail = fw_drawing_bar (d, base_part, "steel", place (design, s, h, low),
-                                      place (design, s, h, high), 5);
+                                      place (design, s, h, high), thick);
       rail->flat_ends = TRUE;
     }
   double z = d->scene->pose->body.z_mm;
-  fw_drawing_cylinder (d, body_part, "brass", place (design, station - half - 5, h, z),
-                       place (design, station + half + 5, h, z), 9);
+  fw_drawing_cylinder (d, body_part, "brass", place (design, station - half - thick, h, z),
+                       place (design, station + half + thick, h, z), 1.8 * thick);
 }
 
 static void
@@ -335,8 +336,9 @@ fw_drawing_add_crank (FwDrawing *d)
   tail->depth += 1;
   if (design->base.handle_mm > 0)
     {
-      FwPiece *knob = fw_drawing_cylinder (d, crank_part, "oak", fw_vec3_along (points[0], -38, axis),
-                                           points[0], fmax (14, 1.8 * diameter));
+      double handle = design->base.handle_mm, grip = CLAMP (0.65 * handle, 9, 38);
+      FwPiece *knob = fw_drawing_cylinder (d, crank_part, "oak", fw_vec3_along (points[0], -grip, axis),
+                                           points[0], fmax (CLAMP (0.3 * handle, 4, 14), 1.8 * diameter));
       knob->depth += 1;
     }
   if (end_on)
