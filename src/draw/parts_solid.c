@@ -169,14 +169,26 @@ add_ribs (FwDrawing *d, FwPiece *piece, const Skin *skin, const FwNet *net, doub
         add_pair (d, skin, node (skin, s, k), node (skin, s + 1, k), clear, &piece->n_ribs);
 }
 
+/* Which way the skin looks where an eye sits on it (along the reach, across, up): square to the slope of
+ * the half width, so that an owl's eyes look ahead and a heron's to the sides. */
+static FwVec3
+skin_normal (const FwSolid *solid, double at, double up, double half, double step)
+{
+  double along = fw_form_half_width (solid, at + step, up) - fw_form_half_width (solid, at - step, up);
+  double rise = fw_form_half_width (solid, at, up + step) - fw_form_half_width (solid, at, up - step);
+  FwVec3 normal = half > 0 ? fw_vec3 (-along / (2 * step), 1, -rise / (2 * step)) : fw_vec3 (0, 1, 0);
+  return fw_vec3_scale (normal, 1 / fw_vec3_length (normal));
+}
+
 static void
 add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body, FwPart part, double depth)
 {
   double at = solid->eye_mm[0], up = solid->eye_mm[1], radius = solid->eye_mm[2];
   double half = fw_form_half_width (solid, at, up);
+  FwVec3 normal = skin_normal (solid, at, up, half, 0.4 * radius);
   for (int side = -1; side <= 1; side += 2)
     {
-      FwVec3 out = fw_frame_turn (frame, in_frame (fw_vec3 (0, side, 0), body));
+      FwVec3 out = fw_frame_turn (frame, in_frame (fw_vec3 (normal.x, side * normal.y, normal.z), body));
       FwVec3 centre = fw_frame_to_world (frame, in_frame (fw_vec3 (at, side * half, up), body));
       if (fw_vec3_dot (out, d->axes.toward) < 0.12 || radius * d->camera.scale < 0.4)
         continue;
