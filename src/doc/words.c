@@ -16,7 +16,7 @@ static char *
 show (double value, FwUnit unit, FwLengths lengths)
 {
   double tenths = round (value * 10);
-  int digits = fabs (value) < 0.95 && value != 0 ? 2 : fmod (tenths, 10) == 0 ? 0 : 1;
+  int digits = fabs (value) < 0.95 && fabs (value) >= 0.005 ? 2 : fmod (tenths, 10) == 0 ? 0 : 1;
 
   return fw_units_format (value, unit, lengths, digits);
 }
