@@ -53,7 +53,14 @@ settle (FwMechanism *m, FwPose *pose, double crank, bool *settled, bool *body_se
   int open = 0;
   for (int k = 0; k < m->n_members; k++)
     {
-      int i = m->order[k];
+      int i = m->order[k], twin = m->members[i].mirror_of;
+      if (twin >= 0)
+        {
+          m->members[i].root = m->members[twin].root;
+          settled[i] = settled[twin];
+          fw_mirror_member (pose, m, i, false);
+          continue;
+        }
       if (m->members[i].rod < 0)
         {
           if (!m->members[i].hangs_with_parent)

@@ -222,11 +222,12 @@ void
 fw_solve_ground (FwPose *pose, const FwMechanism *mech, double cosine, double sine, bool derivatives)
 {
   FwRuns runs = mech->design->crank.runs;
+  Plane at = { 0, 0 }, velocity = { 0, 0 };
   for (int i = 0; i < mech->n_pins; i++)
     {
       const FwPin *pin = &mech->pins[i];
-      Plane at, velocity;
-      pin_plane (pin, cosine, sine, &at, &velocity);
+      if (!pin->twin) /* a twin follows its throw, at the same radius and phase */
+        pin_plane (pin, cosine, sine, &at, &velocity);
       pose->pins[i].at = in_space (runs, pin->station_mm, at);
       if (!derivatives)
         continue;

@@ -224,9 +224,35 @@ reported_already (const FwTroubleList *list, int first, double crank)
   return false;
 }
 
+static bool
+is_image (const FwMechanism *mech, FwPart part)
+{
+  return part.kind == FW_PART_MEMBER ? mech->members[part.index].mirror_of >= 0
+         : part.kind == FW_PART_LINK ? mech->links[part.index].mirror_of >= 0
+                                     : false;
+}
+
+static bool
+has_image (const FwMechanism *mech, FwPart part)
+{
+  return part.kind == FW_PART_MEMBER ? mech->members[part.index].image >= 0
+         : part.kind == FW_PART_LINK ? mech->links[part.index].image >= 0
+                                     : true; /* what stands in the middle, or on both sides alike */
+}
+
+/* A pair whose mirror image is looked at instead: both on the left, or the first of two opposite
+ * ones; what is found is written for the other side afterwards. */
+static bool
+is_other_side (const Pair *p)
+{
+  return is_image (p->mech, p->a) && (is_image (p->mech, p->b) || has_image (p->mech, p->b));
+}
+
 static void
 look_at (Pair *p, FwTroubleList *list)
 {
+  if (is_other_side (p))
+    return;
   const FwTurn *turn = p->turn;
   int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
   double width = 2 * FW_PI * stride / turn->steps;

@@ -440,7 +440,10 @@ build_all (Builder *b)
       member->hangs_with_parent = member->parent >= 0 && m->members[member->parent].rod < 0;
     }
   FwStatus status = gather_hanging (m);
-  return status == FW_OK ? fw_assemble (m) : status;
+  if (status != FW_OK)
+    return status;
+  fw_find_mirrors (m);
+  return fw_assemble (m);
 }
 
 static size_t

@@ -35,6 +35,8 @@ typedef struct
   bool left;    /* the mirror image */
   int parent;   /* index in the mechanism, or FW_ON_BODY */
   int rod;      /* that drives it: index in the mechanism; -1: it hangs */
+  int mirror_of; /* its right-hand twin, where it moves as the exact mirror image of it; else -1 */
+  int image;     /* the other way round: its left-hand twin; else -1 */
   bool has_stops;
   double stop_min, stop_max; /* rad */
   double near;  /* rad: angles are reported within half a turn of this */
@@ -74,6 +76,7 @@ typedef struct
   int index;        /* FROM_THROW: pin index; FROM_PANEL: member index */
   FwVec3 from_mm;   /* base: world; body and panel: that frame, of this side */
   int member;       /* that it drives */
+  int mirror_of, image; /* as of a member */
   FwVec3 at_mm;     /* in the member's frame */
   double length_mm;
 } FwLink;

@@ -209,7 +209,9 @@ fw_pose_solve_at (FwPose *pose, const FwMechanism *mech, double cosine, double s
   for (int k = 0; k < mech->n_members; k++)
     {
       int i = mech->order[k];
-      if (mech->members[i].rod >= 0)
+      if (mech->members[i].mirror_of >= 0)
+        fw_mirror_member (pose, mech, i, derivatives);
+      else if (mech->members[i].rod >= 0)
         fw_solve_driven (pose, mech, i, derivatives);
       else if (!mech->members[i].hangs_with_parent)
         fw_solve_hanging (pose, mech, k, derivatives);

@@ -30,6 +30,12 @@ fw_wrap_near (double angle, double near)
 /* Pins and body. */
 void fw_solve_ground (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine, bool derivatives);
 
+/* Finds which left-hand members mirror their twins. The order must be known. */
+void fw_find_mirrors (FwMechanism *mechanism);
+
+/* A member that mirrors its twin, when the twin is done. */
+void fw_mirror_member (FwPose *pose, const FwMechanism *mechanism, int member, bool derivatives);
+
 /* One driven member and its link, when its parent and its link's anchor are done. */
 void fw_solve_driven (FwPose *pose, const FwMechanism *mechanism, int member, bool derivatives);
 

@@ -237,6 +237,8 @@ find_gaps (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list)
 {
   for (int member = -1; member < mech->n_members; member++)
     {
+      if (member >= 0 && mech->members[member].mirror_of >= 0)
+        continue;
       FwInterval gaps[16];
       int n = fw_turn_gaps (turn, mech, member, gaps, 16);
       FwPart part = { member < 0 ? FW_PART_BODY : FW_PART_LINK, member < 0 ? 0 : mech->members[member].rod };
@@ -258,7 +260,7 @@ find_past_stops (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *lis
   for (int i = 0; i < mech->n_members; i++)
     {
       const FwMember *member = &mech->members[i];
-      if (!member->has_stops || member->rod < 0)
+      if (!member->has_stops || member->rod < 0 || member->mirror_of >= 0)
         continue;
       const FwTrouble model = { .kind = FW_PAST_STOP,
                                 .severity = FW_FAILURE,
@@ -281,6 +283,8 @@ find_weak_push (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list
 {
   for (int i = 0; i < mech->n_links; i++)
     {
+      if (mech->links[i].mirror_of >= 0)
+        continue;
       Watch w = { .turn = turn, .mech = mech, .quantity = { FW_Q_PUSH, i }, .sign = -1, .flips = -1 };
       FwTrouble model = { .kind = FW_WEAK_PUSH,
                           .severity = FW_WARNING,
@@ -302,7 +306,7 @@ find_flips (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list)
 {
   for (int i = 0; i < mech->n_members; i++)
     {
-      if (mech->members[i].rod < 0)
+      if (mech->members[i].rod < 0 || mech->members[i].mirror_of >= 0)
         continue;
       Watch w = { .turn = turn,
                   .mech = mech,
@@ -353,6 +357,8 @@ find_snaps (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list)
 {
   for (int i = 0; i < mech->n_members; i++)
     {
+      if (mech->members[i].mirror_of >= 0)
+        continue;
       const double *angle = fw_turn_row (turn, mech, (FwQuantity) { FW_Q_ANGLE, i });
       bool all_round = closes_all_round (angle, turn->steps); /* rates grow without bound beside a gap */
       if (mech->members[i].rod < 0 || !all_round || !(swing (angle, turn->steps) > STILL_RANGE))
@@ -385,6 +391,8 @@ find_fitting_limits (const FwTurn *turn, const FwMechanism *mech, FwTroubleList 
 {
   for (int i = 0; i < mech->n_links; i++)
     {
+      if (mech->links[i].mirror_of >= 0)
+        continue;
       const FwRod *rod = &mech->design->rods[mech->links[i].rod];
       for (int bend = 0; bend < 2; bend++)
         {
@@ -429,6 +437,39 @@ find_leaving_guide (const FwMechanism *mech, FwTroubleList *list)
                                       .worst = worst,
                                       .value = g + r - body->post_mm,
                                       .unit = FW_UNIT_MM });
+}
+
+static bool
+part_equal (FwPart a, FwPart b)
+{
+  return a.kind == b.kind && a.index == b.index;
+}
+
+/* A part's mirror image; the part itself where it has none. */
+static FwPart
+image_of (const FwMechanism *mech, FwPart part)
+{
+  int image = part.kind == FW_PART_MEMBER ? mech->members[part.index].image
+              : part.kind == FW_PART_LINK ? mech->links[part.index].image
+                                          : -1;
+  return image >= 0 ? (FwPart) { part.kind, image } : part;
+}
+
+/* What goes wrong on the right goes wrong on the left. */
+static void
+mirror_trouble (const FwMechanism *mech, FwTroubleList *list)
+{
+  for (int i = 0, n = list->n; i < n; i++)
+    {
+      FwTrouble twin = list->items[i];
+      twin.part = image_of (mech, twin.part);
+      twin.other = twin.has_other ? image_of (mech, twin.other) : twin.other;
+      /* A rod that meets its own twin is its own image; a middle part has been looked at on both sides. */
+      bool crossed = twin.has_other && part_equal (twin.part, list->items[i].other);
+      bool middle = twin.has_other && twin.other.kind == FW_PART_MEMBER && part_equal (twin.other, list->items[i].other);
+      if (!crossed && !middle && !fw_trouble_same (&twin, &list->items[i]))
+        fw_trouble_add (list, twin);
+    }
 }
 
 /* By how much the limit is passed, as a share of it, for ranking within a severity. */
@@ -484,6 +525,7 @@ fw_trouble_find (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *lis
   find_snaps (turn, mech, list);
   find_fitting_limits (turn, mech, list);
   fw_find_hits (turn, mech, list);
+  mirror_trouble (mech, list);
   sort (list);
 }
 

@@ -157,10 +157,21 @@ keep_step (FwTurn *turn, const FwMechanism *mech, int step)
   for (int q = 0; q < 3; q++, out += steps)
     *out = fw_quantity_value (pose, mech, (FwQuantity) { FW_Q_BODY_H + (FwQuantityKind)q, 0 });
   for (int i = 0; i < mech->n_members; i++)
-    for (int q = 0; q < PER_MEMBER; q++, out += steps)
-      *out = member_value (pose, mech, (FwQuantity) { FW_Q_ANGLE + (FwQuantityKind)q, i });
+    {
+      size_t back = (size_t)PER_MEMBER * steps; /* a twin's rows stand right before its own */
+      bool mirror = mech->members[i].mirror_of >= 0;
+      for (int q = 0; q < PER_MEMBER; q++, out += steps)
+        *out = mirror ? *(out - back)
+                      : member_value (pose, mech, (FwQuantity) { FW_Q_ANGLE + (FwQuantityKind)q, i });
+    }
   for (int i = 0; i < mech->n_links; i++)
     {
+      if (mech->links[i].mirror_of >= 0)
+        {
+          for (int q = 0; q < PER_LINK; q++, out += steps)
+            *out = *(out - (size_t)PER_LINK * steps);
+          continue;
+        }
       *out = fw_pose_push (pose, mech, i);
       out += steps;
       *out = fw_pose_lean (pose, mech, i);
