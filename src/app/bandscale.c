@@ -271,6 +271,7 @@ fw_band_scale_init (FwBandScale *self)
   self->fine = 0.1;
   self->step = 1;
   self->coarse = 10;
+  gtk_range_set_adjustment (GTK_RANGE (self), gtk_adjustment_new (0, 0, 1, 1, 10, 0));
   gtk_scale_set_draw_value (GTK_SCALE (self), FALSE);
   gtk_range_set_round_digits (GTK_RANGE (self), -1);
   band_scale_drop_wheel (self);

@@ -369,8 +369,7 @@ fw_strip_area_init (FwStripArea *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->setting = TRUE;
-  gtk_range_set_range (GTK_RANGE (self), 0, 360);
-  gtk_range_set_increments (GTK_RANGE (self), 1, 10);
+  gtk_range_set_adjustment (GTK_RANGE (self), gtk_adjustment_new (0, 0, 360, 1, 10, 0));
   self->setting = FALSE;
   strip_area_drop_controllers (self);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);

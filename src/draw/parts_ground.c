@@ -26,7 +26,7 @@ swing_reach (const FwDesign *design)
 static double
 timber (const FwDesign *design)
 {
-  return CLAMP (1.3 * design->crank.diameter_mm, 5, 24);
+  return CLAMP (1.3 * design->crank.diameter_mm, 3, 24);
 }
 
 static void
@@ -55,6 +55,23 @@ add_bearing (FwDrawing *d, double station, double top, double half_depth)
   collar->depth = near + 0.5;
 }
 
+/* Over a crank that runs along, columns beside the swing would stand in the way of a wing: they stand
+ * beyond its ends instead, with a beam towards the middle each. */
+static void
+add_bridge (FwDrawing *d, double station, double h, double z, double half, double top)
+{
+  const FwDesign *design = d->scene->mechanism->design;
+  double thick = timber (design) * 0.8, ends[64];
+  int n = MIN (fw_design_bearings (design, ends, 64), 64);
+  const double columns[2] = { ends[0] - 2 * thick, ends[n - 1] + 2 * thick };
+  const double inner[2] = { station - half, station + half };
+  for (int i = 0; i < 2; i++)
+    {
+      add_bar_square (d, place (design, columns[i], h, top), place (design, columns[i], h, z + thick / 2), thick);
+      add_bar_square (d, place (design, columns[i], h, z), place (design, inner[i], h, z), thick * 0.8);
+    }
+}
+
 /* Two columns with arms that hold something at (station, h, z): straight below it where the crank does
  * not swing, else behind the swing with arms reaching forward. */
 static void
@@ -66,6 +83,11 @@ add_carrier (FwDrawing *d, double station, double h, double z, double half, doub
   double column = straight ? h : -reach;
   if (z < top + thick)
     return;
+  if (design->crank.runs == FW_RUNS_ALONG && !straight)
+    {
+      add_bridge (d, station, h, z, half, top);
+      return;
+    }
   for (int side = -1; side <= 1; side += 2)
     {
       double s = station + side * half;
@@ -110,7 +132,8 @@ add_rail (FwDrawing *d, double station, double half, double top)
   double thick = CLAMP (0.8 * design->body.diameter_mm, 1.2, 5);
   double low = fmax (least - 8 * thick, top + 10), high = most + 2.4 * thick;
   add_carrier (d, station, h, low, half, top);
-  add_carrier (d, station, h, high, half, top);
+  if (design->crank.runs == FW_RUNS_ACROSS)
+    add_carrier (d, station, h, high, half, top);
   for (int side = -1; side <= 1; side += 2)
     {
       double s = station + side * half;
