@@ -5,7 +5,7 @@
 #include "draw/style.h"
 
 #define BAND_HEIGHT 5
-#define BAND_GAP 2
+#define BAND_GAP 10
 #define HATCH 4.0
 
 struct _FwBandScale
@@ -271,9 +271,7 @@ fw_band_scale_init (FwBandScale *self)
   self->fine = 0.1;
   self->step = 1;
   self->coarse = 10;
-  gtk_range_set_adjustment (GTK_RANGE (self), gtk_adjustment_new (0, 0, 1, 1, 10, 0));
   gtk_scale_set_draw_value (GTK_SCALE (self), FALSE);
-  gtk_range_set_round_digits (GTK_RANGE (self), -1);
   band_scale_drop_wheel (self);
 
   GtkEventController *keys = gtk_event_controller_key_new ();
@@ -290,7 +288,8 @@ fw_band_scale_init (FwBandScale *self)
 GtkWidget *
 fw_band_scale_new (void)
 {
-  return g_object_new (FW_TYPE_BAND_SCALE, "hexpand", TRUE, NULL);
+  GtkAdjustment *adjustment = gtk_adjustment_new (0, 0, 1, 1, 10, 0);
+  return g_object_new (FW_TYPE_BAND_SCALE, "adjustment", adjustment, "hexpand", TRUE, NULL);
 }
 
 void

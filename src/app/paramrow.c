@@ -442,8 +442,7 @@ row_entry (FwParamRow *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
   GtkEventController *focus = gtk_event_controller_focus_new ();
 
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 10);
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), self->unit == FW_UNIT_TURNS_PER_MINUTE ? 14 : 10);
   gtk_editable_set_alignment (GTK_EDITABLE (entry), 1);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (row_apply), self);
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_edited), self);

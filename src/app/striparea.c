@@ -289,8 +289,10 @@ on_words (gpointer data)
 static void
 strip_area_changed (FwStripArea *self)
 {
+  double degrees = fw_session_crank (self->session) * DEGREES;
+
   self->setting = TRUE;
-  gtk_range_set_value (GTK_RANGE (self), fw_session_crank (self->session) * DEGREES);
+  gtk_range_set_value (GTK_RANGE (self), degrees);
   self->setting = FALSE;
   if (self->words == 0)
     self->words = g_timeout_add (WORDS_MS, on_words, self);
@@ -368,9 +370,6 @@ fw_strip_area_init (FwStripArea *self)
   GtkGesture *drag = gtk_gesture_drag_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
 
-  self->setting = TRUE;
-  gtk_range_set_adjustment (GTK_RANGE (self), gtk_adjustment_new (0, 0, 360, 1, 10, 0));
-  self->setting = FALSE;
   strip_area_drop_controllers (self);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "col-resize");
@@ -390,7 +389,8 @@ fw_strip_area_init (FwStripArea *self)
 GtkWidget *
 fw_strip_area_new (FwSession *session)
 {
-  FwStripArea *self = g_object_new (FW_TYPE_STRIP_AREA, "hexpand", TRUE, "vexpand", TRUE, NULL);
+  GtkAdjustment *turn = gtk_adjustment_new (0, 0, 360, 1, 10, 0);
+  FwStripArea *self = g_object_new (FW_TYPE_STRIP_AREA, "adjustment", turn, "hexpand", TRUE, "vexpand", TRUE, NULL);
   static const char *const names[] = { "design-changed", "pose-changed", "picked-changed", "display-changed" };
 
   self->session = g_object_ref (session);

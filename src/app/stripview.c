@@ -118,6 +118,7 @@ angle_field (FwStripView *self)
   GtkWidget *field = gtk_spin_button_new_with_range (0, 360, 1);
 
   gtk_spin_button_set_digits (GTK_SPIN_BUTTON (field), 1);
+  gtk_spin_button_set_numeric (GTK_SPIN_BUTTON (field), FALSE); /* a degree sign may stand there */
   gtk_spin_button_set_wrap (GTK_SPIN_BUTTON (field), TRUE);
   gtk_editable_set_width_chars (GTK_EDITABLE (field), 6);
   gtk_widget_set_tooltip_text (field, _("Crank angle: type one and press Enter"));
@@ -193,6 +194,7 @@ fw_strip_view_new (FwSession *session)
   g_signal_connect_object (session, "pose-changed", G_CALLBACK (on_pose), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);
   on_design (self);
+  on_angle_output (GTK_SPIN_BUTTON (self->angle), self);
   return GTK_WIDGET (self);
 }
 

@@ -43,14 +43,30 @@ view_selected_row (FwTroubleView *self)
   return (FwTroubleRow *) gtk_list_box_get_selected_row (GTK_LIST_BOX (self->list));
 }
 
-static FwTroubleRow *
-view_row_of (FwTroubleView *self, const FwTrouble *trouble)
+static double
+crank_distance (double a, double b)
 {
-  FwTroubleRow *row = view_first_row (self);
+  return fabs (remainder (a - b, 2 * G_PI));
+}
 
-  while (row != NULL && !fw_trouble_same (fw_trouble_row_trouble (row), trouble))
-    row = next_row (row);
-  return row;
+/* The row that told of this trouble before. A part may be in the same trouble at several crank angles:
+ * then it is the nearest of them. Rows in `touched` are spoken for. */
+static FwTroubleRow *
+view_row_of (FwTroubleView *self, const FwTrouble *trouble, GHashTable *touched)
+{
+  FwTroubleRow *found = NULL;
+  double best = G_MAXDOUBLE;
+
+  for (FwTroubleRow *row = view_first_row (self); row != NULL; row = next_row (row))
+    {
+      const FwTrouble *told = fw_trouble_row_trouble (row);
+      double distance = crank_distance (told->worst, trouble->worst);
+      if (!fw_trouble_same (told, trouble) || g_hash_table_contains (touched, row) || distance >= best)
+        continue;
+      best = distance;
+      found = row;
+    }
+  return found;
 }
 
 static int
@@ -65,8 +81,8 @@ compare_rows (GtkListBoxRow *a, GtkListBoxRow *b, gpointer data)
 static gboolean
 told_alike (const FwMechanism *mechanism, const FwTrouble *a, const FwTrouble *b)
 {
-  return a->severity == b->severity && fw_trouble_twins (mechanism, a, b)
-         && fabs (a->value - b->value) <= 0.01 * fabs (a->value);
+  return a->severity == b->severity && !fw_trouble_same (a, b) && fw_trouble_twins (mechanism, a, b)
+         && fabs (a->value - b->value) <= 0.01 * fabs (a->value) && crank_distance (a->worst, b->worst) < 0.02;
 }
 
 /* The same trouble on the other side, later (+1) or earlier (-1) in the list; -1: none. */
@@ -91,9 +107,7 @@ view_update_rows (FwTroubleView *self, const FwScene *scene, GHashTable *touched
     {
       if (find_twin (scene, i, -1) >= 0)
         continue;
-      FwTroubleRow *row = view_row_of (self, &scene->troubles->items[i]);
-      if (row != NULL && g_hash_table_contains (touched, row))
-        row = NULL;
+      FwTroubleRow *row = view_row_of (self, &scene->troubles->items[i], touched);
       if (row == NULL && g_hash_table_size (touched) >= SHOWN)
         {
           left++;
@@ -289,7 +303,7 @@ view_empty (FwTroubleView *self)
   GtkWidget *words = gtk_label_new (_("Goes round free of trouble."));
   GtkWidget *more = gtk_label_new (_("Every rod closes, nothing touches, and each push is firm."));
 
-  fw_severity_mark_set (mark, FW_MARK_WELL);
+  fw_severity_mark_set (mark, FW_SIGN_WELL, 0);
   gtk_widget_set_halign (mark, GTK_ALIGN_CENTER);
   gtk_widget_set_margin_bottom (mark, 6);
   gtk_widget_add_css_class (words, "free-of-trouble");

@@ -39,6 +39,17 @@ row_say (FwTroubleRow *self, const char *severity, const char *sentence)
   g_free (name);
 }
 
+static void
+row_tell_twin (FwTroubleRow *self)
+{
+  /* Translators: the number that the views show beside the part. */
+  char *words = g_strdup_printf (_("The same on the other side (%d)."), self->twin + 1);
+
+  gtk_label_set_text (GTK_LABEL (self->note), words);
+  gtk_widget_set_visible (self->note, self->twin >= 0);
+  g_free (words);
+}
+
 void
 fw_trouble_row_set (FwTroubleRow *self, int index, int twin)
 {
@@ -48,10 +59,9 @@ fw_trouble_row_set (FwTroubleRow *self, int index, int twin)
   self->index = index;
   self->twin = twin;
   char *sentence = fw_words_trouble (scene->mechanism, &self->trouble, fw_session_lengths (self->session));
-  fw_severity_mark_set (self->mark, fw_mark_of_severity (self->trouble.severity));
+  fw_severity_mark_set (self->mark, fw_sign_of_severity (self->trouble.severity), index + 1);
   row_say (self, fw_severity_name (self->trouble.severity), sentence);
-  gtk_label_set_text (GTK_LABEL (self->note), twin >= 0 ? _("The same on the other side.") : "");
-  gtk_widget_set_visible (self->note, twin >= 0);
+  row_tell_twin (self);
   g_free (sentence);
 }
 
@@ -59,7 +69,7 @@ void
 fw_trouble_row_set_mended (FwTroubleRow *self)
 {
   self->index = self->twin = -1;
-  fw_severity_mark_set (self->mark, FW_MARK_WELL);
+  fw_severity_mark_set (self->mark, FW_SIGN_WELL, 0);
   row_say (self, _("Mended"), _("This trouble is gone with the number as it stands now."));
   gtk_widget_set_visible (self->note, FALSE);
   fw_trouble_row_hold_remedies (self);
@@ -245,7 +255,7 @@ fw_trouble_row_new (FwSession *session)
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
   self->session = g_object_ref (session);
-  self->mark = fw_severity_mark_new (session, 20);
+  self->mark = fw_severity_mark_new (session, 26);
   self->sentence = gtk_label_new ("");
   gtk_label_set_wrap (GTK_LABEL (self->sentence), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (self->sentence), PANGO_WRAP_WORD_CHAR);
