@@ -35,6 +35,7 @@ typedef struct
   int first, n;                  /* TUBE: its line */
   double width;                  /* TUBE: px */
   gboolean flat_ends;            /* TUBE: cut square; else round */
+  gboolean joined;               /* TUBE: goes on at both ends in another piece */
   int first_contour, n_contours; /* SOLID: pairs of points */
   int first_rib, n_ribs;         /* SOLID: pairs; SHEET: pairs of score lines */
   gboolean faint;                /* not assembled here: drawn thin */

@@ -68,7 +68,8 @@ measure (PangoLayout *layout, const FwWording *wording, double text, double *wid
       *width += 0.3 * text;
       return;
     }
-  *width = *height = fmax (*width, 0.75 * *height) + 0.7 * text;
+  double room = wording->mark == FW_MARK_TRIANGLE ? 0.95 : 0.7;
+  *width = *height = fmax (*width, 0.75 * *height) + room * text;
 }
 
 void

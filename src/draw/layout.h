@@ -14,4 +14,7 @@ int fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwS
 /* The style with line widths and type as a page of this size wants them. */
 FwStyle fw_style_for_page (const FwStyle *style, FwBox page);
 
+/* A length or angle with no more digits than it needs and a maker can cut; free with g_free. */
+char *fw_figure (double value, FwUnit unit, FwLengths lengths);
+
 G_END_DECLS

@@ -74,6 +74,10 @@ fw_overlay_broken (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabe
         continue;
       FwVec2 a = fw_drawing_project (d, end), b = fw_drawing_project (d, d->scene->pose->links[i].to.at);
       draw_gap (cr, style, a, b);
+      /* Twins lack the same, so the figure stands once; in a small picture the break alone must do. */
+      gboolean twin = i > 0 && m->links[i - 1].rod == m->links[i].rod;
+      if (twin || fmin (labels->page.width, labels->page.height) < 24 * style->text)
+        continue;
       word_gap (labels, style, fw_vec2_mix (a, b, 0.5), d->scene->pose->members[m->links[i].member].missing_mm);
     }
   const FwBodyPose *body = &d->scene->pose->body;
@@ -197,12 +201,24 @@ mark_part (FwLabels *labels, const FwDrawing *d, const FwStyle *style, int numbe
   fw_labels_add (labels, text, &wording, spots, n);
 }
 
+/* The left twin at fault in the same way at the same time says nothing new where nothing is wrong now. */
+static gboolean
+is_quiet_twin (const FwDrawing *d, const FwTrouble *t)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  if (t->part.kind == FW_PART_MEMBER)
+    return m->members[t->part.index].left && m->design->panels[m->members[t->part.index].panel].side == FW_SIDE_BOTH;
+  return t->part.kind == FW_PART_LINK && m->links[t->part.index].left
+         && m->design->rods[m->links[t->part.index].rod].side == FW_SIDE_BOTH;
+}
+
 /* One mark a part: its worst trouble of those that hold at this crank angle, else its worst. */
 void
 fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabels *labels)
 {
   const FwTroubleList *list = d->scene->troubles;
   double crank = d->scene->pose->crank;
+  gboolean small = fmin (labels->page.width, labels->page.height) < 24 * style->text;
   for (int pass = 0; pass < 2; pass++)
     for (int i = 0; i < list->n; i++)
       {
@@ -215,7 +231,7 @@ fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLab
             gboolean other = fw_trouble_holds (&list->items[k], crank);
             taken = same_part (list->items[k].part, t->part) && ((other && !active) || (other == active && k < i));
           }
-        if (taken)
+        if (taken || (!active && (small || is_quiet_twin (d, t))))
           continue;
         if (active)
           hatch_part (cr, d, style, t->part, trouble_colour (style, t->severity));

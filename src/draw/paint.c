@@ -87,6 +87,23 @@ paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
     }
 }
 
+/* The line a little longer at both ends, to cover the cut edge of the piece that it joins. */
+static void
+path_lapped (cairo_t *cr, const FwVec2 *p, int n)
+{
+  for (int i = 0; i < n; i++)
+    {
+      FwVec2 q = p[i], next = i == 0 ? p[1] : p[n - 2];
+      double length = fw_vec2_distance (q, next);
+      if ((i == 0 || i == n - 1) && length > 0)
+        q = fw_vec2 (q.x + (q.x - next.x) / length, q.y + (q.y - next.y) / length);
+      if (i == 0)
+        cairo_move_to (cr, q.x, q.y);
+      else
+        cairo_line_to (cr, q.x, q.y);
+    }
+}
+
 static void
 paint_tube (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece)
 {
@@ -98,7 +115,13 @@ paint_tube (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece
   fw_path_line (cr, p, piece->n);
   fw_set_colour (cr, fw_colour_fade (piece->look.edge, alpha));
   cairo_set_line_width (cr, width + 2 * line);
-  cairo_stroke_preserve (cr);
+  if (piece->joined)
+    {
+      cairo_stroke (cr);
+      path_lapped (cr, p, piece->n);
+    }
+  else
+    cairo_stroke_preserve (cr);
   fw_set_colour (cr, fw_colour_fade (piece->look.fill, alpha));
   cairo_set_line_width (cr, width);
   cairo_stroke (cr);

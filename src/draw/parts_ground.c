@@ -40,12 +40,13 @@ static void
 add_bearing (FwDrawing *d, double station, double top, double half_depth)
 {
   const FwDesign *design = d->scene->mechanism->design;
-  double thick = timber (design), foot = fmin (0.5 * -top + thick, half_depth - thick);
-  foot = fmax (foot, thick);
+  double thick = timber (design), foot = fmax (fmin (0.5 * -top + thick, half_depth - thick), thick);
+  /* The corner of a leg cut square, not its middle, stands on the plate. */
+  double stand = top + thick / 2 * foot / hypot (foot, top);
   double near = -INFINITY;
   for (int side = -1; side <= 1; side += 2)
     {
-      FwVec3 low = place (design, station, side * foot, top), high = place (design, station, 0, 0);
+      FwVec3 low = place (design, station, side * foot, stand), high = place (design, station, 0, 0);
       add_bar_square (d, low, high, thick);
       near = fmax (near, (fw_drawing_depth (d, low) + fw_drawing_depth (d, high)) / 2);
     }
@@ -294,6 +295,7 @@ add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on)
   piece->width = crank->diameter_mm * d->camera.scale;
   piece->depth = depth / n;
   piece->flat_ends = !end_on;
+  piece->joined = TRUE;
   piece->shows_through = TRUE;
 }
 

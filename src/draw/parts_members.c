@@ -226,11 +226,34 @@ beside_sheet (const FwDrawing *d, int link, double depth)
   return depth;
 }
 
+/* What carries an anchor on the base: an upright, on an arm where it stands beyond the plate. */
+static void
+add_foot (FwDrawing *d, FwVec3 at, double width)
+{
+  const FwPart base = { FW_PART_BASE, 0 };
+  double plate[3], top;
+  fw_design_base (d->scene->mechanism->design, plate, &top);
+  if (at.z <= top)
+    return;
+  FwVec3 inside = fw_vec3 (CLAMP (at.x, width - plate[0] / 2, plate[0] / 2 - width),
+                           CLAMP (at.y, width - plate[1] / 2, plate[1] / 2 - width), top + width / 2);
+  FwVec3 below = fw_vec3 (at.x, at.y, top + width / 2);
+  if (fw_vec3_distance (inside, below) > width)
+    fw_drawing_bar (d, base, "birch", inside, fw_vec3_along (below, 0.5 * width / fw_vec3_distance (inside, below),
+                                                             fw_vec3_sub (below, inside)),
+                    width)
+        ->flat_ends = TRUE;
+  below.z = top;
+  fw_drawing_bar (d, base, "birch", below, at, 0.8 * width)->flat_ends = TRUE;
+}
+
 static void
 add_lower_fitting (FwDrawing *d, int link, FwVec3 at, double diameter, double depth)
 {
   const FwMechanism *m = d->scene->mechanism;
   FwPart part = { FW_PART_LINK, link };
+  if (m->links[link].from == FW_FROM_BASE)
+    add_foot (d, at, CLAMP (1.3 * m->design->crank.diameter_mm, 5, 24));
   if (m->links[link].from != FW_FROM_THROW)
     {
       fw_drawing_bar (d, part, "steel", at, at, 2.6 * diameter)->depth = depth + 0.2;

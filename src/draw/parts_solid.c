@@ -195,7 +195,7 @@ add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body
       for (int ring = 0; ring < 2; ring++)
         {
           double r = ring == 0 ? radius * 1.35 : radius * 0.95;
-          FwPiece *eye = fw_drawing_cylinder (d, part, ring == 0 ? "paper" : "iron", centre,
+          FwPiece *eye = fw_drawing_cylinder (d, part, ring == 0 ? "paper" : "jet", centre,
                                               fw_vec3_along (centre, 0.1, out), 2 * r);
           eye->depth = depth + 0.3 + 0.1 * ring;
         }
@@ -221,7 +221,7 @@ add_solid (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean bo
       girth = fmax (girth, fabs (net.points[s][0].y));
     }
   piece->depth = depth / net.rings;
-  double clear = fmax (0.12 * girth, 1);
+  double clear = fmax (0.8 * girth, 1);
   add_quads (d, piece, &skin);
   add_contours (d, piece, &skin, clear);
   add_ribs (d, piece, &skin, &net, clear);

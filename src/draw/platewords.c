@@ -3,25 +3,27 @@
 #include <glib/gi18n.h>
 
 #include "doc/words.h"
+#include "draw/layout.h"
+#include "draw/striplayout.h"
 
 #define MOST_TROUBLES 5
 
 static char *
 mm (double value, FwLengths lengths)
 {
-  return fw_units_format (value, FW_UNIT_MM, lengths, -1);
+  return fw_figure (value, FW_UNIT_MM, lengths);
 }
 
 static char *
 degrees (double value)
 {
-  return fw_units_format (value, FW_UNIT_DEG, FW_LENGTHS_MM, value == floor (value) ? 0 : 1);
+  return fw_figure (value, FW_UNIT_DEG, FW_LENGTHS_MM);
 }
 
 static void
 add_crank (GString *out, const FwDesign *d, FwLengths lengths)
 {
-  char *speed = fw_units_format (d->crank.turns_per_minute, FW_UNIT_TURNS_PER_MINUTE, lengths, -1);
+  char *speed = fw_figure (d->crank.turns_per_minute, FW_UNIT_TURNS_PER_MINUTE, FW_LENGTHS_MM);
   if (d->crank.runs == FW_RUNS_ACROSS)
     g_string_append_printf (out, _("Crank across, %s"), speed);
   else
@@ -107,13 +109,13 @@ fw_plate_trouble (const FwScene *scene)
   for (int i = 0; i < list->n && shown < MOST_TROUBLES; i++)
     {
       const FwTrouble *t = &list->items[i];
-      if (t->severity == FW_REMARK)
+      if (t->severity == FW_REMARK || fw_trouble_is_echo (list, i))
         continue;
       double to = fmod (t->to * 180 / G_PI, 360);
       char *from_words = degrees (round (t->from * 180 / G_PI)), *to_words = degrees (round (to));
       /* Translators: number, kind of trouble, part, from and to crank angle. */
       g_string_append_printf (out, _("%d  %s: %s, %s to %s\n"), i + 1, fw_words_trouble_short (t->kind),
-                              fw_part_name (scene->mechanism, t->part), from_words, to_words);
+                              fw_part_plain_name (scene->mechanism, t->part), from_words, to_words);
       g_free (from_words);
       g_free (to_words);
       shown++;

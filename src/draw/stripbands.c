@@ -41,8 +41,8 @@ same_words (const FwTrouble *a, const FwTrouble *b)
 }
 
 /* The left twin's trouble at the same crank angles says nothing new. */
-static gboolean
-is_echo (const FwTroubleList *list, int i)
+gboolean
+fw_trouble_is_echo (const FwTroubleList *list, int i)
 {
   const FwTrouble *t = &list->items[i];
   for (int k = 0; k < i; k++)
@@ -103,7 +103,7 @@ fw_strip_bands (const FwTroubleList *list, const FwStyle *style, FwBox page, con
   *lanes = 0;
   for (int i = 0; list != NULL && i < list->n && n + 2 <= capacity; i++)
     {
-      if (is_echo (list, i))
+      if (fw_trouble_is_echo (list, i))
         continue;
       Stretches s = stretches (&list->items[i]);
       double from[2], to[2];
@@ -156,12 +156,24 @@ in_turn (double crank)
   return at < 0 ? at + 2 * G_PI : at;
 }
 
+gboolean
+fw_strip_known (const FwMechanism *m, FwQuantity q)
+{
+  if ((int)q.kind < 0 || q.kind >= FW_N_Q_KINDS || q.index < 0)
+    return FALSE;
+  if (q.kind <= FW_Q_BODY_TILT)
+    return TRUE;
+  return q.index < (q.kind <= FW_Q_OTHER_ROOT ? m->n_members : m->n_links);
+}
+
 int
 fw_strip_flags (const FwScene *scene, const FwStripState *state, FwFlag *flags, int capacity)
 {
   int n = 0;
-  for (int c = 0; scene->turn != NULL && c < state->n_curves; c++)
+  for (int c = 0; scene->turn != NULL && c < CLAMP (state->n_curves, 0, FW_STRIP_CURVES); c++)
     {
+      if (!fw_strip_known (scene->mechanism, state->curves[c]))
+        continue;
       FwExtreme points[16];
       int found = MIN (fw_turn_turning_points (scene->turn, scene->mechanism, state->curves[c], points, 16), 16);
       for (int i = 0; i < found && n < capacity; i++)

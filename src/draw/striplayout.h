@@ -34,6 +34,56 @@ FwStripField fw_strip_field (const FwStyle *style, FwBox page, int lanes);
 int fw_strip_bands (const FwTroubleList *troubles, const FwStyle *style, FwBox page, const double *word_width,
                     int most, FwStripBand *bands, int capacity, int *lanes);
 
+/* A curve of the strip, in the unit it is shown in. */
+typedef struct
+{
+  FwUnit unit;
+  double factor;
+  double least, most; /* in the shown unit */
+  double base, scale; /* y = base - scale * value */
+  const double *row;  /* core unit */
+  int steps;
+  FwColour colour;
+} FwCurve;
+
+/* All of a strip before it is painted. */
+typedef struct
+{
+  const FwScene *scene;
+  const FwStripState *state;
+  const FwStyle *style;
+  FwStripField field;
+  FwCurve curves[FW_STRIP_CURVES];
+  int n_curves;
+  double *owned; /* rows solved here, where no turn is given */
+  FwStripBand bands[FW_MOST_BANDS];
+  int n_bands;
+  double zero;   /* y of the zero line that curves share; NaN: none */
+  int named[FW_STRIP_CURVES]; /* the label that names each curve; -1: it found no place */
+} FwStrip;
+
+static inline double
+fw_curve_y (const FwCurve *k, double core_value)
+{
+  return k->base - k->scale * core_value * k->factor;
+}
+
+/* False for a quantity of a part that an edit took away. */
+gboolean fw_strip_known (const FwMechanism *mechanism, FwQuantity quantity);
+
+/* True if it is a twin's trouble, the same at the same crank angles as one before it in the list. */
+gboolean fw_trouble_is_echo (const FwTroubleList *list, int i);
+
+/* The part's name as the design has it, without the side. */
+const char *fw_part_plain_name (const FwMechanism *mechanism, FwPart part);
+
+/* "weak push: inrod"; free with g_free. */
+char *fw_strip_band_words (const FwStrip *strip, int trouble);
+FwWording fw_strip_lane_wording (const FwStyle *style);
+
+/* Finds a place for every word of the strip. */
+void fw_strip_words (FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n_flags);
+
 /* Boxes of all words of the strip, page px; as fw_view_label_boxes (). */
 int fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, const FwStyle *style,
                                FwBox page, FwTilted *boxes, int capacity);

@@ -9,32 +9,6 @@
 #define MOST_LANES 4
 #define CURVE_STEPS 180
 
-typedef struct
-{
-  FwUnit unit;
-  double factor;
-  double least, most; /* in the shown unit */
-  double base, scale; /* y = base - scale * value */
-  const double *row;  /* core unit */
-  int steps;
-  FwColour colour;
-} Curve;
-
-typedef struct
-{
-  const FwScene *scene;
-  const FwStripState *state;
-  const FwStyle *style;
-  FwStripField field;
-  Curve curves[FW_STRIP_CURVES];
-  int n_curves;
-  double *owned; /* rows solved here, where no turn is given */
-  FwStripBand bands[FW_MOST_BANDS];
-  int n_bands;
-  double zero;   /* y of the zero line that curves share; NaN: none */
-  int named[FW_STRIP_CURVES]; /* the label that names each curve; -1: it found no place */
-} Strip;
-
 static FwColour
 curve_colour (const FwStyle *style, int i)
 {
@@ -59,7 +33,7 @@ curve_dashes (const FwStyle *style, int i, double dashes[6])
 /* ---- Layout ---- */
 
 static void
-fetch_rows (Strip *s)
+fetch_rows (FwStrip *s)
 {
   const FwMechanism *m = s->scene->mechanism;
   if (s->scene->turn != NULL)
@@ -91,11 +65,11 @@ fetch_rows (Strip *s)
 }
 
 static void
-measure_curves (Strip *s)
+measure_curves (FwStrip *s)
 {
   for (int c = 0; c < s->n_curves; c++)
     {
-      Curve *k = &s->curves[c];
+      FwCurve *k = &s->curves[c];
       k->unit = fw_words_quantity_unit (s->state->curves[c], &k->factor);
       k->least = INFINITY;
       k->most = -INFINITY;
@@ -119,14 +93,14 @@ measure_curves (Strip *s)
 
 /* Units whose values lie on both sides of zero share one zero line; the others fill the height. */
 static void
-scale_curves (Strip *s)
+scale_curves (FwStrip *s)
 {
   double top = s->field.top + 0.7 * s->style->text, bottom = s->field.bottom - 0.7 * s->style->text, below = 0;
   double height = fmax (bottom - top, 1);
   s->zero = NAN;
   for (int c = 0; c < s->n_curves; c++)
     {
-      const Curve *k = &s->curves[c];
+      const FwCurve *k = &s->curves[c];
       if (k->least < 0 && k->most > 0)
         below = fmax (below, -k->least / (k->most - k->least));
     }
@@ -134,7 +108,7 @@ scale_curves (Strip *s)
     s->zero = bottom - height * below;
   for (int c = 0; c < s->n_curves; c++)
     {
-      Curve *k = &s->curves[c];
+      FwCurve *k = &s->curves[c];
       if (k->least < 0 && k->most > 0)
         {
           double up = below < 1 ? height * (1 - below) / k->most : INFINITY;
@@ -154,46 +128,18 @@ scale_curves (Strip *s)
     }
 }
 
-static double
-curve_y (const Curve *k, double core_value)
-{
-  return k->base - k->scale * core_value * k->factor;
-}
-
-static char *
-band_words (const Strip *s, int trouble)
-{
-  const FwTrouble *t = &s->scene->troubles->items[trouble];
-  const FwMechanism *m = s->scene->mechanism;
-  const char *name = fw_part_name (m, t->part);
-  if (t->part.kind == FW_PART_MEMBER)
-    name = m->design->panels[m->members[t->part.index].panel].name;
-  else if (t->part.kind == FW_PART_LINK)
-    name = m->design->rods[m->links[t->part.index].rod].name;
-  /* Translators: kind of trouble, then the part's name. */
-  return g_strdup_printf (_("%s: %s"), fw_words_trouble_short (t->kind), name == NULL ? "" : name);
-}
-
-static const FwWording *
-lane_wording (const FwStyle *style, FwWording *w)
-{
-  *w = (FwWording) { .size = 0.85, .colour = style->ink, .bare = TRUE };
-  return w;
-}
-
 static int
-lay_bands (Strip *s, FwLabels *labels, FwBox page)
+lay_bands (FwStrip *s, FwLabels *labels, FwBox page)
 {
   const FwTroubleList *list = s->scene->troubles;
   if (list == NULL || list->n == 0)
     return 0;
-  FwWording w;
-  lane_wording (s->style, &w);
+  FwWording w = fw_strip_lane_wording (s->style);
   double *widths = g_new0 (double, list->n);
   /* Only so many can ever find a lane. */
   for (int i = 0; i < list->n && i < FW_MOST_BANDS / 2; i++)
     {
-      char *text = band_words (s, i);
+      char *text = fw_strip_band_words (s, i);
       double height;
       fw_labels_measure (labels, text, &w, &widths[i], &height);
       g_free (text);
@@ -205,10 +151,10 @@ lay_bands (Strip *s, FwLabels *labels, FwBox page)
 }
 
 static void
-lay_out (Strip *s, FwLabels *labels, const FwScene *scene, const FwStripState *state, const FwStyle *style,
+lay_out (FwStrip *s, FwLabels *labels, const FwScene *scene, const FwStripState *state, const FwStyle *style,
          FwBox page)
 {
-  *s = (Strip) { .scene = scene, .state = state, .style = style,
+  *s = (FwStrip) { .scene = scene, .state = state, .style = style,
                  .n_curves = CLAMP (state->n_curves, 0, FW_STRIP_CURVES) };
   s->field = fw_strip_field (style, page, lay_bands (s, labels, page));
   fetch_rows (s);
@@ -216,178 +162,22 @@ lay_out (Strip *s, FwLabels *labels, const FwScene *scene, const FwStripState *s
   scale_curves (s);
 }
 
-/* ---- Words ---- */
-
-static void
-word_ruler (const Strip *s, FwLabels *labels)
+/* The state with those curves that the mechanism still has. */
+static FwStripState
+known_state (const FwScene *scene, const FwStripState *state)
 {
-  double pitch = (s->field.right - s->field.left) / 12;
-  int every = pitch > 3.2 * s->style->text ? 1 : pitch > 1.6 * s->style->text ? 3 : 6;
-  for (int i = 0; i <= 12; i += every)
-    {
-      char text[16];
-      g_snprintf (text, sizeof text, "%d°", 30 * i);
-      FwSpot spot = { fw_vec2 (s->field.left + pitch * i, s->field.ruler + 0.35 * s->style->text), 0, 1, 0, 0 };
-      FwWording w = { .size = 0.85, .colour = s->style->faint_ink, .bare = TRUE };
-      fw_labels_add (labels, text, &w, &spot, 1);
-    }
-}
-
-static void
-word_scrub (const Strip *s, FwLabels *labels)
-{
-  double x = fw_strip_x (s->style, labels->page, s->state->crank);
-  char *text = fw_units_format (s->state->crank * 180 / G_PI, FW_UNIT_DEG, s->state->lengths, -1);
-  double up = labels->page.y + 0.85 * s->style->text, gap = 0.55 * s->style->text;
-  FwSpot spots[2] = { { fw_vec2 (x, up), 1, 0, gap, 0 }, { fw_vec2 (x, up), -1, 0, gap, 0 } };
-  FwWording w = { .bold = TRUE, .colour = s->style->motion, .bare = TRUE };
-  fw_labels_add (labels, text, &w, spots, 2);
-  g_free (text);
-}
-
-static char *
-value_words (const Strip *s, int curve, double core_value)
-{
-  const Curve *k = &s->curves[curve];
-  int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE ? 2 : -1;
-  return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
-}
-
-static void
-word_values (const Strip *s, FwLabels *labels)
-{
-  double x = fw_strip_x (s->style, labels->page, s->state->crank), gap = 0.45 * s->style->text;
-  for (int c = 0; c < s->n_curves; c++)
-    {
-      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
-      if (!isfinite (value))
-        continue;
-      char *text = value_words (s, c, value);
-      FwVec2 at = fw_vec2 (x, curve_y (&s->curves[c], value));
-      FwSpot spots[12];
-      int n = 0;
-      static const double lifts[6] = { -0.9, 0.9, 0, -1.9, 1.9, -3 };
-      for (int k = 0; k < 6; k++)
-        for (int side = 1; side >= -1; side -= 2)
-          spots[n++] = (FwSpot) { fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
-      FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
-      fw_labels_add (labels, text, &w, spots, n);
-      g_free (text);
-    }
-}
-
-static void
-word_bands (const Strip *s, FwLabels *labels)
-{
-  for (int i = 0; i < s->n_bands; i++)
-    {
-      const FwStripBand *b = &s->bands[i];
-      if (b->lane < 0 || !b->worded)
-        continue;
-      char *text = band_words (s, b->trouble);
-      FwSpot spot = { fw_vec2 (b->word_x, s->field.bottom + (b->lane + 0.5) * s->field.lane_height), 1, 0, 0, 0 };
-      FwWording w;
-      lane_wording (s->style, &w);
-      w.bare = FALSE;
-      fw_labels_add (labels, text, &w, &spot, 1);
-      g_free (text);
-    }
-}
-
-/* Names of the curves in the right-hand margin, each as near to its curve's end as the others allow. */
-static void
-word_curves (Strip *s, FwLabels *labels, double sample)
-{
-  double x = s->field.right + 0.7 * s->style->text + sample, room = labels->page.x + labels->page.width - x;
-  for (int c = 0; c < s->n_curves; c++)
-    {
-      char *name = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
-      const Curve *k = &s->curves[c];
-      double last = k->steps > 0 ? k->row[0] : NAN;
-      double y = isfinite (last) ? curve_y (k, last) : (s->field.top + s->field.bottom) / 2;
-      FwWording w = { .size = 0.9, .colour = k->colour, .bare = TRUE };
-      double width, height;
-      fw_labels_measure (labels, name, &w, &width, &height);
-      while (width > room && g_utf8_strlen (name, -1) > 3)
-        {
-          glong length = g_utf8_strlen (name, -1);
-          glong keep = MAX ((glong)((double)length * room / width) - 1, 2);
-          char *cut = g_utf8_substring (name, 0, MIN (keep, length - 2));
-          g_free (name);
-          name = g_strconcat (cut, "…", NULL);
-          g_free (cut);
-          fw_labels_measure (labels, name, &w, &width, &height);
-        }
-      FwSpot spots[33];
-      int n = 0;
-      double top = labels->page.y + height / 2, bottom = labels->page.y + labels->page.height - height / 2;
-      for (int step = 0; n < 32; step++)
-        {
-          double away = (step + 1) / 2 * (step % 2 == 0 ? 1 : -1) * 0.55 * height;
-          spots[n++] = (FwSpot) { fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
-        }
-      s->named[c] = fw_labels_add (labels, name, &w, spots, n) ? (int)labels->labels->len - 1 : -1;
-      g_free (name);
-    }
-}
-
-static void
-word_flags (const Strip *s, FwLabels *labels, const FwFlag *flags, int n)
-{
-  for (int i = 0; i < n; i++)
-    {
-      if (flags[i].kind != FW_FLAG_TURNING)
-        continue;
-      const Curve *k = &s->curves[flags[i].curve];
-      char *text = value_words (s, flags[i].curve, flags[i].value);
-      FwVec2 at = fw_vec2 (fw_strip_x (s->style, labels->page, flags[i].crank), curve_y (k, flags[i].value));
-      FwSpot spots[8];
-      int spots_n = 0;
-      double gap = 0.75 * s->style->text;
-      static const double sides[6][2] = { { 0, -1 }, { 0, 1 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
-      for (int side = 0; side < 6; side++)
-        spots[spots_n++] = (FwSpot) { at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
-      FwWording w = { .size = 0.82, .colour = k->colour };
-      fw_labels_add (labels, text, &w, spots, spots_n);
-      g_free (text);
-    }
-}
-
-static void
-word_all (Strip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
-{
-  const FwStripField *f = &s->field;
-  double x = fw_strip_x (s->style, labels->page, s->state->crank);
-  word_ruler (s, labels);
-  word_scrub (s, labels);
-  word_bands (s, labels);
-  /* Words in the field keep off the trouble lanes and the scrub line. */
-  if (f->lanes > 0)
-    fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
-                                             (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
-  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
-                                           (f->bottom - f->top) / 2, 0 });
-  for (int c = 0; c < s->n_curves; c++)
-    {
-      const Curve *k = &s->curves[c];
-      for (int i = 0, stride = MAX (k->steps / 36, 1); i < k->steps; i += stride)
-        {
-          double a = k->row[i], b = k->row[(i + stride) % k->steps];
-          if (isfinite (a) && isfinite (b))
-            fw_labels_line (labels, fw_vec2 (f->left + (f->right - f->left) * i / k->steps, curve_y (k, a)),
-                            fw_vec2 (f->left + (f->right - f->left) * MIN (i + stride, k->steps) / k->steps,
-                                     curve_y (k, b)));
-        }
-    }
-  word_values (s, labels);
-  word_flags (s, labels, flags, n_flags);
-  word_curves (s, labels, 2.4 * s->style->text);
+  FwStripState known = *state;
+  known.n_curves = 0;
+  for (int i = 0; i < CLAMP (state->n_curves, 0, FW_STRIP_CURVES); i++)
+    if (fw_strip_known (scene->mechanism, state->curves[i]))
+      known.curves[known.n_curves++] = state->curves[i];
+  return known;
 }
 
 /* ---- Paint ---- */
 
 static void
-paint_field (cairo_t *cr, const Strip *s)
+paint_field (cairo_t *cr, const FwStrip *s)
 {
   const FwStripField *f = &s->field;
   const FwStyle *style = s->style;
@@ -426,8 +216,24 @@ paint_field (cairo_t *cr, const Strip *s)
   cairo_stroke (cr);
 }
 
+/* One veil over all failures together, so that several at once do not darken the field. */
 static void
-paint_bands (cairo_t *cr, const Strip *s)
+paint_veil (cairo_t *cr, const FwStrip *s, gboolean picked)
+{
+  const FwStripField *f = &s->field;
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      if (picked ? b->trouble == s->state->picked_trouble
+                 : s->scene->troubles->items[b->trouble].severity == FW_FAILURE)
+        cairo_rectangle (cr, b->from, f->top, b->to - b->from, f->bottom - f->top);
+    }
+  fw_set_colour (cr, fw_colour_fade (s->style->trouble, picked ? 0.12 : 0.07));
+  cairo_fill (cr);
+}
+
+static void
+paint_bands (cairo_t *cr, const FwStrip *s)
 {
   const FwStyle *style = s->style;
   const FwStripField *f = &s->field;
@@ -438,12 +244,6 @@ paint_bands (cairo_t *cr, const Strip *s)
       const FwTrouble *t = &s->scene->troubles->items[b->trouble];
       FwColour colour = t->severity == FW_REMARK ? style->remark : style->trouble;
       gboolean picked = b->trouble == s->state->picked_trouble;
-      if (picked || t->severity == FW_FAILURE)
-        {
-          cairo_rectangle (cr, b->from, f->top, b->to - b->from, f->bottom - f->top);
-          fw_set_colour (cr, fw_colour_fade (colour, picked ? 0.14 : 0.07));
-          cairo_fill (cr);
-        }
       if (b->lane < 0)
         continue;
       double top = f->bottom + b->lane * f->lane_height + 0.12 * f->lane_height, low = top + 0.76 * f->lane_height;
@@ -464,7 +264,7 @@ paint_bands (cairo_t *cr, const Strip *s)
 }
 
 static void
-paint_worst (cairo_t *cr, const Strip *s)
+paint_worst (cairo_t *cr, const FwStrip *s)
 {
   for (int i = 0; i < s->n_bands; i++)
     {
@@ -483,7 +283,7 @@ paint_worst (cairo_t *cr, const Strip *s)
 }
 
 static void
-path_curve (cairo_t *cr, const Strip *s, const Curve *k)
+path_curve (cairo_t *cr, const FwStrip *s, const FwCurve *k)
 {
   gboolean drawing = FALSE;
   double width = s->field.right - s->field.left;
@@ -495,7 +295,7 @@ path_curve (cairo_t *cr, const Strip *s, const Curve *k)
           drawing = FALSE;
           continue;
         }
-      double x = s->field.left + width * i / k->steps, y = curve_y (k, value);
+      double x = s->field.left + width * i / k->steps, y = fw_curve_y (k, value);
       if (drawing)
         cairo_line_to (cr, x, y);
       else
@@ -505,7 +305,7 @@ path_curve (cairo_t *cr, const Strip *s, const Curve *k)
 }
 
 static void
-paint_curves (cairo_t *cr, const Strip *s)
+paint_curves (cairo_t *cr, const FwStrip *s)
 {
   cairo_save (cr);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
@@ -526,7 +326,7 @@ paint_curves (cairo_t *cr, const Strip *s)
 
 /* A piece of each curve's line before its name, and a thin line from the curve's end to it. */
 static void
-paint_samples (cairo_t *cr, const Strip *s, const FwLabels *labels)
+paint_samples (cairo_t *cr, const FwStrip *s, const FwLabels *labels)
 {
   double from = s->field.right + 0.7 * s->style->text, to = from + 2.1 * s->style->text;
   cairo_save (cr);
@@ -535,7 +335,7 @@ paint_samples (cairo_t *cr, const Strip *s, const FwLabels *labels)
       if (s->named[c] < 0)
         continue;
       const FwLabel *label = &g_array_index (labels->labels, FwLabel, (guint)s->named[c]);
-      const Curve *k = &s->curves[c];
+      const FwCurve *k = &s->curves[c];
       double y = label->box.centre.y, dashes[6];
       cairo_set_dash (cr, dashes, curve_dashes (s->style, c, dashes), 0);
       cairo_move_to (cr, from, y);
@@ -546,7 +346,7 @@ paint_samples (cairo_t *cr, const Strip *s, const FwLabels *labels)
       if (k->steps == 0 || !isfinite (k->row[0]))
         continue;
       cairo_set_dash (cr, NULL, 0, 0);
-      cairo_move_to (cr, s->field.right, curve_y (k, k->row[0]));
+      cairo_move_to (cr, s->field.right, fw_curve_y (k, k->row[0]));
       cairo_line_to (cr, from, y);
       fw_set_colour (cr, fw_colour_fade (k->colour, 0.55));
       cairo_set_line_width (cr, s->style->thin);
@@ -556,15 +356,15 @@ paint_samples (cairo_t *cr, const Strip *s, const FwLabels *labels)
 }
 
 static void
-paint_flags (cairo_t *cr, const Strip *s, FwBox page, const FwFlag *flags, int n)
+paint_flags (cairo_t *cr, const FwStrip *s, FwBox page, const FwFlag *flags, int n)
 {
   double size = 0.36 * s->style->text;
   for (int i = 0; i < n; i++)
     {
       if (flags[i].kind != FW_FLAG_TURNING)
         continue;
-      const Curve *k = &s->curves[flags[i].curve];
-      double x = fw_strip_x (s->style, page, flags[i].crank), y = curve_y (k, flags[i].value);
+      const FwCurve *k = &s->curves[flags[i].curve];
+      double x = fw_strip_x (s->style, page, flags[i].crank), y = fw_curve_y (k, flags[i].value);
       cairo_move_to (cr, x, y - 0.3 * size);
       cairo_line_to (cr, x + size, y - 1.7 * size);
       cairo_line_to (cr, x - size, y - 1.7 * size);
@@ -575,7 +375,7 @@ paint_flags (cairo_t *cr, const Strip *s, FwBox page, const FwFlag *flags, int n
 }
 
 static void
-paint_scrub (cairo_t *cr, const Strip *s, FwBox page)
+paint_scrub (cairo_t *cr, const FwStrip *s, FwBox page)
 {
   const FwStyle *style = s->style;
   double x = fw_strip_x (style, page, s->state->crank), y = page.y + 0.85 * style->text;
@@ -591,7 +391,7 @@ paint_scrub (cairo_t *cr, const Strip *s, FwBox page)
       double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
       if (!isfinite (value))
         continue;
-      cairo_arc (cr, x, curve_y (&s->curves[c], value), 0.26 * style->text, 0, 2 * G_PI);
+      cairo_arc (cr, x, fw_curve_y (&s->curves[c], value), 0.26 * style->text, 0, 2 * G_PI);
       fw_set_colour (cr, style->panel_ground);
       cairo_fill_preserve (cr);
       fw_set_colour (cr, s->curves[c].colour);
@@ -619,14 +419,17 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
       cairo_restore (cr);
       return;
     }
-  Strip s;
+  FwStrip s;
   FwLabels labels;
   FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
   fw_labels_open (&labels, cr, style, page);
-  lay_out (&s, &labels, scene, state, style, page);
-  int n_flags = fw_strip_flags (scene, state, flags, G_N_ELEMENTS (flags));
-  word_all (&s, &labels, flags, n_flags);
+  FwStripState known = known_state (scene, state);
+  lay_out (&s, &labels, scene, &known, style, page);
+  int n_flags = fw_strip_flags (scene, &known, flags, G_N_ELEMENTS (flags));
+  fw_strip_words (&s, &labels, flags, n_flags);
   paint_field (cr, &s);
+  paint_veil (cr, &s, FALSE);
+  paint_veil (cr, &s, TRUE);
   paint_bands (cr, &s);
   paint_curves (cr, &s);
   paint_samples (cr, &s, &labels);
@@ -647,12 +450,13 @@ fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, cons
     return 0;
   cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
   cairo_t *cr = cairo_create (surface);
-  Strip s;
+  FwStrip s;
   FwLabels labels;
   FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
   fw_labels_open (&labels, cr, style, page);
-  lay_out (&s, &labels, scene, state, style, page);
-  word_all (&s, &labels, flags, fw_strip_flags (scene, state, flags, G_N_ELEMENTS (flags)));
+  FwStripState known = known_state (scene, state);
+  lay_out (&s, &labels, scene, &known, style, page);
+  fw_strip_words (&s, &labels, flags, fw_strip_flags (scene, &known, flags, G_N_ELEMENTS (flags)));
   int n = (int)labels.labels->len;
   for (int i = 0; i < n && i < capacity; i++)
     boxes[i] = g_array_index (labels.labels, FwLabel, (guint)i).box;

@@ -2,7 +2,15 @@
 #include <glib/gi18n.h>
 
 #include "doc/units.h"
+#include "draw/layout.h"
 #include "draw/overlay.h"
+
+char *
+fw_figure (double value, FwUnit unit, FwLengths lengths)
+{
+  gboolean whole = fabs (value - round (value)) < 0.05;
+  return fw_units_format (value, unit, lengths, whole && lengths == FW_LENGTHS_MM ? 0 : -1);
+}
 
 /* Lines that words had better not lie on. */
 void
@@ -37,8 +45,8 @@ add_corner_title (FwLabels *labels, const char *name, const char *how)
   fw_labels_measure (labels, name, &wording, &width, &height);
   fw_labels_add (labels, name, &wording, &spot, 1);
   FwWording quiet = { .size = 0.88, .colour = labels->style->faint_ink, .bare = TRUE };
-  FwSpot beside[2] = { { fw_vec2 (left + width, top + 0.09 * text), 1, 1, 0, 0 },
-                       { fw_vec2 (left, top + height), 1, 1, 0, 0 } };
+  FwSpot beside[2] = { { fw_vec2 (left + width + 1, top + 0.09 * text), 1, 1, 0, 0 },
+                       { fw_vec2 (left, top + height + 1), 1, 1, 0, 0 } };
   fw_labels_add (labels, how, &quiet, beside, 2);
 }
 
@@ -78,6 +86,18 @@ fw_words_sides (FwLabels *labels, const FwDrawing *d, gboolean title)
 
 /* ---- Names ---- */
 
+/* Wings and what drives them are dimensioned from ahead, neck and tail from the side: each figure stands
+ * once, where its line is long and free. */
+static gboolean
+belongs_here (const FwDrawing *d, int member)
+{
+  const FwDesign *design = d->scene->mechanism->design;
+  int panel = d->scene->mechanism->members[member].panel;
+  while (design->panels[panel].on != FW_ON_BODY)
+    panel = design->panels[panel].on;
+  return (design->panels[panel].reach == FW_REACH_SIDE) == (d->camera.view != FW_VIEW_SIDE);
+}
+
 static void
 add_name (FwLabels *labels, const char *name, FwVec2 anchor, double gap)
 {
@@ -98,7 +118,7 @@ fw_words_names (FwLabels *labels, const FwDrawing *d)
   for (int i = 0; i < m->n_members; i++)
     {
       const FwPanel *panel = &m->design->panels[m->members[i].panel];
-      if (m->members[i].left && panel->side == FW_SIDE_BOTH)
+      if ((m->members[i].left && panel->side == FW_SIDE_BOTH) || !belongs_here (d, i))
         continue;
       FwVec3 at = fw_frame_to_world (&pose->members[i].motion.at, fw_vec3 (0.55 * panel->span_mm, 0, 0));
       add_name (labels, panel->name, fw_drawing_project (d, at), gap);
@@ -106,12 +126,13 @@ fw_words_names (FwLabels *labels, const FwDrawing *d)
   for (int i = 0; i < m->n_links; i++)
     {
       const FwRod *rod = &m->design->rods[m->links[i].rod];
-      if (m->links[i].left && rod->side == FW_SIDE_BOTH)
+      if ((m->links[i].left && rod->side == FW_SIDE_BOTH) || !belongs_here (d, m->links[i].member))
         continue;
       FwVec3 at = fw_vec3_scale (fw_vec3_add (pose->links[i].from.at, pose->links[i].to.at), 0.5);
       add_name (labels, rod->name, fw_drawing_project (d, at), gap);
     }
-  for (int i = 0; i < m->n_pins; i++)
+  gboolean end_on = fabs (fw_vec3_dot (fw_crank_axis (m->design->crank.runs), d->axes.toward)) > 0.97;
+  for (int i = 0; i < m->n_pins && !end_on; i++)
     if (!m->pins[i].twin)
       add_name (labels, m->design->crank.throws[m->pins[i].throw_index].name,
                 fw_drawing_project (d, pose->pins[i].at), gap);
@@ -202,7 +223,7 @@ add_linear (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double away, cons
 static void
 add_length (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double first_away, const char *format, double mm)
 {
-  char *amount = fw_units_format (mm, FW_UNIT_MM, labels->style->lengths, -1);
+  char *amount = fw_figure (mm, FW_UNIT_MM, labels->style->lengths);
   char *text = format == NULL ? g_strdup (amount) : g_strdup_printf ("%s %s", format, amount);
   double step = labels->style->text;
   const double aways[4] = { first_away, -first_away, first_away + (first_away > 0 ? 1.7 : -1.7) * step,
@@ -231,8 +252,9 @@ add_throws (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
     {
       if (m->pins[i].twin)
         continue;
-      char *amount = fw_units_format (m->pins[i].radius_mm, FW_UNIT_MM, s->lengths, -1);
-      char *text = g_strdup_printf ("R %s", amount);
+      /* Translators: a throw's name and radius. */
+      char *amount = fw_figure (m->pins[i].radius_mm, FW_UNIT_MM, s->lengths);
+      char *text = g_strdup_printf (_("%s R %s"), m->design->crank.throws[m->pins[i].throw_index].name, amount);
       FwVec2 at = fw_drawing_project (d, d->scene->pose->pins[i].at);
       double length = fw_vec2_distance (centre, at);
       FwVec2 dir = length > 1 ? fw_vec2 ((at.x - centre.x) / length, (at.y - centre.y) / length) : fw_vec2 (0, -1);
@@ -269,7 +291,7 @@ add_members (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
   for (int i = 0; i < m->n_members; i++)
     {
       const FwPanel *panel = &m->design->panels[m->members[i].panel];
-      if (m->members[i].left && panel->side == FW_SIDE_BOTH)
+      if ((m->members[i].left && panel->side == FW_SIDE_BOTH) || !belongs_here (d, i))
         continue;
       const FwFrame *f = &d->scene->pose->members[i].motion.at;
       FwVec3 tip = fw_frame_to_world (f, fw_vec3 (panel->span_mm, 0, 0));
@@ -289,7 +311,8 @@ add_rods (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
     {
       const FwRod *rod = &m->design->rods[m->links[i].rod];
       FwVec3 from = d->scene->pose->links[i].from.at, to = d->scene->pose->links[i].to.at;
-      if ((m->links[i].left && rod->side == FW_SIDE_BOTH) || !true_length (d, from, to))
+      if ((m->links[i].left && rod->side == FW_SIDE_BOTH) || !true_length (d, from, to)
+          || !belongs_here (d, m->links[i].member))
         continue;
       add_length (cr, labels, fw_drawing_project (d, from), fw_drawing_project (d, to), -away, NULL,
                   rod->length_mm);
@@ -314,7 +337,7 @@ add_body (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
       FwVec3 h = fw_crank_h (m->design->crank.runs);
       FwVec3 guide = fw_vec3_add (fw_vec3_scale (h, body->guide_mm.x), fw_vec3 (0, 0, body->guide_mm.y));
       FwVec3 foot = fw_vec3_scale (h, body->guide_mm.x);
-      add_length (cr, labels, fw_drawing_project (d, foot), fw_drawing_project (d, guide), 4.5 * away, NULL,
+      add_length (cr, labels, fw_drawing_project (d, foot), fw_drawing_project (d, guide), -4.5 * away, NULL,
                   body->guide_mm.y);
     }
 }

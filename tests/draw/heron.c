@@ -104,7 +104,7 @@ heron_design (void)
   d->crank.throws = malloc (sizeof (FwThrow) * 3);
   d->crank.throws[0] = throw_of ("mid", 40, 0, 0, false);
   d->crank.throws[1] = throw_of ("in", 30, 180, 150, true);
-  d->crank.throws[2] = throw_of ("out", 36, 170, 260, true);
+  d->crank.throws[2] = throw_of ("out", 44, 210, 309, true);
   d->base.handle_mm = 60;
   heron_body (d);
   heron_panels (d);
@@ -113,11 +113,11 @@ heron_design (void)
   d->rods[0] = rod_of ("inrod", FW_SIDE_BOTH, (FwAnchor) { .kind = FW_FROM_THROW, .index = 1 }, 0,
                        fw_vec3 (140, 0, -12), 412, 0);
   d->rods[1] = rod_of ("outrod", FW_SIDE_BOTH, (FwAnchor) { .kind = FW_FROM_THROW, .index = 2 }, 1,
-                       fw_vec3 (40, 0, -15), 404, 10);
-  d->rods[2] = rod_of ("nod", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BASE, .at_mm = { 0, 150, -60 } }, 2,
-                       fw_vec3 (26, 0, -16), 560, 0);
-  d->rods[3] = rod_of ("tailrod", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BASE, .at_mm = { 0, -150, -60 } }, 3,
-                       fw_vec3 (40, 0, -8), 500, 0);
+                       fw_vec3 (90, 0, -15), 404, 10);
+  d->rods[2] = rod_of ("necktie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, 100, 20 } }, 2,
+                       fw_vec3 (40, 0, 20), 72.8, 0);
+  d->rods[3] = rod_of ("tailtie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, -130, -30 } }, 3,
+                       fw_vec3 (40, 0, -8), 66.2, 0);
   return d;
 }
 

@@ -1,0 +1,196 @@
+/* The words of the turn strip, placed before anything is painted. */
+#include <glib/gi18n.h>
+
+#include "doc/words.h"
+#include "draw/striplayout.h"
+
+const char *
+fw_part_plain_name (const FwMechanism *m, FwPart part)
+{
+  if (part.kind == FW_PART_MEMBER)
+    return m->design->panels[m->members[part.index].panel].name;
+  if (part.kind == FW_PART_LINK)
+    return m->design->rods[m->links[part.index].rod].name;
+  return fw_part_name (m, part);
+}
+
+char *
+fw_strip_band_words (const FwStrip *s, int trouble)
+{
+  const FwTrouble *t = &s->scene->troubles->items[trouble];
+  const FwMechanism *m = s->scene->mechanism;
+  const char *name = fw_part_plain_name (m, t->part);
+  /* Translators: kind of trouble, then the part's name. */
+  return g_strdup_printf (_("%s: %s"), fw_words_trouble_short (t->kind), name == NULL ? "" : name);
+}
+
+FwWording
+fw_strip_lane_wording (const FwStyle *style)
+{
+  return (FwWording) { .size = 0.85, .colour = style->ink, .bare = TRUE };
+}
+
+static void
+word_ruler (const FwStrip *s, FwLabels *labels)
+{
+  double pitch = (s->field.right - s->field.left) / 12;
+  int every = pitch > 3.2 * s->style->text ? 1 : pitch > 1.6 * s->style->text ? 3 : 6;
+  for (int i = 0; i <= 12; i += every)
+    {
+      char text[16];
+      g_snprintf (text, sizeof text, "%d°", 30 * i);
+      FwSpot spot = { fw_vec2 (s->field.left + pitch * i, s->field.ruler + 0.35 * s->style->text), 0, 1, 0, 0 };
+      FwWording w = { .size = 0.85, .colour = s->style->faint_ink, .bare = TRUE };
+      fw_labels_add (labels, text, &w, &spot, 1);
+    }
+}
+
+static void
+word_scrub (const FwStrip *s, FwLabels *labels)
+{
+  double x = fw_strip_x (s->style, labels->page, s->state->crank);
+  char *text = fw_units_format (s->state->crank * 180 / G_PI, FW_UNIT_DEG, s->state->lengths, -1);
+  double up = labels->page.y + 0.85 * s->style->text, gap = 0.55 * s->style->text;
+  FwSpot spots[2] = { { fw_vec2 (x, up), 1, 0, gap, 0 }, { fw_vec2 (x, up), -1, 0, gap, 0 } };
+  FwWording w = { .bold = TRUE, .colour = s->style->motion, .bare = TRUE };
+  fw_labels_add (labels, text, &w, spots, 2);
+  g_free (text);
+}
+
+static char *
+value_words (const FwStrip *s, int curve, double core_value)
+{
+  const FwCurve *k = &s->curves[curve];
+  int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE ? 2 : -1;
+  return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
+}
+
+static void
+word_values (const FwStrip *s, FwLabels *labels)
+{
+  double x = fw_strip_x (s->style, labels->page, s->state->crank), gap = 0.45 * s->style->text;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
+      if (!isfinite (value))
+        continue;
+      char *text = value_words (s, c, value);
+      FwVec2 at = fw_vec2 (x, fw_curve_y (&s->curves[c], value));
+      FwSpot spots[12];
+      int n = 0;
+      static const double lifts[6] = { -0.9, 0.9, 0, -1.9, 1.9, -3 };
+      for (int k = 0; k < 6; k++)
+        for (int side = 1; side >= -1; side -= 2)
+          spots[n++] = (FwSpot) { fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
+      FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
+      fw_labels_add (labels, text, &w, spots, n);
+      g_free (text);
+    }
+}
+
+static void
+word_bands (const FwStrip *s, FwLabels *labels)
+{
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      if (b->lane < 0 || !b->worded)
+        continue;
+      char *text = fw_strip_band_words (s, b->trouble);
+      FwSpot spot = { fw_vec2 (b->word_x, s->field.bottom + (b->lane + 0.5) * s->field.lane_height), 1, 0, 0, 0 };
+      FwWording w = fw_strip_lane_wording (s->style);
+      w.bare = FALSE;
+      fw_labels_add (labels, text, &w, &spot, 1);
+      g_free (text);
+    }
+}
+
+/* Names of the curves in the right-hand margin, each as near to its curve's end as the others allow. */
+static void
+word_curves (FwStrip *s, FwLabels *labels, double sample)
+{
+  double x = s->field.right + 0.7 * s->style->text + sample, room = labels->page.x + labels->page.width - x;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      char *name = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
+      const FwCurve *k = &s->curves[c];
+      double last = k->steps > 0 ? k->row[0] : NAN;
+      double y = isfinite (last) ? fw_curve_y (k, last) : (s->field.top + s->field.bottom) / 2;
+      FwWording w = { .size = 0.9, .colour = k->colour, .bare = TRUE };
+      double width, height;
+      fw_labels_measure (labels, name, &w, &width, &height);
+      while (width > room && g_utf8_strlen (name, -1) > 3)
+        {
+          glong length = g_utf8_strlen (name, -1);
+          glong keep = MAX ((glong)((double)length * room / width) - 1, 2);
+          char *cut = g_utf8_substring (name, 0, MIN (keep, length - 2));
+          g_free (name);
+          name = g_strconcat (cut, "…", NULL);
+          g_free (cut);
+          fw_labels_measure (labels, name, &w, &width, &height);
+        }
+      FwSpot spots[33];
+      int n = 0;
+      double top = labels->page.y + height / 2, bottom = labels->page.y + labels->page.height - height / 2;
+      for (int step = 0; n < 32; step++)
+        {
+          double away = (step + 1) / 2 * (step % 2 == 0 ? 1 : -1) * 0.55 * height;
+          spots[n++] = (FwSpot) { fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
+        }
+      s->named[c] = fw_labels_add (labels, name, &w, spots, n) ? (int)labels->labels->len - 1 : -1;
+      g_free (name);
+    }
+}
+
+static void
+word_flags (const FwStrip *s, FwLabels *labels, const FwFlag *flags, int n)
+{
+  for (int i = 0; i < n; i++)
+    {
+      if (flags[i].kind != FW_FLAG_TURNING)
+        continue;
+      const FwCurve *k = &s->curves[flags[i].curve];
+      char *text = value_words (s, flags[i].curve, flags[i].value);
+      FwVec2 at = fw_vec2 (fw_strip_x (s->style, labels->page, flags[i].crank), fw_curve_y (k, flags[i].value));
+      FwSpot spots[8];
+      int spots_n = 0;
+      double gap = 0.75 * s->style->text;
+      static const double sides[6][2] = { { 0, -1 }, { 0, 1 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
+      for (int side = 0; side < 6; side++)
+        spots[spots_n++] = (FwSpot) { at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
+      FwWording w = { .size = 0.82, .colour = k->colour };
+      fw_labels_add (labels, text, &w, spots, spots_n);
+      g_free (text);
+    }
+}
+
+void
+fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
+{
+  const FwStripField *f = &s->field;
+  double x = fw_strip_x (s->style, labels->page, s->state->crank);
+  word_ruler (s, labels);
+  word_scrub (s, labels);
+  word_bands (s, labels);
+  /* Words in the field keep off the trouble lanes and the scrub line. */
+  if (f->lanes > 0)
+    fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
+                                             (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
+  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
+                                           (f->bottom - f->top) / 2, 0 });
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      const FwCurve *k = &s->curves[c];
+      for (int i = 0, stride = MAX (k->steps / 36, 1); i < k->steps; i += stride)
+        {
+          double a = k->row[i], b = k->row[(i + stride) % k->steps];
+          if (isfinite (a) && isfinite (b))
+            fw_labels_line (labels, fw_vec2 (f->left + (f->right - f->left) * i / k->steps, fw_curve_y (k, a)),
+                            fw_vec2 (f->left + (f->right - f->left) * MIN (i + stride, k->steps) / k->steps,
+                                     fw_curve_y (k, b)));
+        }
+    }
+  word_values (s, labels);
+  word_flags (s, labels, flags, n_flags);
+  word_curves (s, labels, 2.4 * s->style->text);
+}
