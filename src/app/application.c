@@ -1,0 +1,217 @@
+#include "app/application.h"
+
+#include <glib/gi18n.h>
+
+#include "app/appearance.h"
+#include "app/files.h"
+#include "app/shortcuts.h"
+#include "app/window.h"
+
+#define FIRST_DEMO "heron.flap"
+
+struct _FwApplication
+{
+  GtkApplication parent_instance;
+
+  FwSettings *settings;
+  FwAppearanceWatch *watch;
+};
+
+G_DEFINE_FINAL_TYPE (FwApplication, fw_application, GTK_TYPE_APPLICATION)
+
+FwSettings *
+fw_application_settings (FwApplication *self)
+{
+  return self->settings;
+}
+
+gboolean
+fw_application_dark (FwApplication *self)
+{
+  return fw_appearance_dark (self->watch, self->settings->appearance);
+}
+
+char *
+fw_application_demo_folder (void)
+{
+  const char *const places[] = { FW_DATADIR "/demos", FW_SOURCE_DEMOS };
+  for (gsize i = 0; i < G_N_ELEMENTS (places); i++)
+    if (g_file_test (places[i], G_FILE_TEST_IS_DIR))
+      return g_strdup (places[i]);
+  return g_strdup ("");
+}
+
+/* ---- Light and dark ---- */
+
+static gboolean
+on_appearance_changed (gpointer data)
+{
+  FwApplication *self = data;
+  gboolean dark = fw_application_dark (self);
+
+  fw_appearance_apply (self->watch, dark);
+  for (GList *l = gtk_application_get_windows (GTK_APPLICATION (self)); l != NULL; l = l->next)
+    if (FW_IS_WINDOW (l->data))
+      fw_session_set_dark (fw_window_session (l->data), dark);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_appearance (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  FwApplication *self = data;
+  self->settings->appearance = fw_appearance_from_word (g_variant_get_string (state, NULL));
+  g_simple_action_set_state (action, g_variant_new_string (fw_appearance_word (self->settings->appearance)));
+  fw_settings_save_soon (self->settings);
+  on_appearance_changed (self);
+}
+
+/* ---- Actions ---- */
+
+static FwWindow *
+application_add_window (FwApplication *self)
+{
+  FwWindow *window = fw_window_new (self);
+  fw_session_set_dark (fw_window_session (window), fw_application_dark (self));
+  return window;
+}
+
+/* The demo that everyone sees first, or, without it, the page that makes a design. */
+static void
+window_show_first (FwWindow *window)
+{
+  g_autofree char *folder = fw_application_demo_folder ();
+  g_autofree char *path = g_build_filename (folder, FIRST_DEMO, NULL);
+  if (g_file_test (path, G_FILE_TEST_EXISTS))
+    fw_files_open_demo (window, path);
+  gtk_window_present (GTK_WINDOW (window));
+}
+
+static void
+on_new_window (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  window_show_first (application_add_window (data));
+}
+
+/* Every window asks for itself whether it may close. */
+static void
+on_quit (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_autoptr (GList) windows = g_list_copy (gtk_application_get_windows (data));
+  for (GList *l = windows; l != NULL; l = l->next)
+    if (FW_IS_WINDOW (l->data))
+      gtk_window_close (l->data);
+}
+
+static const GActionEntry entries[] = {
+  { .name = "new-window", .activate = on_new_window },
+  { .name = "quit", .activate = on_quit },
+  { .name = "appearance", .parameter_type = "s", .state = "'follow'", .change_state = on_appearance },
+};
+
+/* ---- Life ---- */
+
+static void
+fw_application_startup (GApplication *app)
+{
+  FwApplication *self = FW_APPLICATION (app);
+
+  G_APPLICATION_CLASS (fw_application_parent_class)->startup (app);
+  self->settings = fw_settings_load ();
+  self->watch = fw_appearance_watch_new (on_appearance_changed, self);
+  g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
+  GAction *appearance = g_action_map_lookup_action (G_ACTION_MAP (self), "appearance");
+  g_simple_action_set_state (G_SIMPLE_ACTION (appearance),
+                             g_variant_new_string (fw_appearance_word (self->settings->appearance)));
+  fw_shortcuts_install (GTK_APPLICATION (self));
+  gtk_window_set_default_icon_name (FW_APP_ID);
+
+  g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
+  gtk_css_provider_load_from_resource (provider, FW_RESOURCES "/style.css");
+  gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
+  fw_appearance_apply (self->watch, fw_application_dark (self));
+}
+
+static void
+fw_application_activate (GApplication *app)
+{
+  GtkWindow *active = gtk_application_get_active_window (GTK_APPLICATION (app));
+  if (active != NULL)
+    {
+      gtk_window_present (active);
+      return;
+    }
+  window_show_first (application_add_window (FW_APPLICATION (app)));
+}
+
+/* Each file gets a window of its own; what cannot be opened says so there. */
+static void
+fw_application_open (GApplication *app, GFile **files, int n_files, const char *hint)
+{
+  for (int i = 0; i < n_files; i++)
+    {
+      FwWindow *window = application_add_window (FW_APPLICATION (app));
+      fw_files_open_file (window, files[i]);
+      gtk_window_present (GTK_WINDOW (window));
+    }
+}
+
+static void
+fw_application_shutdown (GApplication *app)
+{
+  FwApplication *self = FW_APPLICATION (app);
+
+  g_clear_pointer (&self->watch, fw_appearance_watch_free);
+  g_clear_pointer (&self->settings, fw_settings_free);
+  G_APPLICATION_CLASS (fw_application_parent_class)->shutdown (app);
+}
+
+void
+fw_application_watch_desktop (FwApplication *self)
+{
+  fw_appearance_watch_start (self->watch);
+}
+
+static void
+fw_application_class_init (FwApplicationClass *class)
+{
+  GApplicationClass *app_class = G_APPLICATION_CLASS (class);
+
+  app_class->startup = fw_application_startup;
+  app_class->activate = fw_application_activate;
+  app_class->open = fw_application_open;
+  app_class->shutdown = fw_application_shutdown;
+}
+
+static int
+on_local_options (GApplication *app, GVariantDict *options, gpointer data)
+{
+  if (!g_variant_dict_contains (options, "version"))
+    return -1; /* go on */
+  g_print ("flapwright %s\n", FW_VERSION);
+  return 0;
+}
+
+static void
+fw_application_init (FwApplication *self)
+{
+  static const GOptionEntry options[] = {
+    { "version", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Print the version"), NULL },
+    { NULL },
+  };
+  GApplication *app = G_APPLICATION (self);
+
+  g_application_add_main_option_entries (app, options);
+  g_application_set_option_context_parameter_string (app, _("[FILE…]"));
+  g_application_set_option_context_summary (
+      app, _("Designs crank-driven flapping animals: see them move, tune them, find where they bind."));
+  g_signal_connect (self, "handle-local-options", G_CALLBACK (on_local_options), NULL);
+}
+
+FwApplication *
+fw_application_new (void)
+{
+  return g_object_new (FW_TYPE_APPLICATION, "application-id", FW_APP_ID, "flags", G_APPLICATION_HANDLES_OPEN,
+                       "resource-base-path", FW_RESOURCES, NULL);
+}

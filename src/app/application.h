@@ -1,0 +1,27 @@
+/* The program: its windows, its settings, what the command line asks for. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/settings.h"
+
+G_BEGIN_DECLS
+
+#define FW_APP_ID "org.flapwright.Flapwright"
+#define FW_RESOURCES "/org/flapwright/Flapwright"
+
+#define FW_TYPE_APPLICATION (fw_application_get_type ())
+G_DECLARE_FINAL_TYPE (FwApplication, fw_application, FW, APPLICATION, GtkApplication)
+
+FwApplication *fw_application_new (void);
+
+FwSettings *fw_application_settings (FwApplication *self);
+gboolean fw_application_dark (FwApplication *self);
+
+/* Asks the desktop whether it is light or dark; after the first frame is early enough. */
+void fw_application_watch_desktop (FwApplication *self);
+
+/* The folder of the demos: where the program is installed, or in its source tree; "" if there is none. */
+char *fw_application_demo_folder (void);
+
+G_END_DECLS

@@ -1,0 +1,18 @@
+#include <glib/gi18n.h>
+#include <locale.h>
+
+#include "app/application.h"
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  bindtextdomain (GETTEXT_PACKAGE, FW_LOCALEDIR);
+  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
+  textdomain (GETTEXT_PACKAGE);
+
+  g_set_prgname (FW_APP_ID); /* how the desktop finds the program's icon and name */
+  g_set_application_name (_("Flapwright"));
+  g_autoptr (FwApplication) app = fw_application_new ();
+  return g_application_run (G_APPLICATION (app), argc, argv);
+}

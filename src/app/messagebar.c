@@ -1,0 +1,194 @@
+#include "app/messagebar.h"
+
+#include <glib/gi18n.h>
+
+#include "app/widgetstyle.h"
+
+#define NOTE_MS 5000
+
+struct _FwMessageBar
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *frame, *mark, *text, *yes, *no, *close;
+  guint timer;
+
+  FwOffered answered; /* NULL: no offer */
+  gpointer data;
+  GDestroyNotify release;
+};
+
+G_DEFINE_FINAL_TYPE (FwMessageBar, fw_message_bar, GTK_TYPE_WIDGET)
+
+static void
+bar_drop_offer (FwMessageBar *self)
+{
+  if (self->release != NULL)
+    self->release (self->data);
+  self->answered = NULL;
+  self->data = NULL;
+  self->release = NULL;
+}
+
+void
+fw_message_bar_hide (FwMessageBar *self)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self), FALSE);
+  g_clear_handle_id (&self->timer, g_source_remove);
+}
+
+static void
+bar_answer (FwMessageBar *self, gboolean yes)
+{
+  FwOffered answered = self->answered;
+  gpointer data = g_steal_pointer (&self->data);
+  GDestroyNotify release = self->release;
+
+  self->answered = NULL;
+  self->release = NULL;
+  fw_message_bar_hide (self);
+  if (answered != NULL)
+    answered (yes, data);
+  if (release != NULL)
+    release (data);
+}
+
+static void
+on_yes (FwMessageBar *self)
+{
+  bar_answer (self, TRUE);
+}
+
+static void
+on_no (FwMessageBar *self)
+{
+  bar_answer (self, FALSE);
+}
+
+/* Closed without an answer: what was offered is offered again another time. */
+static void
+on_close (FwMessageBar *self)
+{
+  bar_drop_offer (self);
+  fw_message_bar_hide (self);
+}
+
+static gboolean
+on_timer (gpointer data)
+{
+  FwMessageBar *self = data;
+  self->timer = 0;
+  fw_message_bar_hide (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+bar_show (FwMessageBar *self, const char *text, const char *style, const char *icon)
+{
+  bar_drop_offer (self);
+  g_clear_handle_id (&self->timer, g_source_remove);
+  gtk_label_set_text (GTK_LABEL (self->text), text);
+  gtk_image_set_from_icon_name (GTK_IMAGE (self->mark), icon);
+  gtk_widget_set_css_classes (self->frame, (const char *[]) { "message", style, NULL });
+  gtk_widget_set_visible (self->yes, FALSE);
+  gtk_widget_set_visible (self->no, FALSE);
+  gtk_widget_set_visible (self->close, TRUE);
+  fw_widget_describe (GTK_WIDGET (self), text, NULL);
+  gtk_widget_set_visible (GTK_WIDGET (self), TRUE);
+}
+
+/* A note does not push an offer or a failure out of sight that nobody has answered. */
+void
+fw_message_bar_note (FwMessageBar *self, const char *text)
+{
+  g_return_if_fail (FW_IS_MESSAGE_BAR (self));
+  if (self->answered != NULL)
+    return;
+  bar_show (self, text, "note", "emblem-ok-symbolic");
+  self->timer = g_timeout_add (NOTE_MS, on_timer, self);
+}
+
+void
+fw_message_bar_fail (FwMessageBar *self, const char *text)
+{
+  g_return_if_fail (FW_IS_MESSAGE_BAR (self));
+  bar_show (self, text, "failure", "dialog-warning-symbolic");
+}
+
+void
+fw_message_bar_offer (FwMessageBar *self, const char *text, const char *yes, const char *no, FwOffered answered,
+                      gpointer data, GDestroyNotify release)
+{
+  g_return_if_fail (FW_IS_MESSAGE_BAR (self));
+  bar_show (self, text, "offer", "dialog-information-symbolic");
+  gtk_button_set_label (GTK_BUTTON (self->yes), yes);
+  gtk_button_set_label (GTK_BUTTON (self->no), no);
+  gtk_widget_set_visible (self->yes, TRUE);
+  gtk_widget_set_visible (self->no, TRUE);
+  self->answered = answered;
+  self->data = data;
+  self->release = release;
+}
+
+static GtkWidget *
+bar_button (FwMessageBar *self, GCallback callback)
+{
+  GtkWidget *button = gtk_button_new ();
+  gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
+  g_signal_connect_swapped (button, "clicked", callback, self);
+  gtk_box_append (GTK_BOX (self->frame), button);
+  return button;
+}
+
+static void
+message_bar_dispose (GObject *object)
+{
+  FwMessageBar *self = FW_MESSAGE_BAR (object);
+  bar_drop_offer (self);
+  g_clear_handle_id (&self->timer, g_source_remove);
+  g_clear_pointer (&self->frame, gtk_widget_unparent);
+  G_OBJECT_CLASS (fw_message_bar_parent_class)->dispose (object);
+}
+
+static void
+fw_message_bar_class_init (FwMessageBarClass *class)
+{
+  G_OBJECT_CLASS (class)->dispose = message_bar_dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (class), "messagebar");
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (class), GTK_ACCESSIBLE_ROLE_ALERT);
+}
+
+static void
+fw_message_bar_init (FwMessageBar *self)
+{
+  self->frame = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gtk_widget_set_parent (self->frame, GTK_WIDGET (self));
+
+  self->mark = gtk_image_new ();
+  gtk_box_append (GTK_BOX (self->frame), self->mark);
+  self->text = gtk_label_new (NULL);
+  gtk_label_set_wrap (GTK_LABEL (self->text), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (self->text), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_selectable (GTK_LABEL (self->text), TRUE);
+  gtk_widget_set_focusable (self->text, FALSE);
+  gtk_label_set_xalign (GTK_LABEL (self->text), 0);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->text), 72);
+  gtk_widget_set_hexpand (self->text, TRUE);
+  gtk_box_append (GTK_BOX (self->frame), self->text);
+  self->no = bar_button (self, G_CALLBACK (on_no));
+  self->yes = bar_button (self, G_CALLBACK (on_yes));
+  gtk_widget_add_css_class (self->yes, "suggested-action");
+  self->close = bar_button (self, G_CALLBACK (on_close));
+  gtk_button_set_icon_name (GTK_BUTTON (self->close), "window-close-symbolic");
+  gtk_widget_add_css_class (self->close, "flat");
+  gtk_widget_set_tooltip_text (self->close, _("Close the message"));
+  fw_widget_describe (self->close, _("Close the message"), NULL);
+  fw_message_bar_hide (self);
+}
+
+GtkWidget *
+fw_message_bar_new (void)
+{
+  return g_object_new (FW_TYPE_MESSAGE_BAR, NULL);
+}

@@ -1,0 +1,96 @@
+#include "app/recovery.h"
+
+#include <glib/gi18n.h>
+
+#include "app/files.h"
+#include "doc/autosave.h"
+
+typedef struct
+{
+  FwWindow *window;  /* borrowed: it owns this */
+  GPtrArray *copies; /* FwAutosave, owned */
+  guint next;
+} Recovery;
+
+static void recovery_offer_next (Recovery *self);
+
+static void
+recovery_free (gpointer data)
+{
+  Recovery *self = data;
+  g_ptr_array_unref (self->copies);
+  g_free (self);
+}
+
+/* The kept copy becomes this window's unsaved work, and is kept anew before the old one goes. */
+static void
+then_recover (FwWindow *window, gpointer data)
+{
+  const FwAutosave *copy = data;
+  g_autofree char *text = NULL;
+  g_autoptr (GError) error = NULL;
+
+  if (!g_file_get_contents (copy->file, &text, NULL, &error))
+    {
+      fw_message_bar_fail (fw_window_messages (window), error->message);
+      return;
+    }
+  if (!fw_files_open_text (window, text))
+    return;
+  fw_session_set_path (fw_window_session (window), copy->original);
+  fw_keeper_keep (fw_window_keeper (window));
+  fw_autosave_discard (copy);
+  fw_window_update (window);
+}
+
+static void
+on_offered (gboolean yes, gpointer data)
+{
+  Recovery *self = data;
+  const FwAutosave *copy = g_ptr_array_index (self->copies, self->next++);
+  if (yes)
+    fw_files_when_safe (self->window, then_recover, (gpointer) copy, NULL);
+  else
+    {
+      fw_autosave_discard (copy);
+      recovery_offer_next (self);
+    }
+}
+
+static char *
+recovery_words (const FwAutosave *copy)
+{
+  g_autoptr (GDateTime) when = g_date_time_new_from_unix_local (copy->when);
+  /* Translators: date and time of the kept copy */
+  g_autofree char *time = g_date_time_format (when, C_ ("kept copy", "%x %H:%M"));
+  if (copy->original == NULL)
+    /* Translators: %s is a date and time */
+    return g_strdup_printf (_("A design that was never saved was kept on %s."), time);
+  g_autofree char *name = g_filename_display_basename (copy->original);
+  /* Translators: file name; date and time */
+  return g_strdup_printf (_("Unsaved changes to %s were kept on %s."), name, time);
+}
+
+static void
+recovery_offer_next (Recovery *self)
+{
+  if (self->next >= self->copies->len)
+    return;
+  g_autofree char *words = recovery_words (g_ptr_array_index (self->copies, self->next));
+  fw_message_bar_offer (fw_window_messages (self->window), words, _("Open"), _("Discard"), on_offered, self, NULL);
+}
+
+void
+fw_recovery_offer (FwWindow *window)
+{
+  GApplication *app = G_APPLICATION (gtk_window_get_application (GTK_WINDOW (window)));
+  const char *key = "fw-recovery";
+
+  if (g_object_get_data (G_OBJECT (app), key) != NULL)
+    return;
+  g_object_set_data (G_OBJECT (app), key, app);
+  Recovery *self = g_new0 (Recovery, 1);
+  *self = (Recovery) { .window = window, .copies = fw_autosave_left_over () };
+  g_object_set_data_full (G_OBJECT (window), key, self, recovery_free);
+  recovery_offer_next (self);
+}
