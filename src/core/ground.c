@@ -34,6 +34,7 @@ typedef struct
 {
   Plane at, velocity, acceleration;
   double sin_tilt, cos_tilt, rate, rate2;
+  bool derivatives; /* asked for */
 } PlaneBody;
 
 /* The datum at `post` up the post from the pin, once tilt and its rates are known. */
@@ -43,6 +44,8 @@ put_datum (PlaneBody *b, double post, Plane pin, Plane pin_velocity)
   Plane n = { b->sin_tilt, b->cos_tilt }, m = { b->cos_tilt, -b->sin_tilt };
   double turn = b->rate * b->rate;
   b->at = (Plane) { pin.h + post * n.h, pin.z + post * n.z };
+  if (!b->derivatives)
+    return;
   b->velocity = (Plane) { pin_velocity.h + post * b->rate * m.h, pin_velocity.z + post * b->rate * m.z };
   b->acceleration = (Plane) { -pin.h + post * (b->rate2 * m.h - turn * n.h),
                               -pin.z + post * (b->rate2 * m.z - turn * n.z) };
@@ -84,6 +87,11 @@ ride_sleeve (FwBodyPose *pose, PlaneBody *b, const FwBody *body, Plane pin, Plan
     }
   b->sin_tilt = d.h / length;
   b->cos_tilt = d.z / length;
+  if (!b->derivatives)
+    {
+      put_datum (b, body->post_mm, pin, pin_velocity);
+      return;
+    }
   Plane n = { b->sin_tilt, b->cos_tilt }, m = { b->cos_tilt, -b->sin_tilt };
   double length_rate = -dot2 (pin_velocity, n);
   b->rate = -dot2 (pin_velocity, m) / length;
@@ -182,7 +190,7 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
   const FwBody *body = &mech->design->body;
   FwRuns runs = mech->design->crank.runs;
   FwBodyPose *p = &pose->body;
-  PlaneBody b = { .cos_tilt = 1 };
+  PlaneBody b = { .cos_tilt = 1, .derivatives = derivatives };
   FwMotion *motion = &p->motion;
   p->closure = FW_CLOSES;
   p->missing_mm = p->guide_mm = 0;
