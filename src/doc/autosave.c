@@ -57,8 +57,8 @@ static gboolean
 fail (const char *path, int problem, GError **error)
 {
   char *shown = fw_file_display_name (path);
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: unsaved work cannot be kept there: %s"), shown,
-               g_strerror (problem));
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
+               _("%s: unsaved work cannot be kept there: %s"), shown, g_strerror (problem));
   g_free (shown);
   return FALSE;
 }
@@ -102,7 +102,7 @@ write_original (int fd, const char *original)
   gsize length = original ? strlen (original) : 0;
   if (ftruncate (fd, 0) != 0)
     return FALSE;
-  return pwrite (fd, original ? original : "", length, 0) == (gssize) length;
+  return pwrite (fd, original ? original : "", length, 0) == (gssize)length;
 }
 
 static gboolean
@@ -214,15 +214,17 @@ left_over (const char *session)
   if (original && !*original)
     g_clear_pointer (&original, g_free);
   FwAutosave *autosave = g_new (FwAutosave, 1);
-  *autosave = (FwAutosave) { .file = copy, .original = original, .when = info.st_mtime };
+  *autosave = (FwAutosave){ .file = copy, .original = original, .when = info.st_mtime };
   return autosave;
 }
 
 static int
 newest_first (gconstpointer a, gconstpointer b)
 {
-  const FwAutosave *first = *(FwAutosave *const *) a, *second = *(FwAutosave *const *) b;
-  return first->when < second->when ? 1 : first->when > second->when ? -1 : strcmp (first->file, second->file);
+  const FwAutosave *first = *(FwAutosave *const *)a, *second = *(FwAutosave *const *)b;
+  return first->when < second->when   ? 1
+         : first->when > second->when ? -1
+                                      : strcmp (first->file, second->file);
 }
 
 /* "NAME" of "NAME.flap", or NULL for other files. */

@@ -19,7 +19,9 @@ struct FwDocument
   guint64 serial;
 };
 
+/* clang-format off */
 G_DEFINE_QUARK (fw-doc-error-quark, fw_doc_error)
+/* clang-format on */
 
 /* ---- Opening ---- */
 
@@ -47,7 +49,7 @@ fw_document_new_from_text (const char *text, gssize length, const char *name, GE
 {
   cJSON *tree;
   FwDesign *design;
-  gsize size = length < 0 ? strlen (text) : (gsize) length;
+  gsize size = length < 0 ? strlen (text) : (gsize)length;
   char *shown = fw_file_display_name (name);
 
   if (!read_text (text, size, shown, &tree, &design, error))
@@ -70,7 +72,7 @@ fw_document_load (const char *path, GError **error)
   char *text = fw_file_read (path, &length, error);
   if (!text)
     return NULL;
-  FwDocument *doc = fw_document_new_from_text (text, (gssize) length, path, error);
+  FwDocument *doc = fw_document_new_from_text (text, (gssize)length, path, error);
   g_free (text);
   return doc;
 }
@@ -142,8 +144,8 @@ fw_document_is_modified (const FwDocument *doc)
 static gboolean
 no_memory (const FwDocument *doc, GError **error)
 {
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory for the change"),
-               doc->name);
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
+               _("%s: there is not enough memory for the change"), doc->name);
   return FALSE;
 }
 

@@ -33,15 +33,18 @@ fw_words_fault (const FwDesign *design, FwStatus status, const FwFault *fault)
     case FW_NO_MEMORY:
       return g_strdup (_("there is not enough memory"));
     case FW_BAD_NUMBER:
-      return fault->what ? g_strdup_printf (_("a number that can be built was expected for the %s of %s"),
-                                            fault->what, part)
-                         : g_strdup_printf (_("numbers that can be built were expected for %s"), part);
+      return fault->what
+                 ? g_strdup_printf (_("a number that can be built was expected for the %s of %s"),
+                                    fault->what, part)
+                 : g_strdup_printf (_("numbers that can be built were expected for %s"), part);
     case FW_BAD_REFERENCE:
-      return g_strdup_printf (_("a part that is there, on the same side, was expected for %s to refer to"),
-                              part);
+      return g_strdup_printf (
+          _("a part that is there, on the same side, was expected for %s to refer to"), part);
     case FW_RING:
-      return g_strdup_printf (_("rods that start from something already placed were expected, but %s is "
-                                "one of a ring of rods that drive each other"), part);
+      return g_strdup_printf (
+          _("rods that start from something already placed were expected, but %s is "
+             "one of a ring of rods that drive each other"),
+          part);
     case FW_TWO_RODS:
       return g_strdup_printf (_("one rod a panel was expected, but %s is a second one"), part);
     case FW_OK:

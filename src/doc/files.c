@@ -20,7 +20,7 @@ fw_file_display_name (const char *path)
   char *shown = g_filename_display_name (path);
 
   for (char *c = shown; *c; c++)
-    if ((unsigned char) *c < 0x20 || *c == 0x7F)
+    if ((unsigned char)*c < 0x20 || *c == 0x7F)
       *c = '?';
   return shown;
 }
@@ -31,7 +31,8 @@ static char *
 fail_read (const char *path, const char *why, GError **error)
 {
   char *shown = fw_file_display_name (path);
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be read: %s"), shown, why);
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be read: %s"), shown,
+               why);
   g_free (shown);
   return NULL;
 }
@@ -59,7 +60,8 @@ fw_file_read (const char *path, gsize *length, GError **error)
   if (problem || text->len > LARGEST_FILE)
     {
       g_string_free (text, TRUE);
-      return fail_read (path, problem ? g_strerror (problem) : _("it is larger than 64 MB"), error);
+      return fail_read (path, problem ? g_strerror (problem) : _("it is larger than 64 MB"),
+                        error);
     }
   *length = text->len;
   return g_string_free (text, FALSE);
@@ -71,8 +73,8 @@ static gboolean
 fail_write (const char *path, const char *why, GError **error)
 {
   char *shown = fw_file_display_name (path);
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be written: %s"), shown,
-               why);
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: the file cannot be written: %s"),
+               shown, why);
   g_free (shown);
   return FALSE;
 }
@@ -115,7 +117,7 @@ write_all (int fd, const char *text, gsize length)
       if (put < 0)
         return FALSE;
       text += put;
-      length -= (gsize) put;
+      length -= (gsize)put;
     }
   return TRUE;
 }
@@ -144,8 +146,8 @@ write_beside (const char *folder, const char *target, const struct stat *old, co
       g_free (temporary);
       return FALSE;
     }
-  gboolean good = write_all (fd, text, length)
-                  && (!old || fchmod (fd, old->st_mode & 07777) == 0) && fsync (fd) == 0;
+  gboolean good = write_all (fd, text, length) && (!old || fchmod (fd, old->st_mode & 07777) == 0)
+                  && fsync (fd) == 0;
   int problem = errno;
   if (close (fd) != 0 && good)
     {

@@ -8,5 +8,5 @@ fw_fill (const char *sentence, const char *word)
   const char *gap = strstr (sentence, "%s");
   if (!gap)
     return g_strdup (sentence);
-  return g_strdup_printf ("%.*s%s%s", (int) (gap - sentence), sentence, word, gap + 2);
+  return g_strdup_printf ("%.*s%s%s", (int)(gap - sentence), sentence, word, gap + 2);
 }

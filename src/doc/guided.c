@@ -1,5 +1,5 @@
 /* A working design from a few answers: proportions are tried one after the other, for each the
- * throw and the rod are fitted to the swing, and the first that goes round without trouble is it. */
+ * throw and the rod are fitted to the swing, and the first free of trouble is taken. */
 #include "doc/guided.h"
 
 #include <math.h>
@@ -32,7 +32,7 @@ trial_clear (Trial *trial)
 {
   free (trial->turn);
   fw_mechanism_free (trial->mechanism);
-  *trial = (Trial) { 0 };
+  *trial = (Trial){ 0 };
 }
 
 /* FALSE if the plan states no design that can be built. */
@@ -63,7 +63,8 @@ swing_of (const Trial *trial, int member, double *least, double *most)
 {
   FwExtreme low, high;
 
-  if (!fw_turn_extremes (trial->turn, trial->mechanism, (FwQuantity) { FW_Q_ANGLE, member }, &low, &high))
+  if (!fw_turn_extremes (trial->turn, trial->mechanism, (FwQuantity){ FW_Q_ANGLE, member }, &low,
+                         &high))
     return FALSE;
   *least = low.value / DEG;
   *most = high.value / DEG;
@@ -98,7 +99,8 @@ measure (const FwPlan *plan, double *narrow, double *low)
 
   if (!trial_solve (&trial, plan))
     return FALSE;
-  gboolean good = fw_turn_closes (trial.turn, trial.mechanism) && swing_of (&trial, 0, &least, &most);
+  gboolean good
+      = fw_turn_closes (trial.turn, trial.mechanism) && swing_of (&trial, 0, &least, &most);
   trial_clear (&trial);
   if (!good)
     return FALSE;
@@ -107,8 +109,8 @@ measure (const FwPlan *plan, double *narrow, double *low)
   return TRUE;
 }
 
-/* Throw and rod so that the innermost panel swings as asked. The arm turns by about the pin's travel
- * over its length, so each step mends most of what is left. */
+/* Throw and rod so that the innermost panel swings as asked. The arm turns by about the pin's
+ * travel over its length, so each step mends most of what is left. */
 static gboolean
 fit (FwPlan *plan)
 {
@@ -159,12 +161,13 @@ works (FwPlan *plan, int *remarks)
 
   if (!fit (plan) || !place_stops (plan) || !trial_solve (&trial, plan))
     return FALSE;
-  gboolean good = fw_turn_closes (trial.turn, trial.mechanism) && count_trouble (&trial, remarks) == 0;
+  gboolean good
+      = fw_turn_closes (trial.turn, trial.mechanism) && count_trouble (&trial, remarks) == 0;
   trial_clear (&trial);
   return good;
 }
 
-/* The best of the proportions tried: the first without even a remark, else the one with the fewest. */
+/* The best of the proportions tried: the first without a remark, else the one with the fewest. */
 static gboolean
 search (const FwGuide *guide, FwPlan *best)
 {
@@ -203,7 +206,8 @@ answers_make_sense (const FwGuide *guide, GError **error)
     wrong = _("a span from 60 mm to 6000 mm was expected");
   else if (guide->panels_a_side < 1 || guide->panels_a_side > FW_PLAN_PANELS)
     wrong = _("one to three panels a side were expected");
-  else if (!(guide->top_deg <= 80 && guide->bottom_deg >= -80 && guide->top_deg - guide->bottom_deg >= 4))
+  else if (!(guide->top_deg <= 80 && guide->bottom_deg >= -80
+             && guide->top_deg - guide->bottom_deg >= 4))
     wrong = _("a swing of 4 degrees or more, within 80 degrees up and down, was expected");
   if (wrong)
     g_set_error_literal (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, wrong);
@@ -219,10 +223,11 @@ fw_guided_design (const FwGuide *guide, const char *title, char **text, GError *
     return FALSE;
   if (!search (guide, &plan))
     {
-      g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID,
-                   _("no linkage was found that swings from %.0f° to %.0f° without trouble; a smaller "
-                     "swing was expected"),
-                   guide->bottom_deg, guide->top_deg);
+      g_set_error (
+          error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID,
+          _("no linkage was found that swings from %.0f° to %.0f° without trouble; a smaller "
+             "swing was expected"),
+          guide->bottom_deg, guide->top_deg);
       return FALSE;
     }
   cJSON *tree = fw_plan_to_tree (&plan, title ? title : "");

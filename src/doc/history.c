@@ -27,14 +27,14 @@ static State *
 state_new (cJSON *tree, const char *label)
 {
   State *state = g_new (State, 1);
-  *state = (State) { .tree = tree, .label = g_strdup (label) };
+  *state = (State){ .tree = tree, .label = g_strdup (label) };
   return state;
 }
 
 static State *
 state_at (const FwHistory *history, int index)
 {
-  if (index < 0 || index >= (int) history->states->len)
+  if (index < 0 || index >= (int)history->states->len)
     return NULL;
   return g_ptr_array_index (history->states, index);
 }
@@ -76,7 +76,7 @@ drop_oldest (FwHistory *history)
 void
 fw_history_push (FwHistory *history, cJSON *tree, const char *label, const char *merge_key)
 {
-  int top = (int) history->states->len - 1;
+  int top = (int)history->states->len - 1;
 
   /* A state that is saved must stay reachable, so nothing merges into it. */
   gboolean merges = merge_key && history->at > 0 && history->at == top

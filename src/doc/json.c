@@ -33,11 +33,11 @@ fail_at (Parser *p, const char *where, const char *message)
           line++;
           column = 1;
         }
-      else if (((unsigned char) *c & 0xC0) != 0x80)
+      else if (((unsigned char)*c & 0xC0) != 0x80)
         column++;
     }
-  g_set_error (p->error, FW_DOC_ERROR, FW_DOC_ERROR_SYNTAX, _("%s: line %d, column %d: %s"), p->name,
-               line, column, message);
+  g_set_error (p->error, FW_DOC_ERROR, FW_DOC_ERROR_SYNTAX, _("%s: line %d, column %d: %s"),
+               p->name, line, column, message);
 }
 
 /* The character at `at` as a message can show it on one line. */
@@ -53,7 +53,7 @@ show_character (const char *at)
   return g_strdup_printf ("‘%s’", text);
 }
 
-/* Fails at the present place; `expected` is a whole sentence with one %s for the character found. */
+/* Fails at the present place; `expected` is a sentence with one %s for the character found. */
 static void
 fail_expected (Parser *p, const char *expected)
 {
@@ -72,8 +72,8 @@ fail_expected (Parser *p, const char *expected)
 static cJSON *
 no_memory (Parser *p)
 {
-  g_set_error (p->error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory to read it"),
-               p->name);
+  g_set_error (p->error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
+               _("%s: there is not enough memory to read it"), p->name);
   return NULL;
 }
 
@@ -155,7 +155,7 @@ parse_number (Parser *p)
   cJSON *item = cJSON_CreateNumber (0);
   if (!item)
     return no_memory (p);
-  item->valuestring = cjson_strndup (first, (gsize) (p->at - first));
+  item->valuestring = cjson_strndup (first, (gsize)(p->at - first));
   if (!item->valuestring)
     {
       cJSON_Delete (item);
@@ -183,7 +183,7 @@ parse_hex4 (Parser *p, gunichar *unit)
           fail_expected (p, _("four hexadecimal digits were expected after \\u, %s was found"));
           return FALSE;
         }
-      *unit = *unit * 16 + (gunichar) g_ascii_xdigit_value (*p->at);
+      *unit = *unit * 16 + (gunichar)g_ascii_xdigit_value (*p->at);
     }
   return TRUE;
 }
@@ -212,7 +212,8 @@ parse_unicode_escape (Parser *p, const char *escape, GString *out)
         }
       if (low < 0xDC00 || low > 0xDFFF)
         {
-          fail_at (p, escape, _("a surrogate \\uD800 to \\uDFFF was expected only as one of a pair"));
+          fail_at (p, escape,
+                   _("a surrogate \\uD800 to \\uDFFF was expected only as one of a pair"));
           return FALSE;
         }
       unit = 0x10000 + ((unit - 0xD800) << 10) + (low - 0xDC00);
@@ -236,7 +237,8 @@ parse_escape (Parser *p, GString *out)
   const char *letter = p->at < p->end && *p->at ? strchr (letters, *p->at) : NULL;
   if (!letter)
     {
-      fail_expected (p, _("one of \" \\ / b f n r t u was expected after a backslash, %s was found"));
+      fail_expected (p,
+                     _("one of \" \\ / b f n r t u was expected after a backslash, %s was found"));
       return FALSE;
     }
   g_string_append_c (out, meaning[letter - letters]);
@@ -258,9 +260,10 @@ parse_characters (Parser *p)
           if (!parse_escape (p, out))
             break;
         }
-      else if ((unsigned char) *p->at < 0x20)
+      else if ((unsigned char)*p->at < 0x20)
         {
-          fail_expected (p, _("a string without bare control characters was expected, %s was found"));
+          fail_expected (p,
+                         _("a string without bare control characters was expected, %s was found"));
           break;
         }
       else
@@ -297,14 +300,15 @@ parse_word (Parser *p)
   for (int i = 0; i < 3; i++)
     {
       gsize length = strlen (words[i]);
-      if ((gsize) (p->end - p->at) < length || strncmp (p->at, words[i], length) != 0)
+      if ((gsize)(p->end - p->at) < length || strncmp (p->at, words[i], length) != 0)
         continue;
       p->at += length;
       cJSON *item = i == 2 ? cJSON_CreateNull () : cJSON_CreateBool (i == 0);
       return item ? item : no_memory (p);
     }
-  fail_expected (p, _("a value (text in quotes, a number, {, [, true, false or null) was expected, "
-                      "%s was found"));
+  fail_expected (p,
+                 _("a value (text in quotes, a number, {, [, true, false or null) was expected, "
+                    "%s was found"));
   return NULL;
 }
 
@@ -424,7 +428,8 @@ parse_nested (Parser *p)
   gboolean is_object = *p->at == '{';
   if (p->depth == FW_JSON_DEPTH)
     {
-      char *message = g_strdup_printf (_("at most %d levels of brackets were expected"), FW_JSON_DEPTH);
+      char *message
+          = g_strdup_printf (_("at most %d levels of brackets were expected"), FW_JSON_DEPTH);
       fail_at (p, p->at, message);
       g_free (message);
       return NULL;
@@ -467,10 +472,10 @@ check_utf8 (Parser *p)
       fail_at (p, p->start, _("a text without a byte order mark was expected"));
       return FALSE;
     }
-  if (g_utf8_validate_len (p->start, (gsize) (p->end - p->start), &stop))
+  if (g_utf8_validate_len (p->start, (gsize)(p->end - p->start), &stop))
     return TRUE;
   char *message = g_strdup_printf (_("text in UTF-8 was expected, the byte 0x%02X was found"),
-                                   (unsigned char) *stop);
+                                   (unsigned char)*stop);
   fail_at (p, stop, message);
   g_free (message);
   return FALSE;

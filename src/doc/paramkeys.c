@@ -245,9 +245,8 @@ fw_param_path (const FwDesign *design, FwParam param)
 {
   const Key *key = &keys[param.kind];
   char *prefix = part_prefix (design, key->place, param.index);
-  /* An anchor keeps its path when it moves from the base to the body, so its own key is not in it. */
-  char *path = key->place == IN_ROD_FROM
-                   ? g_strdup_printf ("%s.%d", prefix, param.component)
+  /* An anchor keeps its path when it moves from base to body, so its own key is not in it. */
+  char *path = key->place == IN_ROD_FROM ? g_strdup_printf ("%s.%d", prefix, param.component)
                : key->count > 0 ? g_strdup_printf ("%s.%s.%d", prefix, key->key, param.component)
                                 : g_strdup_printf ("%s.%s", prefix, key->key);
   g_free (prefix);

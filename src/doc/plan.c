@@ -30,7 +30,7 @@ fw_plan_start (FwPlan *plan, const FwGuide *guide)
   static const double parts[FW_PLAN_PANELS][FW_PLAN_PANELS]
       = { { 1, 0, 0 }, { 0.5, 0.5, 0 }, { 0.4, 0.33, 0.27 } };
 
-  *plan = (FwPlan) { .guide = *guide };
+  *plan = (FwPlan){ .guide = *guide };
   plan->step = rounding_step (guide->span_mm);
   plan->half = guide->span_mm / 2;
   plan->hinge = round (0.07 * plan->half / plan->step) * plan->step;

@@ -7,9 +7,9 @@
 #include <glib/gi18n.h>
 
 #define DEG (G_PI / 180)
-#define HORN 0.1       /* of the wing: height of the horn that folds an outer panel */
-#define FOLD 0.55      /* how far an outer panel turns back against the one that carries it */
-#define TIE_APART 0.04 /* of the wing: ties of neighbouring panels pass each other at this from the middle */
+#define HORN 0.1  /* of the wing: height of the horn that folds an outer panel */
+#define FOLD 0.55 /* how far an outer panel turns back against the one that carries it */
+#define TIE_APART 0.04 /* of the wing: ties of neighbouring panels pass this far from the middle */
 #define EDGE_POINTS 5
 #define SHEET_DENSITY 200 /* g/m2 for each mm: stiff board; common practice, weigh your own */
 
@@ -91,7 +91,8 @@ add_crank (const FwPlan *plan, cJSON *root)
   cJSON *crank = cJSON_AddObjectToObject (root, "crank");
 
   cJSON_AddStringToObject (crank, "runs", along ? "along" : "across");
-  cJSON_AddNumberToObject (crank, "turns_per_minute", round (CLAMP (900 / sqrt (guide->span_mm), 8, 60)));
+  cJSON_AddNumberToObject (crank, "turns_per_minute",
+                           round (CLAMP (900 / sqrt (guide->span_mm), 8, 60)));
   add_neat (plan, crank, "diameter", MAX (guide->span_mm / 110, 2 * plan->step));
   cJSON *throws = cJSON_AddArrayToObject (crank, "throws");
   if (!fixed)
@@ -152,7 +153,8 @@ add_base (const FwPlan *plan, cJSON *root)
   double past = plan->station + pin_width (plan) + room;
   double before = plan->guide.both_sides && across ? past : pin_width (plan) + room;
   double depth = radius + plan->guide.span_mm / 110 + room;
-  double length = 2 * (MAX (past, before) + 2 * room), width = MAX (2 * depth + 2 * room, 0.4 * plan->half);
+  double length = 2 * (MAX (past, before) + 2 * room);
+  double width = MAX (2 * depth + 2 * room, 0.4 * plan->half);
   cJSON *base = cJSON_AddObjectToObject (root, "base");
 
   add_list (plan, base, "plate", 3, across ? length : width, across ? width : length,
@@ -254,13 +256,14 @@ add_drive_rod (const FwPlan *plan, cJSON *rods)
   add_rod_end (plan, rod, "inner", plan->arm * cos (plan->arm_deg * DEG), along ? plan->station : 0,
                plan->arm * sin (plan->arm_deg * DEG));
   add_neat (plan, rod, "length", plan->rod);
-  cJSON_AddNumberToObject (rod, "near", round (fixed ? plan->guide.top_deg : plan->guide.bottom_deg));
+  cJSON_AddNumberToObject (rod, "near",
+                           round (fixed ? plan->guide.top_deg : plan->guide.bottom_deg));
   add_neat (plan, rod, "diameter", rod_diameter (plan));
   cJSON_AddStringToObject (rod, "material", "brass");
 }
 
-/* A tie runs over panel i - 1 from a point above that one's hinge to a horn above the hinge of panel
- * i: as panel i - 1 rises, panel i folds back by about FOLD times as much. */
+/* A tie runs over panel i - 1 from a point above that one's hinge to a horn above the hinge of
+ * panel i: as panel i - 1 rises, panel i folds back by about FOLD times as much. */
 static void
 add_tie (const FwPlan *plan, cJSON *rods, int i)
 {

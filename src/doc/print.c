@@ -7,7 +7,7 @@
 
 #include <glib/gi18n.h>
 
-#define LINE_WIDTH 96        /* columns that a row of numbers may reach */
+#define LINE_WIDTH 96         /* columns that a row of numbers may reach */
 #define SHORT_OBJECT_WIDTH 84 /* columns within which a small object stands on one line */
 #define SHORT_OBJECT_KEYS 6
 #define BRIEF_CHARACTERS 40
@@ -51,7 +51,7 @@ print_string (GString *out, const char *text)
   for (const char *c = text; *c; c = g_utf8_next_char (c))
     {
       gunichar u = g_utf8_get_char (c);
-      const char *escape = u < 0x80 ? strchr (plain, (int) u) : NULL;
+      const char *escape = u < 0x80 ? strchr (plain, (int)u) : NULL;
       if (escape)
         g_string_append_printf (out, "\\%c", letters[escape - plain]);
       else if (u < 0x20 || (u >= 0x7F && u < 0xA0) || u == 0x2028 || u == 0x2029)
@@ -138,7 +138,7 @@ fw_json_brief (const cJSON *item)
   if (g_utf8_strlen (out->str, -1) > BRIEF_CHARACTERS)
     {
       const char *cut = g_utf8_offset_to_pointer (out->str, BRIEF_CHARACTERS - 1);
-      g_string_truncate (out, (gsize) (cut - out->str));
+      g_string_truncate (out, (gsize)(cut - out->str));
       g_string_append (out, "…");
     }
   return g_string_free (out, FALSE);
@@ -188,7 +188,7 @@ column_of (const GString *out)
   const char *line = out->str + out->len;
   while (line > out->str && line[-1] != '\n')
     line--;
-  return (int) g_utf8_strlen (line, -1);
+  return (int)g_utf8_strlen (line, -1);
 }
 
 static void

@@ -23,7 +23,8 @@ read_throw (FwReader *r, const cJSON *object, FwThrow *throw, int index, FwNames
 
   throw->width_mm = 20;
   if (!cJSON_IsObject (object))
-    return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID, _("an object { } was expected for a throw"));
+    return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID,
+                         _("an object { } was expected for a throw"));
   if (!fw_read_name (r, object, names, index, &throw->name)
       || !fw_read_number (r, object, "radius", FW_REQUIRED, FW_RULE_NOT_NEGATIVE, &throw->radius_mm)
       || !fw_read_number (r, object, "phase", FW_OPTIONAL, FW_RULE_ANY, &throw->phase_deg)
@@ -41,7 +42,7 @@ read_throws (FwReader *r, const cJSON *array, FwCrank *crank, FwNames *names)
   const cJSON *item;
   int n = cJSON_GetArraySize (array), i = 0;
 
-  crank->throws = calloc ((size_t) n + 1, sizeof *crank->throws);
+  crank->throws = calloc ((size_t)n + 1, sizeof *crank->throws);
   if (!crank->throws)
     return fw_read_no_memory (r);
   crank->n_throws = n;
@@ -72,7 +73,8 @@ fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws
   if (!fw_read_choice (r, object, "runs", FW_REQUIRED, runs, &run)
       || !fw_read_number (r, object, "turns_per_minute", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE,
                           &crank->turns_per_minute)
-      || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, &crank->diameter_mm)
+      || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
+                          &crank->diameter_mm)
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &crank->material)
       || !fw_read_array (r, object, "throws", FW_REQUIRED, &array)
       || !read_throws (r, array, crank, throws))
@@ -133,13 +135,15 @@ fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
   gsize mark = fw_read_enter (r, "body");
   if (!fw_read_choice (r, object, "ride", FW_REQUIRED, rides, &ride))
     return FALSE;
-  body->ride = (FwRide) ride;
+  body->ride = (FwRide)ride;
   if (!read_ride (r, object, body, throws)
-      || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, &body->diameter_mm)
+      || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
+                          &body->diameter_mm)
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &body->material)
       || !fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &body->mass_g)
       || !fw_read_point (r, object, "centre", FW_OPTIONAL, &body->centre_mm)
-      || !fw_read_number (r, object, "gyration", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &body->gyration_mm))
+      || !fw_read_number (r, object, "gyration", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE,
+                          &body->gyration_mm))
     return FALSE;
   fw_read_leave (r, mark);
   return TRUE;
@@ -170,14 +174,15 @@ static gboolean
 check_format (FwReader *r, const cJSON *root)
 {
   if (!cJSON_IsObject (root))
-    return fw_read_fail (r, NULL, FW_DOC_ERROR_VERSION, _("a design, an object { }, was expected"));
+    return fw_read_fail (r, NULL, FW_DOC_ERROR_VERSION,
+                         _("a design, an object { }, was expected"));
   const cJSON *item = cJSON_GetObjectItemCaseSensitive (root, "format");
   if (cJSON_IsString (item) && strcmp (item->valuestring, "flapwright design") == 0)
     return check_version (r, root);
 
   char *brief = fw_json_brief (item);
-  fw_read_fail (r, "format", FW_DOC_ERROR_VERSION, _("\"flapwright design\" was expected, %s was found"),
-                brief);
+  fw_read_fail (r, "format", FW_DOC_ERROR_VERSION,
+                _("\"flapwright design\" was expected, %s was found"), brief);
   g_free (brief);
   return FALSE;
 }
@@ -218,15 +223,11 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
 {
   const char *title = "";
 
-  return check_format (r, root)
-         && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
-         && fw_read_crank (r, root, design, throws)
-         && fw_read_body (r, root, design, throws)
+  return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
+         && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
-         && fw_read_rods (r, root, design, throws, panels)
-         && fw_read_base (r, root, design)
-         && fw_read_look (r, root, design, panels)
-         && check_build (r, design);
+         && fw_read_rods (r, root, design, throws, panels) && fw_read_base (r, root, design)
+         && fw_read_look (r, root, design, panels) && check_build (r, design);
 }
 
 FwDesign *

@@ -67,7 +67,10 @@ gboolean fw_read_array (FwReader *r, const cJSON *object, const char *key, FwNee
 gboolean fw_read_material (FwReader *r, const cJSON *object, const char *fallback, char **out);
 /* The name of a part: not empty, no control characters, not in `names` yet; put there as `index`. */
 gboolean fw_read_name (FwReader *r, const cJSON *object, FwNames *names, int index, char **out);
-/* The part that `key` refers to by name; what = "throw" or "panel". */
+/* That no other part has the name of a twin of this one, NAME.right or NAME.left: results could not
+ * be told apart. For parts with twins, once all names are read. */
+gboolean fw_read_twin_names (FwReader *r, const char *name, FwNames *names);
+/* The part that `key` refers to by name: a throw or a panel. */
 gboolean fw_read_reference (FwReader *r, const cJSON *object, const char *key, FwNames *names,
                             gboolean is_throw, int *out);
 

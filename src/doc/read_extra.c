@@ -17,7 +17,11 @@ fw_material_density (const char *material)
   {
     const char *name;
     double kg_per_m3;
-  } known[] = { { "copper", 8940 }, { "brass", 8490 }, { "steel", 7850 }, { "aluminium", 2700 }, { "birch", 690 } };
+  } known[] = { { "copper", 8940 },
+                { "brass", 8490 },
+                { "steel", 7850 },
+                { "aluminium", 2700 },
+                { "birch", 690 } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (known); i++)
     if (strcmp (known[i].name, material) == 0)
@@ -37,7 +41,7 @@ read_bearings (FwReader *r, const cJSON *object, FwBase *base)
   int n = array ? cJSON_GetArraySize (array) : 0;
   if (n == 0)
     return TRUE;
-  base->bearings_mm = calloc ((size_t) n, sizeof *base->bearings_mm);
+  base->bearings_mm = calloc ((size_t)n, sizeof *base->bearings_mm);
   if (!base->bearings_mm)
     return fw_read_no_memory (r);
   base->n_bearings = n;
@@ -85,14 +89,17 @@ read_section (FwReader *r, const cJSON *item, int i, FwSection *section)
     }
   if (n == 4 && v[1] <= v[2] && v[3] >= 0)
     {
-      *section = (FwSection) { .at_mm = v[0], .low_mm = v[1], .high_mm = v[2], .half_width_mm = v[3] };
+      *section
+          = (FwSection){ .at_mm = v[0], .low_mm = v[1], .high_mm = v[2], .half_width_mm = v[3] };
       return TRUE;
     }
   char *brief = fw_json_brief (item);
   gsize mark = fw_read_enter_nth (r, "sections", i);
-  fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID,
-                _("a section [at, low, high, half width], low not above high and no negative width, "
-                  "was expected, %s was found"), brief);
+  fw_read_fail (
+      r, NULL, FW_DOC_ERROR_INVALID,
+      _("a section [at, low, high, half width], low not above high and no negative width, "
+         "was expected, %s was found"),
+      brief);
   fw_read_leave (r, mark);
   g_free (brief);
   return FALSE;
@@ -112,7 +119,7 @@ read_sections (FwReader *r, const cJSON *object, FwSolid *solid)
   if (n < 2)
     return fw_read_fail (r, "sections", FW_DOC_ERROR_INVALID,
                          _("two sections or more were expected, %d were found"), n);
-  solid->sections = calloc ((size_t) n, sizeof *solid->sections);
+  solid->sections = calloc ((size_t)n, sizeof *solid->sections);
   if (!solid->sections)
     return fw_read_no_memory (r);
   solid->n_sections = n;
@@ -127,9 +134,9 @@ read_sections (FwReader *r, const cJSON *object, FwSolid *solid)
     {
       double step = solid->sections[i].at_mm - solid->sections[i - 1].at_mm;
       if (rises ? step <= 0 : step >= 0)
-        return fw_read_fail (r, "sections", FW_DOC_ERROR_INVALID,
-                             _("sections in order along the reach were expected, but section %d is not"),
-                             i);
+        return fw_read_fail (
+            r, "sections", FW_DOC_ERROR_INVALID,
+            _("sections in order along the reach were expected, but section %d is not"), i);
     }
   return TRUE;
 }

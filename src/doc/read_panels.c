@@ -21,20 +21,25 @@ fail_outline (FwReader *r, FwOutlineFault fault, int a, int b)
   switch (fault)
     {
     case FW_OUTLINE_REPEATS:
-      return a == 0 ? fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
-                                    _("an outline that closes by itself was expected, but its last "
-                                      "point repeats the first"))
-                    : fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
-                                    _("points apart from each other were expected, but point %d "
-                                      "repeats the one before it"), a);
+      return a == 0
+                 ? fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
+                                 _("an outline that closes by itself was expected, but its last "
+                                    "point repeats the first"))
+                 : fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
+                                 _("points apart from each other were expected, but point %d "
+                                    "repeats the one before it"),
+                                 a);
     case FW_OUTLINE_CROSSES:
-      return fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
-                           _("an outline that does not meet itself was expected, but the edges from "
-                             "points %d and %d cross or touch"), a, b);
+      return fw_read_fail (
+          r, "outline", FW_DOC_ERROR_INVALID,
+          _("an outline that does not meet itself was expected, but the edges from "
+             "points %d and %d cross or touch"),
+          a, b);
     case FW_OUTLINE_FLAT:
     default:
-      return fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
-                           _("an outline with an area was expected, but all points lie in one line"));
+      return fw_read_fail (
+          r, "outline", FW_DOC_ERROR_INVALID,
+          _("an outline with an area was expected, but all points lie in one line"));
     }
 }
 
@@ -54,14 +59,15 @@ read_outline_points (FwReader *r, const cJSON *array, FwPanel *panel)
       {
         char *brief = fw_json_brief (item);
         gsize mark = fw_read_enter_nth (r, "outline", i);
-        fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID,
-                      _("a point [u, v] of numbers below 1000000 in size was expected, %s was found"),
-                      brief);
+        fw_read_fail (
+            r, NULL, FW_DOC_ERROR_INVALID,
+            _("a point [u, v] of numbers below 1000000 in size was expected, %s was found"),
+            brief);
         fw_read_leave (r, mark);
         g_free (brief);
         return FALSE;
       }
-    panel->outline_mm[i++] = (FwVec2) { u->valuedouble, v->valuedouble };
+    panel->outline_mm[i++] = (FwVec2){ u->valuedouble, v->valuedouble };
   }
   return TRUE;
 }
@@ -79,8 +85,9 @@ read_outline (FwReader *r, const cJSON *object, FwPanel *panel)
   int n = cJSON_GetArraySize (array);
   if (n < 3 || n > MOST_OUTLINE_POINTS)
     return fw_read_fail (r, "outline", FW_DOC_ERROR_INVALID,
-                         _("from 3 to %d points were expected, %d were found"), MOST_OUTLINE_POINTS, n);
-  panel->outline_mm = calloc ((size_t) n, sizeof *panel->outline_mm);
+                         _("from 3 to %d points were expected, %d were found"),
+                         MOST_OUTLINE_POINTS, n);
+  panel->outline_mm = calloc ((size_t)n, sizeof *panel->outline_mm);
   if (!panel->outline_mm)
     return fw_read_no_memory (r);
   panel->n_outline = n;
@@ -110,7 +117,8 @@ read_mass (FwReader *r, const cJSON *object, FwPanel *panel)
   if (!fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->mass_g)
       || !fw_read_point (r, object, "centre", FW_OPTIONAL, &panel->centre_mm)
       || !fw_read_numbers (r, object, "inertia", FW_OPTIONAL, FW_RULE_ANY, 4, panel->inertia_gmm2)
-      || !fw_read_number (r, object, "thickness", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, &panel->thickness_mm)
+      || !fw_read_number (r, object, "thickness", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
+                          &panel->thickness_mm)
       || !fw_read_number (r, object, "areal", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->areal_gm2)
       || !fw_read_material (r, object, "card", &panel->material))
     return FALSE;
@@ -130,7 +138,7 @@ read_panel (FwReader *r, const cJSON *object, FwPanel *panel, FwNames *names)
   if (!fw_read_choice (r, object, "side", FW_REQUIRED, sides, &side)
       || !fw_read_text (r, object, "on", FW_REQUIRED, &on))
     return FALSE;
-  panel->side = (FwSide) side;
+  panel->side = (FwSide)side;
   if (strcmp (on, "body") == 0)
     panel->on = FW_ON_BODY;
   else if (!fw_read_reference (r, object, "on", names, FALSE, &panel->on))
@@ -141,7 +149,9 @@ read_panel (FwReader *r, const cJSON *object, FwPanel *panel, FwNames *names)
       || !fw_read_number (r, object, "cant", FW_OPTIONAL, FW_RULE_ANY, &panel->cant_deg)
       || !fw_read_number (r, object, "span", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &panel->span_mm))
     return FALSE;
-  panel->reach = (FwReach) reach;
+  panel->reach = (FwReach)reach;
+  if (panel->side == FW_SIDE_BOTH && !fw_read_twin_names (r, panel->name, names))
+    return FALSE;
   return read_outline (r, object, panel) && read_stops (r, object, panel)
          && read_mass (r, object, panel);
 }
@@ -158,12 +168,14 @@ read_names (FwReader *r, const cJSON *array, FwDesign *design, FwNames *names)
   {
     gsize mark = fw_read_enter_nth (r, "panels", i);
     if (!cJSON_IsObject (item))
-      return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID, _("an object { } was expected for a panel"));
+      return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID,
+                           _("an object { } was expected for a panel"));
     if (!fw_read_name (r, item, names, i, &design->panels[i].name))
       return FALSE;
     if (strcmp (design->panels[i].name, "body") == 0)
-      return fw_read_fail (r, "name", FW_DOC_ERROR_INVALID,
-                           _("another name than \"body\" was expected: that one means the body itself"));
+      return fw_read_fail (
+          r, "name", FW_DOC_ERROR_INVALID,
+          _("another name than \"body\" was expected: that one means the body itself"));
     fw_read_leave (r, mark);
     i++;
   }
@@ -196,7 +208,8 @@ static gboolean
 check_hanging (FwReader *r, const FwDesign *design)
 {
   int n = design->n_panels;
-  int *reached = g_new0 (int, n + 1); /* 0: not yet; i + 1: on the walk from panel i; -1: ends at the body */
+  int *reached
+      = g_new0 (int, n + 1); /* 0: not yet; i + 1: on the walk from panel i; -1: ends at the body */
   gboolean good = TRUE;
 
   for (int i = 0; i < n && good; i++)
@@ -210,9 +223,11 @@ check_hanging (FwReader *r, const FwDesign *design)
       if (at != FW_ON_BODY && reached[at] == i + 1)
         {
           gsize mark = fw_read_enter_nth (r, "panels", at);
-          good = fw_read_fail (r, "on", FW_DOC_ERROR_INVALID,
-                               _("a panel that hangs on the body in the end was expected, but \"%s\" "
-                                 "hangs on itself"), design->panels[at].name);
+          good = fw_read_fail (
+              r, "on", FW_DOC_ERROR_INVALID,
+              _("a panel that hangs on the body in the end was expected, but \"%s\" "
+                 "hangs on itself"),
+              design->panels[at].name);
           fw_read_leave (r, mark);
         }
       for (at = i; at != FW_ON_BODY && reached[at] == i + 1; at = design->panels[at].on)
@@ -231,7 +246,7 @@ fw_read_panels (FwReader *r, const cJSON *root, FwDesign *design, FwNames *names
   if (!fw_read_array (r, root, "panels", FW_REQUIRED, &array))
     return FALSE;
   int n = cJSON_GetArraySize (array);
-  design->panels = calloc ((size_t) n + 1, sizeof *design->panels);
+  design->panels = calloc ((size_t)n + 1, sizeof *design->panels);
   if (!design->panels)
     return fw_read_no_memory (r);
   design->n_panels = n;

@@ -12,7 +12,8 @@ static const char *const sides[] = { "middle", "both", "right", "left", NULL };
 static gboolean
 anchor_fits (FwSide rod, FwSide panel)
 {
-  return panel == FW_SIDE_MIDDLE || panel == rod || (panel == FW_SIDE_BOTH && rod != FW_SIDE_MIDDLE);
+  return panel == FW_SIDE_MIDDLE || panel == rod
+         || (panel == FW_SIDE_BOTH && rod != FW_SIDE_MIDDLE);
 }
 
 /* True if a rod of this side can drive a panel of that side: no twin is left over. */
@@ -25,14 +26,15 @@ drive_fits (FwSide rod, FwSide panel)
 static gboolean
 fail_side (FwReader *r, const FwPanel *panel, FwSide side)
 {
-  return fw_read_fail (r, "side", FW_DOC_ERROR_INVALID,
-                       _("a side that fits \"%s\" was expected: that panel is \"%s\", this rod \"%s\""),
-                       panel->name, sides[panel->side], sides[side]);
+  return fw_read_fail (
+      r, "side", FW_DOC_ERROR_INVALID,
+      _("a side that fits \"%s\" was expected: that panel is \"%s\", this rod \"%s\""),
+      panel->name, sides[panel->side], sides[side]);
 }
 
 static gboolean
-read_from (FwReader *r, const cJSON *object, const FwDesign *design, FwNames *throws, FwNames *panels,
-           FwAnchor *from)
+read_from (FwReader *r, const cJSON *object, const FwDesign *design, FwNames *throws,
+           FwNames *panels, FwAnchor *from)
 {
   static const char *const kinds[] = { "throw", "base", "body", "panel" };
   int found = 0;
@@ -40,13 +42,13 @@ read_from (FwReader *r, const cJSON *object, const FwDesign *design, FwNames *th
   for (int i = 0; i < 4; i++)
     if (cJSON_GetObjectItemCaseSensitive (object, kinds[i]))
       {
-        from->kind = (FwFrom) i;
+        from->kind = (FwFrom)i;
         found++;
       }
   if (found != 1)
-    return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID,
-                         _("one of \"throw\", \"base\", \"body\" or \"panel\" was expected, %d were found"),
-                         found);
+    return fw_read_fail (
+        r, NULL, FW_DOC_ERROR_INVALID,
+        _("one of \"throw\", \"base\", \"body\" or \"panel\" was expected, %d were found"), found);
   switch (from->kind)
     {
     case FW_FROM_THROW:
@@ -99,8 +101,10 @@ read_weight (FwReader *r, const cJSON *object, FwRod *rod)
   rod->bend_limit_deg = 45;
   if (!fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, &rod->diameter_mm)
       || !fw_read_material (r, object, "brass", &rod->material)
-      || !fw_read_number (r, object, "lean_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT, &rod->lean_limit_deg)
-      || !fw_read_number (r, object, "bend_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT, &rod->bend_limit_deg))
+      || !fw_read_number (r, object, "lean_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT,
+                          &rod->lean_limit_deg)
+      || !fw_read_number (r, object, "bend_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT,
+                          &rod->bend_limit_deg))
     return FALSE;
   /* A material that the file names implies a round bar's mass; the default material does not. */
   if (cJSON_GetObjectItemCaseSensitive (object, "material"))
@@ -121,30 +125,69 @@ read_rod (FwReader *r, const cJSON *object, FwDesign *design, int index, FwNames
   if (!fw_read_name (r, object, names, index, &rod->name)
       || !fw_read_choice (r, object, "side", FW_REQUIRED, sides, &side))
     return FALSE;
-  rod->side = (FwSide) side;
+  rod->side = (FwSide)side;
   return read_ends (r, object, design, rod, throws, panels)
          && fw_read_number (r, object, "length", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &rod->length_mm)
          && fw_read_number (r, object, "near", FW_OPTIONAL, FW_RULE_ANY, &rod->near_deg)
          && read_weight (r, object, rod);
 }
 
-/* `driver` holds, panel by panel, the rod (index + 1) on the right or in the middle, then on the left. */
+/* `driver` holds, panel by panel, the rod (index + 1) on the right or in the middle, then on the
+ * left. */
 static gboolean
 claim_panel (FwReader *r, const FwDesign *design, int index, int *driver)
 {
   const FwRod *rod = &design->rods[index];
-  gboolean uses[2] = { rod->side != FW_SIDE_LEFT,
-                       rod->side == FW_SIDE_LEFT || rod->side == FW_SIDE_BOTH };
+  gboolean uses[2]
+      = { rod->side != FW_SIDE_LEFT, rod->side == FW_SIDE_LEFT || rod->side == FW_SIDE_BOTH };
 
   for (int s = 0; s < 2; s++)
     {
       int *slot = &driver[2 * rod->panel + s];
       if (uses[s] && *slot)
-        return fw_read_fail (r, "to.panel", FW_DOC_ERROR_INVALID,
-                             _("one rod a panel was expected, but \"%s\" is driven by \"%s\" already"),
-                             design->panels[rod->panel].name, design->rods[*slot - 1].name);
+        return fw_read_fail (
+            r, "to.panel", FW_DOC_ERROR_INVALID,
+            _("one rod a panel was expected, but \"%s\" is driven by \"%s\" already"),
+            design->panels[rod->panel].name, design->rods[*slot - 1].name);
       if (uses[s])
         *slot = index + 1;
+    }
+  return TRUE;
+}
+
+static gboolean
+read_list (FwReader *r, const cJSON *array, FwDesign *design, FwNames *names, FwNames *throws,
+           FwNames *panels)
+{
+  int *driver = g_new0 (int, 2 * design->n_panels + 1);
+  const cJSON *item;
+  gboolean good = TRUE;
+  int i = 0;
+
+  cJSON_ArrayForEach (item, array)
+  {
+    gsize mark = fw_read_enter_nth (r, "rods", i);
+    good = read_rod (r, item, design, i, names, throws, panels)
+           && claim_panel (r, design, i, driver);
+    if (!good)
+      break;
+    fw_read_leave (r, mark);
+    i++;
+  }
+  g_free (driver);
+  return good;
+}
+
+static gboolean
+check_twins (FwReader *r, const FwDesign *design, FwNames *names)
+{
+  for (int i = 0; i < design->n_rods; i++)
+    {
+      gsize mark = fw_read_enter_nth (r, "rods", i);
+      if (design->rods[i].side == FW_SIDE_BOTH
+          && !fw_read_twin_names (r, design->rods[i].name, names))
+        return FALSE;
+      fw_read_leave (r, mark);
     }
   return TRUE;
 }
@@ -152,30 +195,19 @@ claim_panel (FwReader *r, const FwDesign *design, int index, int *driver)
 gboolean
 fw_read_rods (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwNames *panels)
 {
-  const cJSON *array, *item;
-  int i = 0;
+  const cJSON *array;
 
   if (!fw_read_array (r, root, "rods", FW_REQUIRED, &array))
     return FALSE;
   int n = cJSON_GetArraySize (array);
-  design->rods = calloc ((size_t) n + 1, sizeof *design->rods);
+  design->rods = calloc ((size_t)n + 1, sizeof *design->rods);
   if (!design->rods)
     return fw_read_no_memory (r);
   design->n_rods = n;
 
   FwNames *names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  int *driver = g_new0 (int, 2 * design->n_panels + 1);
-  gboolean good = TRUE;
-  cJSON_ArrayForEach (item, array)
-  {
-    gsize mark = fw_read_enter_nth (r, "rods", i);
-    good = read_rod (r, item, design, i, names, throws, panels) && claim_panel (r, design, i, driver);
-    if (!good)
-      break;
-    fw_read_leave (r, mark);
-    i++;
-  }
-  g_free (driver);
+  gboolean good = read_list (r, array, design, names, throws, panels)
+                  && check_twins (r, design, names);
   g_hash_table_unref (names);
   return good;
 }

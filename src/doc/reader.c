@@ -33,8 +33,8 @@ fw_read_fail (FwReader *r, const char *key, FwDocError code, const char *format,
 gboolean
 fw_read_no_memory (FwReader *r)
 {
-  g_set_error (r->error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory to read it"),
-               r->name);
+  g_set_error (r->error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
+               _("%s: there is not enough memory to read it"), r->name);
   return FALSE;
 }
 
@@ -84,7 +84,8 @@ fail_found (FwReader *r, const char *key, const cJSON *found, const char *expect
 static gboolean
 fail_missing (FwReader *r, const char *key)
 {
-  return fw_read_fail (r, key, FW_DOC_ERROR_INVALID, _("this key was expected, but it is not there"));
+  return fw_read_fail (r, key, FW_DOC_ERROR_INVALID,
+                       _("this key was expected, but it is not there"));
 }
 
 /* ---- Numbers ---- */
@@ -154,7 +155,7 @@ fw_read_numbers (FwReader *r, const cJSON *object, const char *key, FwNeed need,
       char *brief = fw_json_brief (array);
       fw_read_fail (r, key, FW_DOC_ERROR_INVALID,
                     ngettext ("a list of %d number was expected, %s was found",
-                              "a list of %d numbers was expected, %s was found", (gulong) count),
+                              "a list of %d numbers was expected, %s was found", (gulong)count),
                     count, brief);
       g_free (brief);
       return FALSE;
@@ -189,7 +190,7 @@ fw_read_pair (FwReader *r, const cJSON *object, const char *key, FwNeed need, Fw
   double v[2] = { out->x, out->y };
   if (!fw_read_numbers (r, object, key, need, FW_RULE_ANY, 2, v))
     return FALSE;
-  *out = (FwVec2) { v[0], v[1] };
+  *out = (FwVec2){ v[0], v[1] };
   return TRUE;
 }
 
@@ -224,9 +225,10 @@ fw_read_choice (FwReader *r, const cJSON *object, const char *key, FwNeed need,
           return TRUE;
         }
 
-  char *all = g_strjoinv ("\", \"", (char **) words);
+  char *all = g_strjoinv ("\", \"", (char **)words);
   char *brief = fw_json_brief (item);
-  fw_read_fail (r, key, FW_DOC_ERROR_INVALID, _("one of \"%s\" was expected, %s was found"), all, brief);
+  fw_read_fail (r, key, FW_DOC_ERROR_INVALID, _("one of \"%s\" was expected, %s was found"), all,
+                brief);
   g_free (brief);
   g_free (all);
   return FALSE;
@@ -276,6 +278,26 @@ fw_read_name (FwReader *r, const cJSON *object, FwNames *names, int index, char 
   if (!*out)
     return fw_read_no_memory (r);
   g_hash_table_insert (names, g_strdup (text), GINT_TO_POINTER (index + 1));
+  return TRUE;
+}
+
+gboolean
+fw_read_twin_names (FwReader *r, const char *name, FwNames *names)
+{
+  static const char *const endings[] = { ".right", ".left" };
+
+  for (int i = 0; i < 2; i++)
+    {
+      char *twin = g_strconcat (name, endings[i], NULL);
+      gboolean taken = g_hash_table_contains (names, twin);
+      if (taken)
+        fw_read_fail (r, "name", FW_DOC_ERROR_INVALID,
+                      _("another name was expected, as \"%s\" is already what its twin is called"),
+                      twin);
+      g_free (twin);
+      if (taken)
+        return FALSE;
+    }
   return TRUE;
 }
 

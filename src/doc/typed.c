@@ -184,10 +184,10 @@ word_length (const char *text)
   const char *c = text;
 
   if (skip_text (&c, "1/min"))
-    return (gsize) (c - text);
+    return (gsize)(c - text);
   while (*c && !g_unichar_isspace (g_utf8_get_char (c)) && !begins_amount (c))
     c = g_utf8_next_char (c);
-  return (gsize) (c - text);
+  return (gsize)(c - text);
 }
 
 static gboolean

@@ -66,7 +66,7 @@ format_inches (double value_mm)
   if (inches > LARGEST_FRACTION)
     return g_strdup_printf ("%.6g", value_mm / MM_PER_INCH);
 
-  guint64 parts = (guint64) floor (inches * SIXTY_FOURTHS + 0.5);
+  guint64 parts = (guint64)floor (inches * SIXTY_FOURTHS + 0.5);
   guint64 whole = parts / SIXTY_FOURTHS, rest = parts % SIXTY_FOURTHS;
   guint64 divisor = common_divisor (SIXTY_FOURTHS, rest);
   const char *minus = value_mm < 0 && parts > 0 ? "-" : "";
@@ -100,8 +100,9 @@ fw_units_format (double value, FwUnit unit, FwLengths lengths, int digits)
   char *number = fw_units_format_bare (value, unit, lengths, digits);
   const char *symbol = fw_units_symbol (unit, lengths);
   char *text = !isfinite (value) || !*symbol ? g_strdup (number)
-               : unit == FW_UNIT_DEG ? g_strdup_printf (C_("number, degree sign", "%s%s"), number, symbol)
-                                     : g_strdup_printf (C_("number, unit", "%s %s"), number, symbol);
+               : unit == FW_UNIT_DEG
+                   ? g_strdup_printf (C_("number, degree sign", "%s%s"), number, symbol)
+                   : g_strdup_printf (C_("number, unit", "%s %s"), number, symbol);
   g_free (number);
   return text;
 }

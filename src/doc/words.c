@@ -90,19 +90,19 @@ say_cannot_close (const FwMechanism *mechanism, const FwTrouble *t, FwLengths le
   char *text;
 
   if (t->part.kind == FW_PART_BODY)
-    text = g_strdup_printf (t->value > 0
-                                ? _("The body cannot be assembled: what carries it is %s too short, so "
-                                    "the crank stops there or something breaks.")
-                                : _("The body cannot be assembled: what carries it is %s too long, so "
-                                    "the crank stops there or something breaks."),
-                            missing);
+    text = g_strdup_printf (
+        t->value > 0 ? _("The body cannot be assembled: what carries it is %s too short, so "
+                          "the crank stops there or something breaks.")
+                     : _("The body cannot be assembled: what carries it is %s too long, so "
+                          "the crank stops there or something breaks."),
+        missing);
   else
-    text = g_strdup_printf (t->value > 0
-                                ? _("%s cannot be joined to %s: it is %s too short, so the crank stops "
-                                    "there or something breaks.")
-                                : _("%s cannot be joined to %s: it is %s too long, so the crank stops "
-                                    "there or something breaks."),
-                            rod_name (mechanism, t->part), panel_name (mechanism, t->part), missing);
+    text = g_strdup_printf (
+        t->value > 0 ? _("%s cannot be joined to %s: it is %s too short, so the crank stops "
+                          "there or something breaks.")
+                     : _("%s cannot be joined to %s: it is %s too long, so the crank stops "
+                          "there or something breaks."),
+        rod_name (mechanism, t->part), panel_name (mechanism, t->part), missing);
   g_free (missing);
   return text;
 }
@@ -112,12 +112,13 @@ say_snap (const FwMechanism *mechanism, const FwTrouble *t)
 {
   const char *part = subject (mechanism, t->part);
 
-  return g_strdup_printf (t->second ? _("%s starts and stops in a jerk: its sharpest change of speed is "
-                                        "%.1f times the usual one, more than %.1f, which knocks and wears "
-                                        "the joints.")
-                                    : _("%s moves in a snap: its greatest speed is %.1f times the usual one, "
-                                        "more than %.1f, which knocks and wears the joints."),
-                          part, t->value, t->limit);
+  return g_strdup_printf (
+      t->second ? _("%s starts and stops in a jerk: its sharpest change of speed is "
+                     "%.1f times the usual one, more than %.1f, which knocks and wears "
+                     "the joints.")
+                : _("%s moves in a snap: its greatest speed is %.1f times the usual one, "
+                     "more than %.1f, which knocks and wears the joints."),
+      part, t->value, t->limit);
 }
 
 static char *
@@ -128,11 +129,12 @@ say_hits (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
   char *text;
 
   if (t->has_other)
-    text = g_strdup_printf (_("%s runs into %s: they overlap by %s where both are drawn, so one of them must "
-                              "move or be cut back."),
-                            part, object (mechanism, t->other), depth);
+    text = g_strdup_printf (
+        _("%s runs into %s: they overlap by %s there, so one of them must move or be cut back."),
+        part, object (mechanism, t->other), depth);
   else
-    text = g_strdup_printf (_("%s runs into something by %s and must move or be cut back."), part, depth);
+    text = g_strdup_printf (_("%s runs into something by %s and must move or be cut back."), part,
+                            depth);
   g_free (depth);
   return text;
 }
@@ -141,12 +143,14 @@ static char *
 say_push (const FwMechanism *mechanism, const FwTrouble *t, const char *value, const char *limit)
 {
   if (t->severity == FW_REMARK)
-    return g_strdup_printf (_("%s pushes %s at %s only: it works, but below %s play and friction begin "
-                              "to tell."),
-                            rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
-  return g_strdup_printf (_("%s pushes %s weakly, at %s: %s is the least that moves it surely, and below it "
-                            "the joint sticks or gives."),
-                          rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
+    return g_strdup_printf (
+        _("%s pushes %s at %s only: it works, but below %s play and friction begin "
+           "to tell."),
+        rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
+  return g_strdup_printf (
+      _("%s pushes %s weakly, at %s: %s is the least that moves it surely, and below it "
+         "the joint sticks or gives."),
+      rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
 }
 
 static char *
@@ -162,35 +166,39 @@ say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
       text = say_cannot_close (mechanism, t, lengths);
       break;
     case FW_PAST_STOP:
-      text = g_strdup_printf (_("%s is driven to %s, but its stop stands at %s: it jams against the stop."),
-                              panel_name (mechanism, t->part), value, limit);
+      text = g_strdup_printf (
+          _("%s is driven to %s, but its stop stands at %s: it jams against the stop."),
+          panel_name (mechanism, t->part), value, limit);
       break;
     case FW_WEAK_PUSH:
       text = say_push (mechanism, t, value, limit);
       break;
     case FW_MAY_FLIP:
-      text = g_strdup_printf (_("%s comes within %s of folding over to its other position (%s is safe) and no "
-                                "stop bars the way: a knock can flip it."),
-                              panel_name (mechanism, t->part), value, limit);
+      text = g_strdup_printf (
+          _("%s comes within %s of folding over to its other position (%s is safe) and no "
+             "stop bars the way: a knock can flip it."),
+          panel_name (mechanism, t->part), value, limit);
       break;
     case FW_SNAP:
       text = say_snap (mechanism, t);
       break;
     case FW_LEAN_LIMIT:
-      text = g_strdup_printf (_("%s leans %s out of the crank's plane, but its lower fitting allows %s: it "
-                                "binds there."),
-                              rod_name (mechanism, t->part), value, limit);
+      text = g_strdup_printf (
+          _("%s leans %s out of the crank's plane, but its lower fitting allows %s: it "
+             "binds there."),
+          rod_name (mechanism, t->part), value, limit);
       break;
     case FW_BEND_LIMIT:
-      text = g_strdup_printf (_("%s bends %s at its upper joint, which allows %s: it binds there."),
-                              rod_name (mechanism, t->part), value, limit);
+      text
+          = g_strdup_printf (_("%s bends %s at its upper joint, which allows %s: it binds there."),
+                             rod_name (mechanism, t->part), value, limit);
       break;
     case FW_HITS:
       text = say_hits (mechanism, t, lengths);
       break;
     case FW_LEAVES_GUIDE:
-      text = g_strdup_printf (_("The post slips out of its guide: it is %s too short to reach through."),
-                              value);
+      text = g_strdup_printf (
+          _("The post slips out of its guide: it is %s too short to reach through."), value);
       break;
     case FW_N_TROUBLE_KINDS:
     default:
@@ -227,7 +235,8 @@ say_where (const FwTrouble *t)
   else if (width < 0.05)
     text = g_strdup_printf (_("This is at %s of the crank."), worst);
   else
-    text = g_strdup_printf (_("This is from %s to %s of the crank, worst at %s."), from, to, worst);
+    text
+        = g_strdup_printf (_("This is from %s to %s of the crank, worst at %s."), from, to, worst);
   g_free (from);
   g_free (to);
   g_free (worst);

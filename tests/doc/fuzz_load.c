@@ -23,7 +23,7 @@ change_one_number (FwDocument *doc, size_t seed)
   int n = fw_design_params (fw_document_design (doc), NULL, 0);
   FwParam *params = g_new (FwParam, n);
   fw_design_params (fw_document_design (doc), params, n);
-  FwParam param = params[seed % (size_t) n];
+  FwParam param = params[seed % (size_t)n];
   FwChange change = { param, fw_param_get (fw_document_design (doc), param) / 2 + 1 };
   char *before = fw_document_to_text (doc);
 
@@ -55,10 +55,10 @@ save_and_load (FwDocument *doc)
 static void
 read_as_typed (const uint8_t *data, size_t size)
 {
-  char *text = g_strndup ((const char *) data, MIN (size, 200));
+  char *text = g_strndup ((const char *)data, MIN (size, 200));
   double value;
   for (int unit = FW_UNIT_NONE; unit <= FW_UNIT_PER_RAD2; unit++)
-    fw_units_parse (text, (FwUnit) unit, FW_LENGTHS_INCH, &value, NULL);
+    fw_units_parse (text, (FwUnit)unit, FW_LENGTHS_INCH, &value, NULL);
   g_free (text);
 }
 
@@ -66,7 +66,7 @@ int
 LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
   GError *error = NULL;
-  FwDocument *doc = fw_document_new_from_text ((const char *) data, (gssize) size, "fuzz", &error);
+  FwDocument *doc = fw_document_new_from_text ((const char *)data, (gssize)size, "fuzz", &error);
 
   if (doc)
     {
@@ -74,7 +74,8 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
       change_one_number (doc, size);
     }
   else
-    require (error && strchr (error->message, '\n') == NULL && g_utf8_validate (error->message, -1, NULL));
+    require (error && strchr (error->message, '\n') == NULL
+             && g_utf8_validate (error->message, -1, NULL));
   g_clear_error (&error);
   fw_document_free (doc);
   read_as_typed (data, size);

@@ -119,8 +119,9 @@ test_use_german_locale (const char *folder)
       g_free (made);
       return TRUE;
     }
-  g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL,
-                NULL, NULL, NULL, NULL, NULL, NULL);
+  g_spawn_sync (NULL, (char **)argv, NULL,
+                G_SPAWN_SEARCH_PATH | G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL, NULL,
+                NULL, NULL, NULL, NULL, NULL);
   g_free (made);
   g_setenv ("LOCPATH", folder, TRUE);
   return setlocale (LC_ALL, "de_DE.UTF-8") != NULL;

@@ -108,7 +108,8 @@ lists_the_newest_first_and_ignores_the_rest (void)
   crash (second);
   char *folder = g_build_filename (state_folder, "flapwright", "kept", NULL);
   char *older = g_build_filename (folder, "a.flap", NULL);
-  char *lockless = g_build_filename (folder, "c.flap", NULL), *stranger = g_build_filename (folder, "note.txt", NULL);
+  char *lockless = g_build_filename (folder, "c.flap", NULL),
+       *stranger = g_build_filename (folder, "note.txt", NULL);
   struct utimbuf times = { 1000, 1000 };
   g_assert_cmpint (g_utime (older, &times), ==, 0);
   g_assert_true (g_file_set_contents (lockless, "{", -1, NULL));
@@ -175,8 +176,10 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/doc/autosave/offers-work-only-after-a-crash", offers_work_only_after_a_crash);
   g_test_add_func ("/doc/autosave/forgets-work-that-was-saved", forgets_work_that_was_saved);
-  g_test_add_func ("/doc/autosave/lists-the-newest-first-and-ignores-the-rest", lists_the_newest_first_and_ignores_the_rest);
-  g_test_add_func ("/doc/autosave/leaves-another-programs-session-alone", leaves_another_programs_session_alone);
+  g_test_add_func ("/doc/autosave/lists-the-newest-first-and-ignores-the-rest",
+                   lists_the_newest_first_and_ignores_the_rest);
+  g_test_add_func ("/doc/autosave/leaves-another-programs-session-alone",
+                   leaves_another_programs_session_alone);
   g_test_add_func ("/doc/autosave/says-when-work-cannot-be-kept", says_when_work_cannot_be_kept);
   int result = g_test_run ();
   test_remove_folder (state_folder);

@@ -104,6 +104,29 @@ every_invalid_file_is_listed (void)
   g_free (folder);
 }
 
+/* The first block of JSON in the page on the format. */
+static void
+opens_the_example_of_the_page (void)
+{
+  char *path = g_build_filename (FW_CORPUS, "..", "..", "docs", "file-format.md", NULL);
+  char *page, *original = test_valid_text ("contract");
+
+  g_assert_true (g_file_get_contents (path, &page, NULL, NULL));
+  char *start = strstr (page, "```json\n") + strlen ("```json\n");
+  *strstr (start, "```") = '\0';
+  FwDocument *doc = test_open (start), *same = test_open (original);
+  char *text = fw_document_to_text (doc), *expected = fw_document_to_text (same);
+  g_assert_cmpstr (start, ==, text); /* it is laid out as the program would */
+  g_assert_cmpstr (text, ==, expected);
+  fw_document_free (doc);
+  fw_document_free (same);
+  g_free (text);
+  g_free (expected);
+  g_free (original);
+  g_free (page);
+  g_free (path);
+}
+
 static void
 add_valid (void)
 {
@@ -137,7 +160,7 @@ add_invalid (void)
       if (**line != '#' && g_strv_length (fields) == 3)
         {
           Case *c = g_new0 (Case, 1);
-          *c = (Case) { g_strdup (fields[0]), g_strdup (fields[1]), g_strdup (fields[2]) };
+          *c = (Case){ g_strdup (fields[0]), g_strdup (fields[1]), g_strdup (fields[2]) };
           char *path = g_strdup_printf ("/doc/corpus/is-refused-in-its-place/%s", c->name);
           g_test_add_data_func_full (path, c, is_refused_in_its_place, case_free);
           g_free (path);
@@ -156,5 +179,6 @@ main (int argc, char **argv)
   add_valid ();
   add_invalid ();
   g_test_add_func ("/doc/corpus/every-invalid-file-is-listed", every_invalid_file_is_listed);
+  g_test_add_func ("/doc/corpus/opens-the-example-of-the-page", opens_the_example_of_the_page);
   return g_test_run ();
 }

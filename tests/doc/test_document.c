@@ -62,8 +62,8 @@ fills_in_the_stated_defaults (void)
 static void
 weighs_a_rod_whose_material_is_named (void)
 {
-  /* Round steel bar, 7850 kg/m3, diameter 2.4 mm, length 207 mm: pi/4 x 5.76 x 207 x 7.85e-3 = 7.351 g,
-   * the density as makers' tables give it. */
+  /* Round steel bar, 7850 kg/m3, diameter 2.4 mm, length 207 mm: pi/4 x 5.76 x 207 x 7.85e-3
+   * = 7.351 g, the density as makers' tables give it. */
   FwDocument *doc = test_open_valid ("all-extras");
   g_assert_cmpfloat_with_epsilon (fw_document_design (doc)->rods[0].mass_g, 7.3512, 1e-4);
   g_assert_cmpfloat (fw_document_design (doc)->panels[0].areal_gm2, ==, 400);
@@ -105,7 +105,8 @@ undoes_and_redoes_step_by_step (void)
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
     {
       guint64 serial = fw_document_serial (doc);
-      gboolean works = table[i].what == 'c'   ? test_change (doc, "rods.inrod.length", table[i].value, NULL)
+      gboolean works = table[i].what == 'c'
+                           ? test_change (doc, "rods.inrod.length", table[i].value, NULL)
                        : table[i].what == 'u' ? fw_document_undo (doc)
                                               : fw_document_redo (doc);
       g_assert_cmpint (works, ==, table[i].works);
@@ -203,8 +204,9 @@ forgets_the_oldest_of_very_many_steps (void)
 static void
 changes_every_number_and_nothing_else (void)
 {
-  static const char *const files[] = { "all-extras", "fixed-one-wing", "rail", "contract", "rocker",
-                                       "from-body-and-panel", "hanging-panel" };
+  static const char *const files[]
+      = { "all-extras", "fixed-one-wing",      "rail",         "contract",
+          "rocker",     "from-body-and-panel", "hanging-panel" };
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
       FwDocument *doc = test_open_valid (files[f]);
@@ -228,7 +230,8 @@ changes_every_number_and_nothing_else (void)
           for (int k = 0; k < n; k++)
             {
               double now = fw_param_get (fw_document_design (doc), params[k]);
-              gboolean follows = params[k].kind == FW_PARAM_ROD_MASS; /* from length, diameter, material */
+              gboolean follows
+                  = params[k].kind == FW_PARAM_ROD_MASS; /* from length, diameter, material */
               if (k == i || !follows)
                 g_assert_cmpfloat (now, ==, k == i ? value : values[k]);
             }
@@ -287,19 +290,32 @@ static void
 keeps_unknown_keys_at_every_level (void)
 {
   static const char *const kept[] = {
-    "\"k0\": { \"deep\": [1, null] }", "\"k1\": true", "\"k2\": [1e2, 1.50]", "\"k3\": \"body\"",
-    "\"k4\": 12345678901234567890", "\"k5\": false", "\"k6\": {}", "\"k7\": []", "\"k8\": \"to\"", "\"k9\": -0.0",
-    "\"k10\": \"link\"", "\"k11\": \"panel look\"",
+    "\"k0\": { \"deep\": [1, null] }",
+    "\"k1\": true",
+    "\"k2\": [1e2, 1.50]",
+    "\"k3\": \"body\"",
+    "\"k4\": 12345678901234567890",
+    "\"k5\": false",
+    "\"k6\": {}",
+    "\"k7\": []",
+    "\"k8\": \"to\"",
+    "\"k9\": -0.0",
+    "\"k10\": \"link\"",
+    "\"k11\": \"panel look\"",
   };
   static const char text[]
       = "{\"format\":\"flapwright design\",\"k0\":{\"deep\":[1,null]},\"version\":1,"
-        "\"crank\":{\"k1\":true,\"runs\":\"across\",\"throws\":[{\"name\":\"mid\",\"k2\":[1e2,1.50],\"radius\":20}]},"
+        "\"crank\":{\"k1\":true,\"runs\":\"across\",\"throws\":[{\"name\":\"mid\",\"k2\":[1e2,1.50]"
+        ",\"radius\":20}]},"
         "\"body\":{\"k3\":\"body\",\"ride\":\"rocker\",\"throw\":\"mid\",\"post\":220,"
         "\"link\":{\"pivot\":[110,120],\"k10\":\"link\",\"length\":108,\"on\":120}},"
-        "\"panels\":[{\"name\":\"wing\",\"k4\":12345678901234567890,\"side\":\"right\",\"on\":\"body\",\"hinge\":[10,0,0],\"span\":120}],"
-        "\"rods\":[{\"k5\":false,\"name\":\"pull\",\"side\":\"right\",\"from\":{\"base\":[0,0,0],\"k6\":{}},"
+        "\"panels\":[{\"name\":\"wing\",\"k4\":12345678901234567890,\"side\":\"right\",\"on\":"
+        "\"body\",\"hinge\":[10,0,0],\"span\":120}],"
+        "\"rods\":[{\"k5\":false,\"name\":\"pull\",\"side\":\"right\",\"from\":{\"base\":[0,0,0],"
+        "\"k6\":{}},"
         "\"to\":{\"panel\":\"wing\",\"at\":[60,0,0],\"k8\":\"to\"},\"length\":207}],"
-        "\"base\":{\"k7\":[]},\"look\":{\"body\":{\"k9\":-0.0},\"panels\":{\"wing\":{\"k11\":\"panel look\"}}}}";
+        "\"base\":{\"k7\":[]},\"look\":{\"body\":{\"k9\":-0.0},\"panels\":{\"wing\":{\"k11\":"
+        "\"panel look\"}}}}";
   FwDocument *doc = test_open (text);
   int n = fw_design_params (fw_document_design (doc), NULL, 0);
   FwParam *params = g_new (FwParam, n);
@@ -337,15 +353,18 @@ sets_and_undoes_the_title (void)
   g_assert_cmpstr (fw_document_title (doc), ==, "Two wings on a sleeve");
   fw_document_free (doc);
 
-  doc = test_open ("{\"format\":\"flapwright design\",\"version\":1,\"crank\":{\"runs\":\"across\",\"throws\":[]},"
-                   "\"body\":{\"ride\":\"fixed\",\"at\":[0,0,0],\"tilt\":0},\"panels\":[],\"rods\":[]}");
+  doc = test_open (
+      "{\"format\":\"flapwright "
+      "design\",\"version\":1,\"crank\":{\"runs\":\"across\",\"throws\":[]},"
+      "\"body\":{\"ride\":\"fixed\",\"at\":[0,0,0],\"tilt\":0},\"panels\":[],\"rods\":[]}");
   g_assert_cmpstr (fw_document_title (doc), ==, "");
   g_assert_true (fw_document_set_title (doc, ""));
   g_assert_false (fw_document_is_modified (doc));
   g_assert_true (fw_document_set_title (doc, "Owl"));
   char *text = fw_document_to_text (doc);
-  g_assert_true (g_str_has_prefix (text, "{\n  \"format\": \"flapwright design\",\n  \"version\": 1,\n"
-                                         "  \"title\": \"Owl\",\n  \"crank\": {"));
+  g_assert_true (g_str_has_prefix (text,
+                                   "{\n  \"format\": \"flapwright design\",\n  \"version\": 1,\n"
+                                   "  \"title\": \"Owl\",\n  \"crank\": {"));
   g_free (text);
   fw_document_free (doc);
 }
@@ -361,7 +380,8 @@ replaces_the_whole_or_leaves_it (void)
   g_assert_false (fw_document_replace (doc, "{", "text", &error));
   g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_SYNTAX);
   g_clear_error (&error);
-  g_assert_false (fw_document_replace (doc, "{\"format\":\"flapwright design\",\"version\":1}", "text", &error));
+  g_assert_false (fw_document_replace (doc, "{\"format\":\"flapwright design\",\"version\":1}",
+                                       "text", &error));
   g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID);
   g_clear_error (&error);
   g_assert_null (fw_document_undo_label (doc));
@@ -382,7 +402,8 @@ replaces_the_whole_or_leaves_it (void)
 static void
 finds_every_number_by_its_path (void)
 {
-  static const char *const files[] = { "all-extras", "names-of-the-world", "from-body-and-panel", "rocker", "contract" };
+  static const char *const files[]
+      = { "all-extras", "names-of-the-world", "from-body-and-panel", "rocker", "contract" };
 
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -425,16 +446,21 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/doc/document/has-the-contract-design", has_the_contract_design);
   g_test_add_func ("/doc/document/fills-in-the-stated-defaults", fills_in_the_stated_defaults);
-  g_test_add_func ("/doc/document/weighs-a-rod-whose-material-is-named", weighs_a_rod_whose_material_is_named);
+  g_test_add_func ("/doc/document/weighs-a-rod-whose-material-is-named",
+                   weighs_a_rod_whose_material_is_named);
   g_test_add_func ("/doc/document/undoes-and-redoes-step-by-step", undoes_and_redoes_step_by_step);
   g_test_add_func ("/doc/document/makes-a-drag-one-step", makes_a_drag_one_step);
   g_test_add_func ("/doc/document/knows-the-saved-state-again", knows_the_saved_state_again);
-  g_test_add_func ("/doc/document/forgets-the-oldest-of-very-many-steps", forgets_the_oldest_of_very_many_steps);
-  g_test_add_func ("/doc/document/changes-every-number-and-nothing-else", changes_every_number_and_nothing_else);
+  g_test_add_func ("/doc/document/forgets-the-oldest-of-very-many-steps",
+                   forgets_the_oldest_of_very_many_steps);
+  g_test_add_func ("/doc/document/changes-every-number-and-nothing-else",
+                   changes_every_number_and_nothing_else);
   g_test_add_func ("/doc/document/takes-several-numbers-or-none", takes_several_numbers_or_none);
-  g_test_add_func ("/doc/document/keeps-unknown-keys-at-every-level", keeps_unknown_keys_at_every_level);
+  g_test_add_func ("/doc/document/keeps-unknown-keys-at-every-level",
+                   keeps_unknown_keys_at_every_level);
   g_test_add_func ("/doc/document/sets-and-undoes-the-title", sets_and_undoes_the_title);
-  g_test_add_func ("/doc/document/replaces-the-whole-or-leaves-it", replaces_the_whole_or_leaves_it);
+  g_test_add_func ("/doc/document/replaces-the-whole-or-leaves-it",
+                   replaces_the_whole_or_leaves_it);
   g_test_add_func ("/doc/document/finds-every-number-by-its-path", finds_every_number_by_its_path);
   g_test_add_func ("/doc/document/keeps-error-lines-single-whatever-the-name",
                    keeps_error_lines_single_whatever_the_name);

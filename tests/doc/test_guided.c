@@ -50,7 +50,8 @@ assert_flaps (const char *text, const FwGuide *guide)
   for (int i = 0; i < mechanism->n_members; i++)
     {
       FwExtreme low, high;
-      g_assert_true (fw_turn_extremes (turn, mechanism, (FwQuantity) { FW_Q_ANGLE, i }, &low, &high));
+      g_assert_true (
+          fw_turn_extremes (turn, mechanism, (FwQuantity){ FW_Q_ANGLE, i }, &low, &high));
       g_assert_cmpfloat (high.value - low.value, >, 0.5 * DEG); /* it moves */
     }
 
@@ -80,14 +81,18 @@ try_all (FwRuns runs, FwRide ride)
     for (int both = 0; both < 2; both++)
       for (gsize s = 0; s < G_N_ELEMENTS (swings); s++)
         {
-          FwGuide guide = { .span_mm = spans[(s + (gsize) panels) % G_N_ELEMENTS (spans)], .both_sides = both,
-                            .panels_a_side = panels, .runs = runs, .ride = ride, .top_deg = swings[s].top,
+          FwGuide guide = { .span_mm = spans[(s + (gsize)panels) % G_N_ELEMENTS (spans)],
+                            .both_sides = both,
+                            .panels_a_side = panels,
+                            .runs = runs,
+                            .ride = ride,
+                            .top_deg = swings[s].top,
                             .bottom_deg = swings[s].bottom };
           char *text = NULL;
           GError *error = NULL;
           if (!fw_guided_design (&guide, "Try", &text, &error))
-            g_error ("span %g, %d panels, both %d, runs %d, ride %d, %g to %g: %s", guide.span_mm, panels, both, runs,
-                     ride, guide.bottom_deg, guide.top_deg, error->message);
+            g_error ("span %g, %d panels, both %d, runs %d, ride %d, %g to %g: %s", guide.span_mm,
+                     panels, both, runs, ride, guide.bottom_deg, guide.top_deg, error->message);
           assert_flaps (text, &guide);
           g_free (text);
         }
@@ -97,7 +102,7 @@ static void
 works_for (gconstpointer data)
 {
   int which = GPOINTER_TO_INT (data);
-  try_all ((FwRuns) (which / 4), (FwRide) (which % 4));
+  try_all ((FwRuns)(which / 4), (FwRide)(which % 4));
 }
 
 static void
@@ -156,6 +161,7 @@ main (int argc, char **argv)
       g_free (path);
     }
   g_test_add_func ("/doc/guided/keeps-its-title", keeps_its_title);
-  g_test_add_func ("/doc/guided/refuses-answers-that-make-no-sense", refuses_answers_that_make_no_sense);
+  g_test_add_func ("/doc/guided/refuses-answers-that-make-no-sense",
+                   refuses_answers_that_make_no_sense);
   return g_test_run ();
 }

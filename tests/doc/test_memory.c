@@ -1,5 +1,5 @@
-/* The n-th allocation fails, for every n that opening or changing a design asks for: the answer is an
- * error of one line, nothing is changed, nothing is lost.
+/* The n-th allocation fails, for every n that opening or changing a design asks for: the answer is
+ * an error of one line, nothing is changed, nothing is lost.
  *
  * The linker sends malloc, calloc and strdup of this program's own objects here (GLib's own
  * allocations end the program by its own rule and are left alone), and cJSON takes hooks. */

@@ -89,14 +89,16 @@ keeps_permissions (Fixture *f, gconstpointer data)
 static void
 writes_through_links (Fixture *f, gconstpointer data)
 {
-  char *one = g_build_filename (f->folder, "one", NULL), *two = g_build_filename (f->folder, "two", NULL);
+  char *one = g_build_filename (f->folder, "one", NULL),
+       *two = g_build_filename (f->folder, "two", NULL);
   char *text = fw_document_to_text (f->doc);
 
   /* one -> two -> heron.flap, which is not there yet. */
   g_assert_cmpint (symlink ("two", one), ==, 0);
   g_assert_cmpint (symlink (f->path, two), ==, 0);
   g_assert_true (fw_document_save (f->doc, one, NULL));
-  g_assert_true (g_file_test (one, G_FILE_TEST_IS_SYMLINK) && g_file_test (two, G_FILE_TEST_IS_SYMLINK));
+  g_assert_true (g_file_test (one, G_FILE_TEST_IS_SYMLINK)
+                 && g_file_test (two, G_FILE_TEST_IS_SYMLINK));
   g_assert_false (g_file_test (f->path, G_FILE_TEST_IS_SYMLINK));
   assert_content (f->path, text);
   g_assert_true (fw_document_save (f->doc, one, NULL));
@@ -125,7 +127,8 @@ refuses_targets_that_are_no_files (Fixture *f, gconstpointer data)
   assert_fails (f, missing);
   assert_fails (f, f->folder);
   assert_fails (f, "/dev/full");
-  g_assert_true (g_file_test ("/dev/full", G_FILE_TEST_EXISTS) && !g_file_test ("/dev/full", G_FILE_TEST_IS_REGULAR));
+  g_assert_true (g_file_test ("/dev/full", G_FILE_TEST_EXISTS)
+                 && !g_file_test ("/dev/full", G_FILE_TEST_IS_REGULAR));
   g_assert_cmpint (mkfifo (fifo, 0600), ==, 0);
   assert_fails (f, fifo);
   assert_fails (f, too_long);
@@ -213,7 +216,7 @@ writes_points_where_the_locale_writes_commas (Fixture *f, gconstpointer data)
   g_free (comma);
 }
 
-#define ADD(name, function) \
+#define ADD(name, function)                                                                        \
   g_test_add ("/doc/saving/" name, Fixture, NULL, set_up, function, tear_down)
 
 int
@@ -224,8 +227,10 @@ main (int argc, char **argv)
   ADD ("keeps-permissions", keeps_permissions);
   ADD ("writes-through-links", writes_through_links);
   ADD ("refuses-targets-that-are-no-files", refuses_targets_that_are_no_files);
-  ADD ("leaves-the-old-file-whole-when-the-disk-is-full", leaves_the_old_file_whole_when_the_disk_is_full);
+  ADD ("leaves-the-old-file-whole-when-the-disk-is-full",
+       leaves_the_old_file_whole_when_the_disk_is_full);
   ADD ("fails-to-load-with-one-line", fails_to_load_with_one_line);
-  ADD ("writes-points-where-the-locale-writes-commas", writes_points_where_the_locale_writes_commas);
+  ADD ("writes-points-where-the-locale-writes-commas",
+       writes_points_where_the_locale_writes_commas);
   return g_test_run ();
 }

@@ -1,5 +1,6 @@
-/* Numbers as people type and read them. Conversions: 1 in = 25.4 mm, 1 lb = 453.59237 g (exact, by the
- * international yard and pound agreement of 1959); inch fractions to 1/64 as rules are divided. */
+/* Numbers as people type and read them. Conversions: 1 in = 25.4 mm, 1 lb = 453.59237 g (exact, by
+ * the international yard and pound agreement of 1959); inch fractions to 1/64 as rules are divided.
+ */
 #include "support.h"
 
 #include <locale.h>
@@ -75,8 +76,8 @@ static const Typed in_mm[] = {
 };
 
 static const Typed in_inches[] = {
-  { "1", FW_UNIT_MM, 25.4 },          { "3/4", FW_UNIT_MM, 19.05 },  { "1 1/2", FW_UNIT_MM, 38.1 },
-  { "19 mm", FW_UNIT_MM, 19 },        { "1' 6", FW_UNIT_MM, 457.2 }, { "-1/64", FW_UNIT_MM, -0.396875 },
+  { "1", FW_UNIT_MM, 25.4 },   { "3/4", FW_UNIT_MM, 19.05 },  { "1 1/2", FW_UNIT_MM, 38.1 },
+  { "19 mm", FW_UNIT_MM, 19 }, { "1' 6", FW_UNIT_MM, 457.2 }, { "-1/64", FW_UNIT_MM, -0.396875 },
   { "30", FW_UNIT_DEG, 30 },
 };
 
@@ -104,18 +105,41 @@ static void
 refuses_the_rest_with_one_line (void)
 {
   static const Typed bad[] = {
-    { "", FW_UNIT_MM, 0 },        { "  ", FW_UNIT_MM, 0 },       { "mm", FW_UNIT_MM, 0 },
-    { "abc", FW_UNIT_MM, 0 },     { "1 2", FW_UNIT_MM, 0 },      { "1/0", FW_UNIT_MM, 0 },
-    { "1//2", FW_UNIT_MM, 0 },    { "1/2/3", FW_UNIT_MM, 0 },    { "1 3/2 in", FW_UNIT_MM, 0 },
-    { "1.5 1/2", FW_UNIT_MM, 0 }, { "1,234.5", FW_UNIT_MM, 0 },  { "1.2.3", FW_UNIT_MM, 0 },
-    { "--1", FW_UNIT_MM, 0 },     { "1-", FW_UNIT_MM, 0 },       { "19 deg", FW_UNIT_MM, 0 },
-    { "19 mm mm", FW_UNIT_MM, 0 },{ "19 mmm", FW_UNIT_MM, 0 },   { "1' 2'", FW_UNIT_MM, 0 },
-    { "1\" 2'", FW_UNIT_MM, 0 },  { "1' 2 mm", FW_UNIT_MM, 0 },  { "30 mm", FW_UNIT_DEG, 0 },
-    { "30'", FW_UNIT_DEG, 0 },    { "1e3", FW_UNIT_MM, 0 },      { "0x10", FW_UNIT_MM, 0 },
-    { "nan", FW_UNIT_MM, 0 },     { "inf", FW_UNIT_MM, 0 },      { "1 mm", FW_UNIT_NONE, 0 },
-    { "120 mm", FW_UNIT_G, 0 },   { "\xff", FW_UNIT_MM, 0 },     { "1\xc2", FW_UNIT_MM, 0 },
-    { "1\n2", FW_UNIT_MM, 0 },    { ".", FW_UNIT_MM, 0 },        { "-", FW_UNIT_MM, 0 },
-    { "½½", FW_UNIT_MM, 0 },      { "40 rad", FW_UNIT_TURNS_PER_MINUTE, 0 },
+    { "", FW_UNIT_MM, 0 },
+    { "  ", FW_UNIT_MM, 0 },
+    { "mm", FW_UNIT_MM, 0 },
+    { "abc", FW_UNIT_MM, 0 },
+    { "1 2", FW_UNIT_MM, 0 },
+    { "1/0", FW_UNIT_MM, 0 },
+    { "1//2", FW_UNIT_MM, 0 },
+    { "1/2/3", FW_UNIT_MM, 0 },
+    { "1 3/2 in", FW_UNIT_MM, 0 },
+    { "1.5 1/2", FW_UNIT_MM, 0 },
+    { "1,234.5", FW_UNIT_MM, 0 },
+    { "1.2.3", FW_UNIT_MM, 0 },
+    { "--1", FW_UNIT_MM, 0 },
+    { "1-", FW_UNIT_MM, 0 },
+    { "19 deg", FW_UNIT_MM, 0 },
+    { "19 mm mm", FW_UNIT_MM, 0 },
+    { "19 mmm", FW_UNIT_MM, 0 },
+    { "1' 2'", FW_UNIT_MM, 0 },
+    { "1\" 2'", FW_UNIT_MM, 0 },
+    { "1' 2 mm", FW_UNIT_MM, 0 },
+    { "30 mm", FW_UNIT_DEG, 0 },
+    { "30'", FW_UNIT_DEG, 0 },
+    { "1e3", FW_UNIT_MM, 0 },
+    { "0x10", FW_UNIT_MM, 0 },
+    { "nan", FW_UNIT_MM, 0 },
+    { "inf", FW_UNIT_MM, 0 },
+    { "1 mm", FW_UNIT_NONE, 0 },
+    { "120 mm", FW_UNIT_G, 0 },
+    { "\xff", FW_UNIT_MM, 0 },
+    { "1\xc2", FW_UNIT_MM, 0 },
+    { "1\n2", FW_UNIT_MM, 0 },
+    { ".", FW_UNIT_MM, 0 },
+    { "-", FW_UNIT_MM, 0 },
+    { "½½", FW_UNIT_MM, 0 },
+    { "40 rad", FW_UNIT_TURNS_PER_MINUTE, 0 },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
     {
@@ -153,7 +177,7 @@ survives_hostile_text (void)
       for (int k = 0; k < n; k++)
         text[k] = alphabet[g_test_rand_int_range (0, sizeof alphabet - 1)];
       value = 0;
-      fw_units_parse (text, (FwUnit) g_test_rand_int_range (0, 7), (FwLengths) (i & 1), &value, NULL);
+      fw_units_parse (text, (FwUnit)g_test_rand_int_range (0, 7), (FwLengths)(i & 1), &value, NULL);
       g_assert_true (isfinite (value));
     }
 }
@@ -166,11 +190,11 @@ prints_inches_as_rules_are_divided (void)
     double mm;
     const char *text;
   } table[] = {
-    { 0, "0 in" },           { 25.4, "1 in" },         { 47.625, "1 7/8 in" },    { 19.05, "3/4 in" },
-    { 412.75, "16 1/4 in" }, { 3.175, "1/8 in" },      { 2.38125, "3/32 in" },    { 0.396875, "1/64 in" },
-    { 0.1984375, "1/64 in" }, /* 1/128 goes up */
-    { 0.1984, "0 in" },      { 25.2015625, "1 in" },   { 25.2015, "63/64 in" },   { -38.1, "-1 1/2 in" },
-    { -0.1, "0 in" },        { 609.6, "24 in" },
+    { 0, "0 in" },          { 25.4, "1 in" },        { 47.625, "1 7/8 in" },
+    { 19.05, "3/4 in" },    { 412.75, "16 1/4 in" }, { 3.175, "1/8 in" },
+    { 2.38125, "3/32 in" }, { 0.396875, "1/64 in" }, { 0.1984375, "1/64 in" }, /* 1/128 goes up */
+    { 0.1984, "0 in" },     { 25.2015625, "1 in" },  { 25.2015, "63/64 in" },
+    { -38.1, "-1 1/2 in" }, { -0.1, "0 in" },        { 609.6, "24 in" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
     {
@@ -190,17 +214,24 @@ prints_as_many_digits_as_makers_cut (void)
     int digits;
     const char *text, *bare;
   } table[] = {
-    { 412.5, FW_UNIT_MM, -1, "412.5 mm", "412.5" }, { 412, FW_UNIT_MM, -1, "412.0 mm", "412.0" },
-    { 412.04, FW_UNIT_MM, 3, "412.040 mm", "412.040" }, { 30, FW_UNIT_DEG, -1, "30.0°", "30.0" },
-    { -0.04, FW_UNIT_MM, -1, "0.0 mm", "0.0" },     { -0.06, FW_UNIT_MM, -1, "-0.1 mm", "-0.1" },
-    { 160, FW_UNIT_G, -1, "160 g", "160" },         { 40, FW_UNIT_TURNS_PER_MINUTE, 0, "40 turns/min", "40" },
-    { 1.5, FW_UNIT_NONE, -1, "1.50", "1.50" },      { NAN, FW_UNIT_MM, -1, "—", "—" },
-    { -INFINITY, FW_UNIT_DEG, -1, "—", "—" },       { 1, FW_UNIT_MM, 99, "1.000000000000 mm", "1.000000000000" },
+    { 412.5, FW_UNIT_MM, -1, "412.5 mm", "412.5" },
+    { 412, FW_UNIT_MM, -1, "412.0 mm", "412.0" },
+    { 412.04, FW_UNIT_MM, 3, "412.040 mm", "412.040" },
+    { 30, FW_UNIT_DEG, -1, "30.0°", "30.0" },
+    { -0.04, FW_UNIT_MM, -1, "0.0 mm", "0.0" },
+    { -0.06, FW_UNIT_MM, -1, "-0.1 mm", "-0.1" },
+    { 160, FW_UNIT_G, -1, "160 g", "160" },
+    { 40, FW_UNIT_TURNS_PER_MINUTE, 0, "40 turns/min", "40" },
+    { 1.5, FW_UNIT_NONE, -1, "1.50", "1.50" },
+    { NAN, FW_UNIT_MM, -1, "—", "—" },
+    { -INFINITY, FW_UNIT_DEG, -1, "—", "—" },
+    { 1, FW_UNIT_MM, 99, "1.000000000000 mm", "1.000000000000" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
     {
       char *text = fw_units_format (table[i].value, table[i].unit, FW_LENGTHS_MM, table[i].digits);
-      char *bare = fw_units_format_bare (table[i].value, table[i].unit, FW_LENGTHS_MM, table[i].digits);
+      char *bare
+          = fw_units_format_bare (table[i].value, table[i].unit, FW_LENGTHS_MM, table[i].digits);
       g_assert_cmpstr (text, ==, table[i].text);
       g_assert_cmpstr (bare, ==, table[i].bare);
       g_free (text);
@@ -217,7 +248,7 @@ reads_back_what_it_prints (void)
 {
   for (int i = 0; i < 20000; i++)
     {
-      FwUnit unit = (FwUnit) g_test_rand_int_range (0, 7);
+      FwUnit unit = (FwUnit)g_test_rand_int_range (0, 7);
       FwLengths lengths = i & 1 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
       double value = g_test_rand_double_range (-2000, 2000), back;
       double slack = unit == FW_UNIT_MM && lengths == FW_LENGTHS_INCH ? 25.4 / 128 : 0.0005;
@@ -259,9 +290,12 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/units/reads-what-makers-type", reads_what_makers_type);
   g_test_add_func ("/doc/units/refuses-the-rest-with-one-line", refuses_the_rest_with_one_line);
   g_test_add_func ("/doc/units/survives-hostile-text", survives_hostile_text);
-  g_test_add_func ("/doc/units/prints-inches-as-rules-are-divided", prints_inches_as_rules_are_divided);
-  g_test_add_func ("/doc/units/prints-as-many-digits-as-makers-cut", prints_as_many_digits_as_makers_cut);
+  g_test_add_func ("/doc/units/prints-inches-as-rules-are-divided",
+                   prints_inches_as_rules_are_divided);
+  g_test_add_func ("/doc/units/prints-as-many-digits-as-makers-cut",
+                   prints_as_many_digits_as_makers_cut);
   g_test_add_func ("/doc/units/reads-back-what-it-prints", reads_back_what_it_prints);
-  g_test_add_func ("/doc/units/follows-the-locale-and-understands-any", follows_the_locale_and_understands_any);
+  g_test_add_func ("/doc/units/follows-the-locale-and-understands-any",
+                   follows_the_locale_and_understands_any);
   return g_test_run ();
 }

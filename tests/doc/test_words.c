@@ -29,39 +29,98 @@ says_trouble_in_plain_sentences (void)
 {
   FwDocument *doc = test_open_valid ("contract");
   FwMechanism *m = build (doc);
-  const FwPart rod = { FW_PART_LINK, 0 }, wing = { FW_PART_MEMBER, 0 }, left = { FW_PART_MEMBER, 1 };
+  const FwPart rod = { FW_PART_LINK, 0 }, wing = { FW_PART_MEMBER, 0 },
+               left = { FW_PART_MEMBER, 1 };
   const FwPart body = { FW_PART_BODY, 0 }, crank = { FW_PART_CRANK, 0 }, base = { FW_PART_BASE, 0 };
 
-  assert_says (m, (FwTrouble) { .kind = FW_CANNOT_CLOSE, .severity = FW_FAILURE, .part = wing, .from = 350 * DEG,
-                                .to = 375 * DEG, .worst = 2 * DEG, .value = 3.24, .unit = FW_UNIT_MM },
+  assert_says (m,
+               (FwTrouble){ .kind = FW_CANNOT_CLOSE,
+                            .severity = FW_FAILURE,
+                            .part = wing,
+                            .from = 350 * DEG,
+                            .to = 375 * DEG,
+                            .worst = 2 * DEG,
+                            .value = 3.24,
+                            .unit = FW_UNIT_MM },
                FW_LENGTHS_MM,
-               "inrod.right cannot be joined to inner.right: it is 3.2 mm too short, so the crank stops there or "
+               "inrod.right cannot be joined to inner.right: it is 3.2 mm too short, so the crank "
+               "stops there or "
                "something breaks. This is from 350° to 15° of the crank, worst at 2°.");
-  assert_says (m, (FwTrouble) { .kind = FW_CANNOT_CLOSE, .severity = FW_FAILURE, .part = body, .from = 0,
-                                .to = 2 * G_PI, .worst = G_PI, .value = -25.4, .unit = FW_UNIT_MM },
-               FW_LENGTHS_INCH,
-               "The body cannot be assembled: what carries it is 1 in too long, so the crank stops there or "
-               "something breaks. This is so all the turn, worst at 180° of the crank.");
-  assert_says (m, (FwTrouble) { .kind = FW_PAST_STOP, .severity = FW_FAILURE, .part = left, .from = 1 * DEG,
-                                .to = 2.26 * DEG, .worst = 2 * DEG, .value = 64.31, .limit = 60, .unit = FW_UNIT_DEG },
+  assert_says (
+      m,
+      (FwTrouble){ .kind = FW_CANNOT_CLOSE,
+                   .severity = FW_FAILURE,
+                   .part = body,
+                   .from = 0,
+                   .to = 2 * G_PI,
+                   .worst = G_PI,
+                   .value = -25.4,
+                   .unit = FW_UNIT_MM },
+      FW_LENGTHS_INCH,
+      "The body cannot be assembled: what carries it is 1 in too long, so the crank stops there or "
+      "something breaks. This is so all the turn, worst at 180° of the crank.");
+  assert_says (
+      m,
+      (FwTrouble){ .kind = FW_PAST_STOP,
+                   .severity = FW_FAILURE,
+                   .part = left,
+                   .from = 1 * DEG,
+                   .to = 2.26 * DEG,
+                   .worst = 2 * DEG,
+                   .value = 64.31,
+                   .limit = 60,
+                   .unit = FW_UNIT_DEG },
+      FW_LENGTHS_MM,
+      "inner.left is driven to 64.3°, but its stop stands at 60°: it jams against the stop. "
+      "This is from 1° to 2.3° of the crank, worst at 2°.");
+  assert_says (
+      m,
+      (FwTrouble){ .kind = FW_WEAK_PUSH,
+                   .severity = FW_WARNING,
+                   .part = rod,
+                   .from = 118.2 * DEG,
+                   .to = 168 * DEG,
+                   .worst = 150 * DEG,
+                   .value = 27.3,
+                   .limit = 30,
+                   .unit = FW_UNIT_DEG },
+      FW_LENGTHS_MM,
+      "inrod.right pushes inner.right weakly, at 27.3°: 30° is the least that moves it surely, and "
+      "below it "
+      "the joint sticks or gives. This is from 118.2° to 168° of the crank, worst at 150°.");
+  assert_says (m,
+               (FwTrouble){ .kind = FW_HITS,
+                            .severity = FW_WARNING,
+                            .part = crank,
+                            .has_other = true,
+                            .other = base,
+                            .from = 90 * DEG,
+                            .to = 90 * DEG,
+                            .worst = 90 * DEG,
+                            .value = -0.62,
+                            .unit = FW_UNIT_MM },
                FW_LENGTHS_MM,
-               "inner.left is driven to 64.3°, but its stop stands at 60°: it jams against the stop. "
-               "This is from 1° to 2.3° of the crank, worst at 2°.");
-  assert_says (m, (FwTrouble) { .kind = FW_WEAK_PUSH, .severity = FW_WARNING, .part = rod, .from = 118.2 * DEG,
-                                .to = 168 * DEG, .worst = 150 * DEG, .value = 27.3, .limit = 30, .unit = FW_UNIT_DEG },
+               "The crank runs into the base plate: they overlap by 0.62 mm there, so one of "
+               "them must move or be cut back. This is at 90° of the crank.");
+  /* At a dead position: no number of digits that says nothing. */
+  assert_says (m,
+               (FwTrouble){ .kind = FW_LEAVES_GUIDE,
+                            .severity = FW_WARNING,
+                            .part = body,
+                            .from = 359.99 * DEG,
+                            .to = 359.99 * DEG,
+                            .worst = 359.99 * DEG,
+                            .value = 0.001,
+                            .unit = FW_UNIT_MM },
                FW_LENGTHS_MM,
-               "inrod.right pushes inner.right weakly, at 27.3°: 30° is the least that moves it surely, and below it "
-               "the joint sticks or gives. This is from 118.2° to 168° of the crank, worst at 150°.");
-  assert_says (m, (FwTrouble) { .kind = FW_HITS, .severity = FW_WARNING, .part = crank, .has_other = true, .other = base,
-                                .from = 90 * DEG, .to = 90 * DEG, .worst = 90 * DEG, .value = -0.62, .unit = FW_UNIT_MM },
-               FW_LENGTHS_MM,
-               "The crank runs into the base plate: they overlap by 0.62 mm where both are drawn, so one of them must move "
-               "or be cut back. This is at 90° of the crank.");
+               "The post slips out of its guide: it is 0 mm too short to reach through. This is at "
+               "0° of the crank.");
   fw_mechanism_free (m);
   fw_document_free (doc);
 }
 
-/* Each kind, as a member's and as a rod's, remark and warning: one line with its part, its number, its place. */
+/* Each kind, as a member's and as a rod's, remark and warning: one line with its part, its number,
+ * its place. */
 static void
 says_part_value_and_place_of_every_kind (void)
 {
@@ -71,11 +130,18 @@ says_part_value_and_place_of_every_kind (void)
   for (int kind = 0; kind < FW_N_TROUBLE_KINDS; kind++)
     for (int variant = 0; variant < 4; variant++)
       {
-        FwTrouble t = { .kind = (FwTroubleKind) kind, .severity = variant & 1 ? FW_WARNING : FW_REMARK,
-                        .part = { variant & 2 ? FW_PART_LINK : FW_PART_MEMBER, 1 }, .from = 10 * DEG, .to = 40 * DEG,
-                        .worst = 33 * DEG, .value = 7.7, .limit = 45.6, .unit = FW_UNIT_DEG, .second = variant & 1 };
+        FwTrouble t = { .kind = (FwTroubleKind)kind,
+                        .severity = variant & 1 ? FW_WARNING : FW_REMARK,
+                        .part = { variant & 2 ? FW_PART_LINK : FW_PART_MEMBER, 1 },
+                        .from = 10 * DEG,
+                        .to = 40 * DEG,
+                        .worst = 33 * DEG,
+                        .value = 7.7,
+                        .limit = 45.6,
+                        .unit = FW_UNIT_DEG,
+                        .second = variant & 1 };
         if (kind == FW_LEAVES_GUIDE)
-          t.part = (FwPart) { FW_PART_BODY, 0 };
+          t.part = (FwPart){ FW_PART_BODY, 0 };
         char *text = fw_words_trouble (m, &t, FW_LENGTHS_MM);
         g_assert_nonnull (strstr (text, "7.7"));
         g_assert_nonnull (strstr (text, "from 10° to 40° of the crank, worst at 33°."));
@@ -83,7 +149,7 @@ says_part_value_and_place_of_every_kind (void)
           g_assert_nonnull (strstr (text, ".left"));
         g_assert_null (strchr (text, '\n'));
         g_assert_true (g_ascii_isupper (*text) || g_str_has_prefix (text, "in"));
-        g_assert_cmpuint (strlen (fw_words_trouble_short ((FwTroubleKind) kind)), >, 3);
+        g_assert_cmpuint (strlen (fw_words_trouble_short ((FwTroubleKind)kind)), >, 3);
         g_free (text);
       }
   fw_mechanism_free (m);
@@ -121,7 +187,8 @@ says_what_to_change (void)
 static void
 calls_every_number_something_of_its_own (void)
 {
-  static const char *const files[] = { "all-extras", "contract", "rail", "rocker", "from-body-and-panel", "hanging-panel" };
+  static const char *const files[]
+      = { "all-extras", "contract", "rail", "rocker", "from-body-and-panel", "hanging-panel" };
 
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -192,9 +259,12 @@ says_why_a_design_cannot_be_built (void)
     FwFault fault;
     const char *part;
   } table[] = {
-    { FW_RING, { 'r', 0, NULL }, "inrod" },        { FW_TWO_RODS, { 'r', 0, "to" }, "inrod" },
-    { FW_BAD_NUMBER, { 'p', 0, "span" }, "inner" }, { FW_BAD_NUMBER, { 't', 1, NULL }, "in" },
-    { FW_BAD_REFERENCE, { 'b', 0, "throw" }, "body" }, { FW_BAD_NUMBER, { 'c', 0, NULL }, "crank" },
+    { FW_RING, { 'r', 0, NULL }, "inrod" },
+    { FW_TWO_RODS, { 'r', 0, "to" }, "inrod" },
+    { FW_BAD_NUMBER, { 'p', 0, "span" }, "inner" },
+    { FW_BAD_NUMBER, { 't', 1, NULL }, "in" },
+    { FW_BAD_REFERENCE, { 'b', 0, "throw" }, "body" },
+    { FW_BAD_NUMBER, { 'c', 0, NULL }, "crank" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
     {
@@ -211,10 +281,13 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/doc/words/says-trouble-in-plain-sentences", says_trouble_in_plain_sentences);
-  g_test_add_func ("/doc/words/says-part-value-and-place-of-every-kind", says_part_value_and_place_of_every_kind);
+  g_test_add_func ("/doc/words/says-part-value-and-place-of-every-kind",
+                   says_part_value_and_place_of_every_kind);
   g_test_add_func ("/doc/words/says-what-to-change", says_what_to_change);
-  g_test_add_func ("/doc/words/calls-every-number-something-of-its-own", calls_every_number_something_of_its_own);
+  g_test_add_func ("/doc/words/calls-every-number-something-of-its-own",
+                   calls_every_number_something_of_its_own);
   g_test_add_func ("/doc/words/names-every-quantity", names_every_quantity);
-  g_test_add_func ("/doc/words/says-why-a-design-cannot-be-built", says_why_a_design_cannot_be_built);
+  g_test_add_func ("/doc/words/says-why-a-design-cannot-be-built",
+                   says_why_a_design_cannot_be_built);
   return g_test_run ();
 }
