@@ -272,6 +272,7 @@ fw_band_scale_init (FwBandScale *self)
   self->step = 1;
   self->coarse = 10;
   gtk_scale_set_draw_value (GTK_SCALE (self), FALSE);
+  gtk_scale_set_has_origin (GTK_SCALE (self), FALSE);
   band_scale_drop_wheel (self);
 
   GtkEventController *keys = gtk_event_controller_key_new ();

@@ -164,8 +164,11 @@ canvas_set_cursor (FwCanvas *self)
 static void
 on_motion (GtkEventControllerMotion *controller, double x, double y, FwCanvas *self)
 {
+  /* The toolkit repeats the place of a pointer at rest; what the keys chose stands meanwhile. */
+  gboolean rests = x == self->pointer.x && y == self->pointer.y;
+
   self->pointer = (FwVec2) { x, y };
-  if (self->hold != FW_HOLD_NOTHING)
+  if (rests || self->hold != FW_HOLD_NOTHING)
     return;
   fw_canvas_find_handles (self);
   const FwHandle *handle = fw_canvas_handle_at (self, x, y);

@@ -123,6 +123,13 @@ class Stage:
         self.xdo("type", "--delay", 15, text)
         self.settle(0.2)
 
+    def pixels_of_ground(self):
+        """The lower part of the front view, where base and floor are drawn, as a checksum."""
+        x, y, width, height = self.places["front"]
+        box = f"{width}x{height * 22 // 100}+{x}+{y + height * 78 // 100}"
+        return subprocess.run(["sh", "-c", f"import -window root -crop {box} +repage rgb:- | md5sum"],
+                              check=True, capture_output=True, text=True).stdout
+
     def shot(self, path):
         subprocess.run(["import", "-window", "root", path], check=True)
 
