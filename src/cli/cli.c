@@ -57,8 +57,8 @@ fw_cli_options (int argc, char **argv, const char *verb, const char *summary, co
     {
       g_autofree char *text = g_option_context_get_help (context, TRUE, NULL);
       g_autoptr (GString) out = g_string_new (text);
-      g_autofree char *with_verb = g_strdup_printf (" %s ", usage);
-      g_string_replace (out, " [OPTION…] ", with_verb, 1);
+      g_autofree char *with_verb = g_strdup_printf ("%s %s", g_get_prgname (), usage);
+      g_string_replace (out, g_get_prgname (), with_verb, 1);
       *status = fw_cli_print (out->str, FW_EXIT_FINE);
       return NULL;
     }
