@@ -140,6 +140,8 @@ fw_form_body (const FwDesign *d, FwSection buffer[FW_FORM_SECTIONS])
 
 /* ---- The net ---- */
 
+#define FW_NET_END 5 /* rings of a rounded end, at most */
+
 /* Slope at section i of a curve through the sections that never overshoots them (Fritsch and
  * Carlson's rule, in the harmonic-mean form of Fritsch and Butland). */
 static double
@@ -177,9 +179,9 @@ add_ring (FwNet *net, FwSection section, double shrink, gboolean given)
   double across = shrink * section.half_width_mm;
   net->middles[net->rings] = (FwVec2) { section.at_mm, middle };
   net->given[net->rings] = given;
-  for (int k = 0; k < FW_NET_ROUND; k++)
+  for (int k = 0; k < net->round; k++)
     {
-      double angle = 2 * G_PI * k / FW_NET_ROUND;
+      double angle = 2 * G_PI * k / net->round;
       net->points[net->rings][k]
           = fw_vec3 (section.at_mm, across * cos (angle), middle + half * sin (angle));
     }
@@ -191,11 +193,12 @@ static void
 add_end (FwNet *net, FwSection section, double sign)
 {
   double out = 0.55 * fmin (section.half_width_mm, (section.high_mm - section.low_mm) / 2);
-  const double turn[3] = { 0.5, 0.85, 1 };
+  const int n = net->round > 20 ? FW_NET_END : 3;
   double at = section.at_mm;
-  for (int i = 0; i < 3; i++)
+  for (int i = 0; i < n; i++)
     {
-      double a = turn[sign < 0 ? 2 - i : i] * G_PI_2;
+      int k = sign < 0 ? n - i : i + 1;
+      double a = k == n ? G_PI_2 : sin (G_PI_2 * k / n) * G_PI_2;
       section.at_mm = at + sign * out * sin (a);
       add_ring (net, section, fmax (cos (a), 0), FALSE);
     }
@@ -227,14 +230,15 @@ section_between (const FwSolid *s, int i, double t)
 }
 
 void
-fw_form_net (const FwSolid *solid, FwNet *net)
+fw_form_net (const FwSolid *solid, int fineness, FwNet *net)
 {
   FwSolid s = *solid;
-  s.n_sections = MIN (s.n_sections, FW_NET_LONG - 8);
+  s.n_sections = MIN (s.n_sections, FW_NET_LONG / 2);
   net->rings = 0;
+  net->round = fineness == 0 ? 12 : fineness == 1 ? 20 : FW_NET_ROUND;
   if (s.n_sections < 2)
     return;
-  int parts = CLAMP ((FW_NET_LONG - 7) / (s.n_sections - 1), 1, 4);
+  int parts = CLAMP ((FW_NET_LONG - 2 * FW_NET_END - 1) / (s.n_sections - 1), 1, fineness == 0 ? 2 : fineness == 1 ? 3 : 5);
   add_end (net, s.sections[0], -1);
   for (int i = 0; i < s.n_sections - 1; i++)
     for (int k = 0; k < parts; k++)
@@ -248,7 +252,7 @@ double
 fw_form_half_width (const FwSolid *solid, double at, double up)
 {
   FwSolid s = *solid;
-  s.n_sections = MIN (s.n_sections, FW_NET_LONG - 8);
+  s.n_sections = MIN (s.n_sections, FW_NET_LONG / 2);
   for (int i = 0; i < s.n_sections - 1; i++)
     {
       double a = s.sections[i].at_mm, b = s.sections[i + 1].at_mm;

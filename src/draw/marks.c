@@ -224,7 +224,7 @@ fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLab
       {
         const FwTrouble *t = &list->items[i];
         gboolean active = fw_trouble_holds (t, crank), taken = FALSE;
-        if (active != (pass == 0) || !part_there (d->scene->mechanism, t->part))
+        if ((small && t->severity == FW_REMARK) || active != (pass == 0) || !part_there (d->scene->mechanism, t->part))
           continue;
         for (int k = 0; k < list->n && !taken; k++)
           {

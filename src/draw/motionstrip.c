@@ -39,7 +39,7 @@ typedef struct
   int width, height;
 } Plate;
 
-/* Columns that give the plate a shape near 3:2 and leave few places empty. */
+/* Columns that give the plate a shape near 5:3 and leave few places empty. */
 static int
 choose_columns (int frames, double w, double h, double extra)
 {
@@ -49,7 +49,7 @@ choose_columns (int frames, double w, double h, double extra)
     {
       int rows = (frames + columns - 1) / columns;
       double shape = columns * w / (rows * h + extra);
-      double cost = fabs (log (shape / 1.5)) + 0.9 * (columns * rows - frames) / frames;
+      double cost = fabs (log (shape / 1.7)) + 3.0 * (columns * rows - frames) / frames;
       if (cost < best_cost - 1e-9)
         {
           best_cost = cost;

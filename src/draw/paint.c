@@ -33,7 +33,7 @@ toned (const FwMaterialLook *look, double tone)
 {
   if (tone >= 0)
     return fw_colour_mix (look->fill, look->light, tone);
-  return fw_colour_mix (look->fill, look->edge, -tone * 0.75);
+  return fw_colour_mix (look->fill, look->shade, -tone * 0.75);
 }
 
 static void
@@ -130,7 +130,10 @@ paint_tube (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece
       double shift = 0.2 * width;
       cairo_save (cr);
       cairo_translate (cr, -shift, -shift);
-      fw_path_line (cr, p, piece->n);
+      if (piece->joined)
+        path_lapped (cr, p, piece->n);
+      else
+        fw_path_line (cr, p, piece->n);
       cairo_restore (cr);
       fw_set_colour (cr, fw_colour_fade (piece->look.light, 0.85 * alpha));
       cairo_set_line_width (cr, fmax (0.22 * width, 0.6 * style->thin));

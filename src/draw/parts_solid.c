@@ -7,8 +7,7 @@ typedef struct
   FwVec2 page[FW_NET_LONG][FW_NET_ROUND];
   double depth[FW_NET_LONG][FW_NET_ROUND];
   double facing[FW_NET_LONG][FW_NET_ROUND]; /* of the outward skin, towards the viewer */
-  int rings;
-  int first_quad;
+  int rings, round;
 } Skin;
 
 static FwVec3
@@ -17,49 +16,62 @@ in_frame (FwVec3 p, gboolean body)
   return body ? fw_vec3 (p.y, p.x, p.z) : p;
 }
 
+/* Normals from the net itself. Their common sense, outward, is settled by the majority: where a form bends
+ * sharply a single one may seem to look inward. */
+static void
+lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_NET_ROUND], Skin *skin)
+{
+  double outward = 0;
+  int last = net->rings - 1;
+  for (int s = 0; s < net->rings; s++)
+    {
+      FwVec3 middle = fw_vec3_scale (fw_vec3_add (world[s][0], world[s][net->round / 2]), 0.5);
+      for (int k = 0; k < net->round; k++)
+        {
+          FwVec3 along = fw_vec3_sub (world[MIN (s + 1, last)][k], world[MAX (s - 1, 0)][k]);
+          FwVec3 round = fw_vec3_sub (world[s][(k + 1) % net->round], world[s][(k + net->round - 1) % net->round]);
+          FwVec3 normal = fw_vec3_cross (along, round);
+          double length = fw_vec3_length (normal);
+          if (length < 1e-9)
+            {
+              skin->facing[s][k] = NAN; /* the point of an end: it looks away from the other end */
+              continue;
+            }
+          skin->facing[s][k] = fw_vec3_dot (normal, d->axes.toward) / length;
+          outward += fw_vec3_dot (normal, fw_vec3_sub (world[s][k], middle)) / length;
+        }
+    }
+  FwVec3 ends = fw_vec3_sub (world[last][0], world[0][0]);
+  double tip = fw_vec3_dot (ends, d->axes.toward) / fmax (fw_vec3_length (ends), 1e-9);
+  for (int s = 0; s < net->rings; s++)
+    for (int k = 0; k < net->round; k++)
+      skin->facing[s][k] = isnan (skin->facing[s][k]) ? (s < last / 2 ? -tip : tip)
+                                                      : skin->facing[s][k] * (outward < 0 ? -1 : 1);
+}
+
 static void
 lay_skin (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolean body, Skin *skin)
 {
   FwVec3 world[FW_NET_LONG][FW_NET_ROUND];
   skin->rings = net->rings;
+  skin->round = net->round;
   for (int s = 0; s < net->rings; s++)
-    for (int k = 0; k < FW_NET_ROUND; k++)
+    for (int k = 0; k < skin->round; k++)
       {
         world[s][k] = fw_frame_to_world (frame, in_frame (net->points[s][k], body));
         skin->page[s][k] = fw_drawing_project (d, world[s][k]);
         skin->depth[s][k] = fw_drawing_depth (d, world[s][k]);
       }
-  for (int s = 0; s < net->rings; s++)
-    {
-      FwVec3 middle = fw_frame_to_world (
-          frame, in_frame (fw_vec3 (net->middles[s].x, 0, net->middles[s].y), body));
-      FwVec3 inner = fw_frame_to_world (
-          frame, in_frame (fw_vec3 (net->middles[net->rings / 2].x, 0, net->middles[net->rings / 2].y), body));
-      for (int k = 0; k < FW_NET_ROUND; k++)
-        {
-          int s0 = MAX (s - 1, 0), s1 = MIN (s + 1, net->rings - 1);
-          FwVec3 along = fw_vec3_sub (world[s1][k], world[s0][k]);
-          FwVec3 round = fw_vec3_sub (world[s][(k + 1) % FW_NET_ROUND],
-                                      world[s][(k + FW_NET_ROUND - 1) % FW_NET_ROUND]);
-          FwVec3 normal = fw_vec3_cross (along, round);
-          double length = fw_vec3_length (normal);
-          if (length < 1e-9) /* the tip of an end: it looks away from the form's middle */
-            normal = fw_vec3_sub (world[s][k], inner);
-          else if (fw_vec3_dot (normal, fw_vec3_sub (world[s][k], middle)) < 0)
-            normal = fw_vec3_scale (normal, -1);
-          length = fw_vec3_length (normal);
-          skin->facing[s][k] = length > 0 ? fw_vec3_dot (normal, d->axes.toward) / length : 0;
-        }
-    }
+  lay_facing (d, net, world, skin);
 }
 
 static void
 add_quads (FwDrawing *d, FwPiece *piece, const Skin *skin)
 {
   for (int s = 0; s + 1 < skin->rings; s++)
-    for (int k = 0; k < FW_NET_ROUND; k++)
+    for (int k = 0; k < skin->round; k++)
       {
-        int j = (k + 1) % FW_NET_ROUND;
+        int j = (k + 1) % skin->round;
         double a = skin->facing[s][k], b = skin->facing[s][j], c = skin->facing[s + 1][j],
                e = skin->facing[s + 1][k];
         if (a <= 0 && b <= 0 && c <= 0 && e <= 0)
@@ -82,9 +94,9 @@ static gboolean
 behind_skin (const Skin *skin, FwVec2 p, double depth, double clear)
 {
   for (int s = 0; s + 1 < skin->rings; s++)
-    for (int k = 0; k < FW_NET_ROUND; k++)
+    for (int k = 0; k < skin->round; k++)
       {
-        int j = (k + 1) % FW_NET_ROUND;
+        int j = (k + 1) % skin->round;
         if (skin->facing[s][k] <= 0 || skin->depth[s][k] < depth + clear
             || skin->depth[s + 1][j] < depth + clear)
           continue;
@@ -130,9 +142,9 @@ add_contours (FwDrawing *d, FwPiece *piece, const Skin *skin, double clear)
 {
   piece->first_contour = (int)d->points->len;
   for (int s = 0; s + 1 < skin->rings; s++)
-    for (int k = 0; k < FW_NET_ROUND; k++)
+    for (int k = 0; k < skin->round; k++)
       {
-        int j = (k + 1) % FW_NET_ROUND, n = 0;
+        int j = (k + 1) % skin->round, n = 0;
         Crossing c[4];
         n += crossing (skin, s, k, s, j, &c[n]);
         n += crossing (skin, s, j, s + 1, j, &c[n]);
@@ -157,13 +169,13 @@ add_ribs (FwDrawing *d, FwPiece *piece, const Skin *skin, const FwNet *net, doub
 {
   piece->first_rib = (int)d->points->len;
   for (int s = 0; s < skin->rings; s++)
-    for (int k = 0; net->given[s] && k < FW_NET_ROUND; k++)
+    for (int k = 0; net->given[s] && k < skin->round; k++)
       {
-        int j = (k + 1) % FW_NET_ROUND;
+        int j = (k + 1) % skin->round;
         if (skin->facing[s][k] > 0.05 && skin->facing[s][j] > 0.05)
           add_pair (d, skin, node (skin, s, k), node (skin, s, j), clear, &piece->n_ribs);
       }
-  for (int k = 0; k < FW_NET_ROUND; k += FW_NET_ROUND / 10)
+  for (int k = 0; k < skin->round; k += skin->round / (skin->round > 12 ? 10 : 6))
     for (int s = 2; s + 3 < skin->rings; s++)
       if (skin->facing[s][k] > 0.05 && skin->facing[s + 1][k] > 0.05)
         add_pair (d, skin, node (skin, s, k), node (skin, s + 1, k), clear, &piece->n_ribs);
@@ -202,6 +214,18 @@ add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body
     }
 }
 
+/* How many px its girth and length take up decides how fine the net must be to look round. */
+static int
+fineness (const FwDrawing *d, const FwSolid *solid)
+{
+  double girth = 0, length = solid->sections[solid->n_sections - 1].at_mm - solid->sections[0].at_mm;
+  for (int i = 0; i < solid->n_sections; i++)
+    girth = fmax (girth, fmax (2 * solid->sections[i].half_width_mm,
+                               solid->sections[i].high_mm - solid->sections[i].low_mm));
+  double seen = d->camera.scale * fmax (girth, 0.3 * fabs (length)) / (d->line / 1.5);
+  return seen < 26 ? 0 : seen < 130 ? 1 : 2;
+}
+
 /* The net of a solid is the same for both members of a pair and for every pose, but cheap. */
 static void
 add_solid (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body, FwPart part,
@@ -209,7 +233,7 @@ add_solid (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean bo
 {
   FwNet net;
   Skin skin;
-  fw_form_net (solid, &net);
+  fw_form_net (solid, fineness (d, solid), &net);
   if (net.rings < 3)
     return;
   lay_skin (d, &net, frame, body, &skin);
@@ -217,7 +241,7 @@ add_solid (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean bo
   double depth = 0, girth = 0;
   for (int s = 0; s < net.rings; s++)
     {
-      depth += (skin.depth[s][0] + skin.depth[s][FW_NET_ROUND / 2]) / 2;
+      depth += (skin.depth[s][0] + skin.depth[s][net.round / 2]) / 2;
       girth = fmax (girth, fabs (net.points[s][0].y));
     }
   piece->depth = depth / net.rings;

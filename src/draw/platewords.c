@@ -111,6 +111,15 @@ fw_plate_trouble (const FwScene *scene)
       const FwTrouble *t = &list->items[i];
       if (t->severity == FW_REMARK || fw_trouble_is_echo (list, i))
         continue;
+      shown++;
+      if (t->to - t->from > 2 * G_PI - 1e-6)
+        {
+          /* Translators: number, kind of trouble, part. */
+          g_string_append_printf (out, _("%d  %s: %s, all the way round\n"), i + 1,
+                                  fw_words_trouble_short (t->kind),
+                                  fw_part_plain_name (scene->mechanism, t->part));
+          continue;
+        }
       double to = fmod (t->to * 180 / G_PI, 360);
       char *from_words = degrees (round (t->from * 180 / G_PI)), *to_words = degrees (round (to));
       /* Translators: number, kind of trouble, part, from and to crank angle. */
@@ -118,7 +127,6 @@ fw_plate_trouble (const FwScene *scene)
                               fw_part_plain_name (scene->mechanism, t->part), from_words, to_words);
       g_free (from_words);
       g_free (to_words);
-      shown++;
     }
   if (shown == 0)
     g_string_append (out, _("Goes round free of trouble."));

@@ -172,6 +172,8 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
   word_ruler (s, labels);
   word_scrub (s, labels);
   word_bands (s, labels);
+  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, f->ruler + s->style->text),
+                                           (f->right - f->left) / 2 + 2 * s->style->text, s->style->text, 0 });
   /* Words in the field keep off the trouble lanes and the scrub line. */
   if (f->lanes > 0)
     fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),

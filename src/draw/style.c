@@ -138,15 +138,16 @@ luma (FwColour c)
   return 0.3 * c.r + 0.59 * c.g + 0.11 * c.b;
 }
 
-/* On slate the same bench is seen at dusk: fills sink a little, edges become the lighter line. */
+/* On slate the same bench is seen at dusk: fills sink, and edges become the lighter line, like chalk. */
 static FwMaterialLook
 at_dusk (FwMaterialLook look)
 {
-  FwColour slate = rgb (0x1e2529), glow = rgb (0xfff4df);
+  FwColour slate = rgb (0x1e2529), chalk = rgb (0xfff6e6);
   FwColour fill = look.fill;
-  look.fill = fw_colour_mix (fill, slate, 0.22);
-  look.light = fw_colour_mix (fill, glow, 0.25);
-  look.edge = fw_colour_mix (fill, luma (fill) > 0.5 ? slate : rgb (0x0b0d0e), 0.78);
+  look.fill = fw_colour_mix (fill, slate, luma (fill) > 0.7 ? 0.46 : 0.34);
+  look.light = fw_colour_mix (fill, slate, 0.1);
+  look.shade = fw_colour_mix (fill, slate, 0.8);
+  look.edge = fw_colour_mix (fill, chalk, luma (fill) > 0.3 ? 0.42 : 0.6);
   return look;
 }
 
@@ -164,7 +165,7 @@ FwMaterialLook
 fw_material_look (const char *material, FwTheme theme)
 {
   const Swatch *s = find_swatch (material);
-  FwMaterialLook look = { rgb (s->fill), rgb (s->edge), rgb (s->light) };
+  FwMaterialLook look = { rgb (s->fill), rgb (s->edge), rgb (s->light), rgb (s->edge) };
   if (theme == FW_THEME_DARK)
     return at_dusk (look);
   if (theme == FW_THEME_PRINT)

@@ -38,6 +38,7 @@ FwStyle fw_style (FwTheme theme, double size);
 typedef struct
 {
   FwColour fill, edge, light;
+  FwColour shade; /* of faces turned from the light */
 } FwMaterialLook;
 FwMaterialLook fw_material_look (const char *material, FwTheme theme);
 

@@ -114,10 +114,10 @@ heron_design (void)
                        fw_vec3 (140, 0, -12), 412, 0);
   d->rods[1] = rod_of ("outrod", FW_SIDE_BOTH, (FwAnchor) { .kind = FW_FROM_THROW, .index = 2 }, 1,
                        fw_vec3 (90, 0, -15), 404, 10);
-  d->rods[2] = rod_of ("necktie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, 100, 20 } }, 2,
-                       fw_vec3 (40, 0, 20), 72.8, 0);
-  d->rods[3] = rod_of ("tailtie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, -130, -30 } }, 3,
-                       fw_vec3 (40, 0, -8), 66.2, 0);
+  d->rods[2] = rod_of ("necktie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, 112, -10 } }, 2,
+                       fw_vec3 (30, 0, -10), 56.9, 0);
+  d->rods[3] = rod_of ("tailtie", FW_SIDE_MIDDLE, (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { 0, -165, -40 } }, 3,
+                       fw_vec3 (40, 0, -8), 45.5, 0);
   return d;
 }
 

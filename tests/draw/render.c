@@ -1,7 +1,9 @@
-/* Draws the heron into PNGs, for looking at while the drawing is worked on: render DIRECTORY */
+/* Draws the heron, and any design files given, into PNGs, for looking at while the drawing is worked on:
+ * render DIRECTORY [FILE...] */
 #include <stdio.h>
 #include <string.h>
 
+#include "doc/document.h"
 #include "draw/motionstrip.h"
 #include "draw/turnstrip.h"
 #include "heron.h"
@@ -58,6 +60,35 @@ sheet (const Stage *s, const char *directory, const char *name, FwTheme theme, d
   save (surface, directory, name);
 }
 
+/* Every picture of one design file. */
+static gboolean
+draw_file (const char *dir, const char *path)
+{
+  GError *error = NULL;
+  FwDocument *doc = fw_document_load (path, &error);
+  if (doc == NULL)
+    {
+      fprintf (stderr, "render: %s\n", error->message);
+      g_error_free (error);
+      return FALSE;
+    }
+  const guint plain = FW_SHOW_SIDES | FW_SHOW_SCALE_BAR;
+  char *base = g_path_get_basename (path), *name = g_strconcat (base, "-sheet", NULL);
+  char *three = g_strconcat (base, "-three", NULL), *strip_name = g_strconcat (dir, "/", base, "-strip.png", NULL);
+  Stage *s = stage_new (fw_design_copy (fw_document_design (doc)), 65);
+  sheet (s, dir, name, FW_THEME_LIGHT, 1, 1600, 1000, plain | FW_SHOW_TRACES | FW_SHOW_TROUBLE);
+  view_page (s, dir, three, FW_VIEW_THREE_QUARTER, FW_THEME_LIGHT, 1, 1200, 900, plain);
+  FwMotionStrip strip = fw_motion_strip_default ();
+  gboolean fine = fw_motion_strip_write_png (&s->scene, &strip, fw_document_title (doc), strip_name, NULL);
+  stage_free (s);
+  fw_document_free (doc);
+  g_free (base);
+  g_free (name);
+  g_free (three);
+  g_free (strip_name);
+  return fine;
+}
+
 int
 main (int argc, char **argv)
 {
@@ -67,6 +98,11 @@ main (int argc, char **argv)
       return 2;
     }
   const char *dir = argv[1];
+  gboolean fine = TRUE;
+  for (int i = 2; i < argc; i++)
+    fine = draw_file (dir, argv[i]) && fine;
+  if (argc > 2)
+    return fine ? 0 : 1;
   const guint plain = FW_SHOW_SIDES | FW_SHOW_SCALE_BAR;
   const guint all = 0x3ff & ~(guint)FW_SHOW_SWEPT;
   Stage *heron = stage_new (heron_design (), 65);
@@ -95,7 +131,7 @@ main (int argc, char **argv)
   g_free (path);
   stage_free (heron);
 
-  Stage *broken = stage_new (short_heron_design (), 65);
+  Stage *broken = stage_new (short_heron_design (), 200);
   sheet (broken, dir, "broken", FW_THEME_LIGHT, 1, 1600, 1000, plain | FW_SHOW_TROUBLE);
   stage_free (broken);
 
