@@ -83,6 +83,11 @@ fw_design_copy (const FwDesign *design)
   copy_solid (&copy->body.solid, &failed);
   copy_panels (copy, design, &failed);
   copy_rods (copy, design, &failed);
+  copy->body.lumps
+      = copy_bytes (design->body.lumps, sizeof (FwLump) * (size_t)design->body.n_lumps, &failed);
+  copy->body.n_lumps = copy->body.lumps == NULL ? 0 : design->body.n_lumps;
+  for (int i = 0; i < copy->body.n_lumps; i++)
+    copy->body.lumps[i].name = copy_text (copy->body.lumps[i].name, &failed);
   copy->base.bearings_mm = copy_bytes (design->base.bearings_mm,
                                        sizeof (double) * (size_t)design->base.n_bearings, &failed);
   if (failed)
@@ -112,6 +117,9 @@ fw_design_free (FwDesign *design)
       free (design->rods[i].name);
       free (design->rods[i].material);
     }
+  for (int i = 0; i < design->body.n_lumps; i++)
+    free (design->body.lumps[i].name);
+  free (design->body.lumps);
   free (design->crank.throws);
   free (design->crank.material);
   free (design->body.material);

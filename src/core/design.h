@@ -37,6 +37,22 @@ typedef struct
   double eye_mm[3]; /* along the reach, up, radius; one on each side */
 } FwSolid;
 
+/* What a part is made of, as far as strength and stiffness go; all 0: not known, and not judged. */
+typedef struct
+{
+  double density_kgm3;
+  double young_GPa, shear_GPa;
+  double yield_MPa; /* or the stress it is allowed to reach, for wood and board */
+} FwStuff;
+
+/* A weighed thing on the body: a head, a lamp, a counterweight. */
+typedef struct
+{
+  char *name;
+  double mass_g;
+  FwVec3 at_mm; /* body frame */
+} FwLump;
+
 typedef struct
 {
   char *name;
@@ -55,6 +71,8 @@ typedef struct
   char *material;          /* default "copper" */
   FwThrow *throws;
   int n_throws;
+  double wall_mm; /* of the pipe; 0: solid */
+  FwStuff stuff;
 } FwCrank;
 
 typedef struct
@@ -75,6 +93,11 @@ typedef struct
   FwVec3 centre_mm;    /* body frame */
   double gyration_mm;  /* radius of gyration about the tilt axis through the centre; default 0 */
   FwSolid solid;       /* body frame: at = y, low and high = z, half width along x */
+  double wall_mm;      /* of the post; 0: solid */
+  FwStuff stuff;       /* of the post */
+  double play_mm;      /* clearance of post in guide, slide or link: from touching one side to the other */
+  FwLump *lumps;       /* beside `mass` */
+  int n_lumps;
 } FwBody;
 
 typedef struct
@@ -98,6 +121,8 @@ typedef struct
   double areal_gm2;       /* sheet mass per area, where `mass` is absent; 0: none */
   char *material;         /* default "card" */
   FwSolid solid;          /* panel frame: at = u, low and high = w, half width along v */
+  FwStuff stuff;
+  double play_mm;         /* clearance of its hinge */
 } FwPanel;
 
 typedef struct
@@ -121,6 +146,9 @@ typedef struct
   double mass_g;
   double lean_limit_deg; /* what the lower fitting allows; default 25 */
   double bend_limit_deg; /* what the upper joint allows; default 45 */
+  double wall_mm;        /* of a tube; 0: solid */
+  FwStuff stuff;
+  double play_mm;        /* clearance of its two joints together, along the rod */
 } FwRod;
 
 /* What it stands on. World coordinates; the plate is centred on the origin in x and y. */
@@ -131,7 +159,19 @@ typedef struct
   double *bearings_mm; /* stations along the crank axis; NULL: one beyond the throws at each end */
   int n_bearings;
   double handle_mm;   /* crank handle: radius; 0: no handle; default 60 */
+  double mass_g;      /* of plate, uprights and what stands on it */
+  bool hung;          /* hangs from above instead of standing */
 } FwBase;
+
+/* Friction of every joint alike, and how it is turned. */
+typedef struct
+{
+  double friction;      /* coefficient; 0: none */
+  double pin_radius_mm; /* of the joints' pins, for the friction moment; default 2 */
+  double restitution;   /* of a panel on its stop or a joint across its play, 0..1; default 0.3 */
+  bool motor;           /* driven by a motor, not by hand */
+  double margin;        /* motor torque over the greatest computed; default 2 */
+} FwDrive;
 
 typedef struct FwDesign
 {
@@ -142,6 +182,7 @@ typedef struct FwDesign
   FwRod *rods;
   int n_rods;
   FwBase base;
+  FwDrive drive;
 } FwDesign;
 
 /* Allocated with malloc: every pointer above is owned by the design. */

@@ -92,6 +92,8 @@ fw_inertia_body (const FwMechanism *m)
   double own = b->mass_g * b->gyration_mm * b->gyration_mm;
   FwInertia sum = fw_inertia_add (fw_inertia_point (b->mass_g, b->centre_mm),
                                   (FwInertia) { .uu = own, .vv = own, .ww = own });
+  for (int i = 0; i < b->n_lumps; i++)
+    sum = fw_inertia_add (sum, fw_inertia_point (b->lumps[i].mass_g, b->lumps[i].at_mm));
   for (int i = 0; i < m->n_links; i++)
     if (m->links[i].from == FW_FROM_BODY)
       sum = fw_inertia_add (sum, fw_inertia_point (half_rod (m, &m->links[i]), m->links[i].from_mm));

@@ -26,8 +26,8 @@ size_t
 fw_loads_size (const FwMechanism *m)
 {
   size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
-  return padded (sizeof (FwLoads)) + padded (links * sizeof (double)) + 2 * padded ((members + 1) * sizeof (FwReaction))
-         + padded (pins * sizeof (FwVec3)) + padded ((members + 1) * sizeof (FwInertia))
+  return padded (sizeof (FwLoads)) + padded (links * sizeof (double)) + 3 * padded ((members + 1) * sizeof (FwReaction))
+         + 2 * padded (pins * sizeof (FwVec3)) + padded ((members + 1) * sizeof (FwInertia))
          + padded (pins * sizeof (double));
 }
 
@@ -49,7 +49,9 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->tension = take (&next, links * sizeof (double));
   l->hinges = take (&next, (members + 1) * sizeof (FwReaction));
   l->demand = take (&next, (members + 1) * sizeof (FwReaction));
+  l->own = take (&next, (members + 1) * sizeof (FwReaction));
   l->pins = take (&next, pins * sizeof (FwVec3));
+  l->own_pins = take (&next, pins * sizeof (FwVec3));
   l->inertia = take (&next, (members + 1) * sizeof (FwInertia));
   l->pin_mass = take (&next, pins * sizeof (double));
   l->inertia[0] = fw_inertia_body (m);
@@ -253,7 +255,7 @@ own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double spe
     {
       const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
       Moving m = moving (&l->inertia[part], motion, speed);
-      l->demand[part] = m.demand;
+      l->demand[part] = l->own[part] = m.demand;
       e_kinetic += kinetic (&m, l->inertia[part].mass_g);
       e_potential += 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + m.moment.z);
       watts += power (&m);
@@ -263,7 +265,7 @@ own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double spe
       const FwPointMotion *pin = &pose->pins[i];
       FwVec3 lifted = fw_vec3_scale (pin->acceleration, speed * speed);
       lifted.z += 1000 * FW_GRAVITY;
-      l->pins[i] = fw_vec3_scale (lifted, l->pin_mass[i]);
+      l->pins[i] = l->own_pins[i] = fw_vec3_scale (lifted, l->pin_mass[i]);
       e_kinetic += l->pin_mass[i] * fw_vec3_dot (pin->velocity, pin->velocity) * speed * speed / 2;
       e_potential += l->pin_mass[i] * 1000 * FW_GRAVITY * pin->at.z;
       watts += fw_vec3_dot (l->pins[i], pin->velocity) * speed;

@@ -31,6 +31,9 @@ typedef struct
                          * tension, N */
   bool known;           /* false where something cannot be assembled: then all are NaN */
   FwReaction *demand;   /* room for the solving */
+  FwReaction *own;      /* body, then members: what moves each against gravity and inertia, about its
+                         * origin; in g mm/s^2 and g mm^2/s^2 */
+  FwVec3 *own_pins;     /* the same of the half-rods on each pin */
   FwInertia *inertia;   /* body, then members: taken from the design when placed */
   double *pin_mass;     /* g */
 } FwLoads;

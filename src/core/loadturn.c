@@ -1,0 +1,132 @@
+#include "core/loadturn.h"
+
+#include <stdlib.h>
+
+#include "core/solve.h"
+
+static size_t
+padded (size_t size)
+{
+  return (size + 63) & ~(size_t)63;
+}
+
+static size_t
+rows (int n, int steps, size_t size)
+{
+  return padded ((size_t)n * (size_t)steps * size);
+}
+
+size_t
+fw_load_turn_size (const FwMechanism *m, int steps)
+{
+  return padded (sizeof (FwLoadTurn)) + rows (fw_load_count (m), steps, sizeof (double))
+         + rows (m->n_pins, steps, sizeof (FwVec3)) + rows (m->n_members, steps, sizeof (FwVec3))
+         + 4 * rows (1, steps, sizeof (FwVec3)) + rows (1, steps, sizeof (double)) + padded (fw_pose_size (m))
+         + fw_loads_size (m);
+}
+
+static void *
+take (char **next, size_t size)
+{
+  void *here = *next;
+  *next += size;
+  return here;
+}
+
+FwLoadTurn *
+fw_load_turn_place (void *memory, const FwMechanism *m, int steps)
+{
+  char *next = memory;
+  FwLoadTurn *t = take (&next, padded (sizeof (FwLoadTurn)));
+  *t = (FwLoadTurn) { .steps = steps };
+  t->values = take (&next, rows (fw_load_count (m), steps, sizeof (double)));
+  t->pins = take (&next, rows (m->n_pins, steps, sizeof (FwVec3)));
+  t->hinges = take (&next, rows (m->n_members, steps, sizeof (FwVec3)));
+  t->carrier = take (&next, rows (1, steps, sizeof (FwVec3)));
+  t->centre = take (&next, rows (1, steps, sizeof (FwVec3)));
+  t->push = take (&next, rows (1, steps, sizeof (FwVec3)));
+  t->moment = take (&next, rows (1, steps, sizeof (FwVec3)));
+  t->kinetic = take (&next, rows (1, steps, sizeof (double)));
+  t->pose = fw_pose_place (take (&next, padded (fw_pose_size (m))), m);
+  t->loads = fw_loads_place (next, m);
+  return t;
+}
+
+FwLoadTurn *
+fw_load_turn_new (const FwMechanism *m, int steps)
+{
+  void *memory = calloc (1, fw_load_turn_size (m, steps));
+  return memory == NULL ? NULL : fw_load_turn_place (memory, m, steps);
+}
+
+/* Everything that is not base: body, members, what half-rods put on the pins. Half-rods on the base
+ * do not move and count as base. */
+static void
+sum_up (FwLoadTurn *t, const FwMechanism *m, int step)
+{
+  const FwPose *pose = t->pose;
+  const FwLoads *l = t->loads;
+  FwVec3 moment = { 0, 0, 0 }, push = { 0, 0, 0 }, turning = { 0, 0, 0 };
+  double mass = 0;
+  for (int part = 0; part <= m->n_members; part++)
+    {
+      const FwFrame *f = part == 0 ? &pose->body.motion.at : &pose->members[part - 1].motion.at;
+      const FwInertia *i = &l->inertia[part];
+      mass += i->mass_g;
+      moment = fw_vec3_add (moment, fw_vec3_along (fw_frame_turn (f, i->moment_gmm), i->mass_g, f->origin));
+      push = fw_vec3_add (push, l->own[part].force);
+      turning = fw_vec3_add (turning, fw_vec3_add (l->own[part].moment, fw_vec3_cross (f->origin, l->own[part].force)));
+    }
+  for (int i = 0; i < m->n_pins; i++)
+    {
+      mass += l->pin_mass[i];
+      moment = fw_vec3_along (moment, l->pin_mass[i], pose->pins[i].at);
+      push = fw_vec3_add (push, l->own_pins[i]);
+      turning = fw_vec3_add (turning, fw_vec3_cross (pose->pins[i].at, l->own_pins[i]));
+    }
+  t->mass_g = mass;
+  t->centre[step] = mass > 0 ? fw_vec3_scale (moment, 1 / mass) : fw_vec3 (0, 0, 0);
+  t->push[step] = fw_vec3_scale (push, 1e-6); /* g mm/s^2 to N */
+  t->moment[step] = fw_vec3_scale (turning, 1e-9);
+}
+
+static void
+keep (FwLoadTurn *t, const FwMechanism *m, int step)
+{
+  size_t steps = (size_t)t->steps, at = (size_t)step;
+  const FwLoads *l = t->loads;
+  const FwVec3 none = { NAN, NAN, NAN };
+  int n = fw_load_count (m);
+  for (int k = 0; k < n; k++)
+    t->values[(size_t)k * steps + at] = fw_load_value (l, fw_load_nth (m, k));
+  for (int k = 0; k < m->n_pins; k++)
+    t->pins[(size_t)k * steps + at] = l->pins[k];
+  for (int k = 0; k < m->n_members; k++)
+    t->hinges[(size_t)k * steps + at] = l->hinges[k].force;
+  t->carrier[step] = l->carrier.force;
+  t->kinetic[step] = l->kinetic;
+  if (l->known)
+    sum_up (t, m, step);
+  else
+    t->centre[step] = t->push[step] = t->moment[step] = none;
+}
+
+void
+fw_load_turn_solve (FwLoadTurn *t, const FwMechanism *m, double speed)
+{
+  t->speed = speed;
+  for (int i = 0; i < t->steps; i++)
+    {
+      fw_pose_solve (t->pose, m, 2 * FW_PI * i / t->steps);
+      fw_loads_solve (t->loads, m, t->pose, speed);
+      keep (t, m, i);
+    }
+}
+
+const double *
+fw_load_turn_row (const FwLoadTurn *t, const FwMechanism *m, FwLoad load)
+{
+  const int before[] = { 0, 1, 1 + m->n_links, 1 + m->n_links + m->n_members, 1 + m->n_links + m->n_members + m->n_pins,
+                         2 + m->n_links + m->n_members + m->n_pins };
+  return t->values + (size_t)(before[load.kind] + load.index) * (size_t)t->steps;
+}

@@ -1,0 +1,34 @@
+/* The forces of a whole turn, in memory the caller owns: what bounce, flex, tip-over and the curves
+ * are read from. N, N m, world axes; step i at crank angle 2 pi i / steps; NaN where the pose cannot
+ * be assembled. */
+#pragma once
+
+#include "core/peaks.h"
+
+typedef struct
+{
+  int steps;
+  double speed;        /* of the crank, rad/s */
+  double *values;      /* [load][step]: fw_load_count () rows, as fw_load_nth () */
+  FwVec3 *pins;        /* [pin][step]: force the pin gives to what it carries */
+  FwVec3 *hinges;      /* [member][step]: force from parent to member */
+  FwVec3 *carrier;     /* [step]: force of guide, slide, link or base on the body */
+  double *kinetic;     /* [step], J */
+  FwVec3 *centre;      /* [step]: centre of mass of everything but the base, mm */
+  FwVec3 *push;        /* [step]: force the base gives to everything, N: weight and inertia together */
+  FwVec3 *moment;      /* [step]: moment of it about the origin, N m */
+  double mass_g;       /* of everything but the base */
+  FwPose *pose;        /* overwritten */
+  FwLoads *loads;
+} FwLoadTurn;
+
+size_t fw_load_turn_size (const FwMechanism *mechanism, int steps);
+FwLoadTurn *fw_load_turn_place (void *memory, const FwMechanism *mechanism, int steps);
+/* malloc + place; NULL when memory runs out; free () releases it. */
+FwLoadTurn *fw_load_turn_new (const FwMechanism *mechanism, int steps);
+
+/* Solves all steps at a crank speed, rad/s. No allocation. */
+void fw_load_turn_solve (FwLoadTurn *turn, const FwMechanism *mechanism, double speed);
+
+/* The row of one force, `steps` values. */
+const double *fw_load_turn_row (const FwLoadTurn *turn, const FwMechanism *mechanism, FwLoad load);
