@@ -1,11 +1,12 @@
 #include "app/bandscale.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "draw/style.h"
 
-#define BAND_HEIGHT 5
-#define BAND_GAP 10
+#define BAND_HEIGHT 6
+#define BAND_GAP 13
 #define HATCH 4.0
 
 struct _FwBandScale
@@ -26,18 +27,32 @@ G_DEFINE_FINAL_TYPE (FwBandScale, fw_band_scale, GTK_TYPE_SCALE)
 
 /* ---- Paint ---- */
 
-/* Where the slider's middle stands at both ends of the range, in widget coordinates. */
+static GtkWidget *
+child_named (GtkWidget *widget, const char *css_name)
+{
+  GtkWidget *child = gtk_widget_get_first_child (widget);
+
+  while (child != NULL && strcmp (gtk_widget_get_css_name (child), css_name) != 0)
+    child = gtk_widget_get_next_sibling (child);
+  return child;
+}
+
+/* Where the slider's middle stands at both ends of the range, in widget coordinates. The knob sticks
+ * out of its place by negative margins, and gtk_range_get_slider_range () mixes up its axes, so the
+ * place is measured. */
 static void
 band_scale_ends (FwBandScale *self, double *left, double *right)
 {
-  int start, end;
+  GtkWidget *trough = child_named (GTK_WIDGET (self), "trough");
+  GtkWidget *slider = trough != NULL ? child_named (trough, "slider") : NULL;
+  int place = 4;
   GdkRectangle rect;
 
-  gtk_range_get_slider_range (GTK_RANGE (self), &start, &end);
+  if (slider != NULL)
+    gtk_widget_measure (slider, GTK_ORIENTATION_HORIZONTAL, -1, &place, NULL, NULL, NULL);
   gtk_range_get_range_rect (GTK_RANGE (self), &rect);
-  double half = (end - start) / 2.0;
-  *left = rect.x + half;
-  *right = rect.x + rect.width - half;
+  *left = rect.x + place / 2.0;
+  *right = rect.x + rect.width - place / 2.0;
 }
 
 static void
