@@ -1,5 +1,7 @@
 #include "app/ask.h"
 
+#include "app/controls.h"
+
 typedef struct
 {
   GtkWindow *window;
@@ -85,7 +87,7 @@ fw_ask (GtkWindow *parent, const char *heading, const char *words, const FwAnswe
   gtk_widget_set_margin_top (row, 12);
   for (int i = 0; i < n_answers; i++)
     {
-      GtkWidget *button = last = gtk_button_new_with_mnemonic (answers[i].label);
+      GtkWidget *button = last = fw_button_new (answers[i].label);
       g_object_set_data (G_OBJECT (button), "answer", GINT_TO_POINTER (i));
       if (answers[i].style != NULL)
         gtk_widget_add_css_class (button, answers[i].style);

@@ -4,6 +4,7 @@
 
 #include "app/ask.h"
 #include "app/choose.h"
+#include "app/controls.h"
 #include "app/exportjob.h"
 #include "app/files.h"
 #include "app/widgetstyle.h"
@@ -116,31 +117,9 @@ on_choice (Export *self)
 }
 
 static GtkWidget *
-form_add (GtkGrid *form, int row, const char *name, GtkWidget *control)
-{
-  GtkWidget *label = gtk_label_new_with_mnemonic (name);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
-  gtk_widget_set_hexpand (control, TRUE);
-  gtk_grid_attach (form, label, 0, row, 1, 1);
-  gtk_grid_attach (form, control, 1, row, 1, 1);
-  return control;
-}
-
-static GtkWidget *
-new_spin (double lower, double upper, double step, double value)
-{
-  GtkWidget *spin = gtk_spin_button_new_with_range (lower, upper, step);
-  gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), value);
-  return spin;
-}
-
-static GtkWidget *
 form_check (GtkGrid *form, int row, const char *label, gboolean active)
 {
-  GtkWidget *check = gtk_check_button_new_with_mnemonic (label);
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (check), active);
+  GtkWidget *check = fw_check_new (label, active);
   gtk_grid_attach (form, check, 0, row, 2, 1);
   return check;
 }
@@ -154,11 +133,11 @@ export_form (Export *self)
 
   gtk_grid_set_row_spacing (form, 6);
   gtk_grid_set_column_spacing (form, 12);
-  self->frames = form_add (form, 0, _("_Frames"), new_spin (1, MOST_FRAMES, 1, self->strip.frames));
-  self->views = form_add (form, 1, _("_Views"), gtk_drop_down_new_from_strings (views));
-  self->frame_width = form_add (form, 2, _("Frame _width, px"),
-                                new_spin (LEAST_FRAME_WIDTH, MOST_FRAME_WIDTH, 20, self->strip.frame_width));
-  self->paper = form_add (form, 3, _("_Paper"), gtk_drop_down_new_from_strings (papers));
+  self->frames = fw_form_add (form, 0, _("_Frames"), fw_spin_new (1, MOST_FRAMES, 1, self->strip.frames));
+  self->views = fw_form_add (form, 1, _("_Views"), gtk_drop_down_new_from_strings (views));
+  self->frame_width = fw_form_add (form, 2, _("Frame _width, px"),
+                                fw_spin_new (LEAST_FRAME_WIDTH, MOST_FRAME_WIDTH, 20, self->strip.frame_width));
+  self->paper = fw_form_add (form, 3, _("_Paper"), gtk_drop_down_new_from_strings (papers));
   self->captions = form_check (form, 4, _("Crank _angle under each frame"), self->strip.captions);
   self->scale_bar = form_check (form, 5, _("Scale _bar"), self->strip.scale_bar);
   self->settings = form_check (form, 6, _("_Title and the numbers that matter"), self->strip.settings);
@@ -239,9 +218,9 @@ static GtkWidget *
 export_buttons (Export *self)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *cancel = gtk_button_new_with_mnemonic (_("_Cancel"));
+  GtkWidget *cancel = fw_button_new (_("_Cancel"));
 
-  self->save = gtk_button_new_with_mnemonic (_("_Save PNG…"));
+  self->save = fw_button_new (_("_Save PNG…"));
   gtk_widget_add_css_class (self->save, "suggested-action");
   g_signal_connect_swapped (cancel, "clicked", G_CALLBACK (gtk_window_close), self->dialog);
   g_signal_connect_swapped (self->save, "clicked", G_CALLBACK (on_save), self);

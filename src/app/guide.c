@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/controls.h"
 #include "app/widgetstyle.h"
 #include "doc/guided.h"
 
@@ -146,27 +147,6 @@ fw_guide_build (FwGuidePage *self)
 
 /* ---- Form ---- */
 
-static GtkWidget *
-form_add (FwGuidePage *self, int row, const char *name, GtkWidget *control)
-{
-  GtkWidget *label = gtk_label_new_with_mnemonic (name);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
-  gtk_widget_set_hexpand (control, TRUE);
-  gtk_grid_attach (GTK_GRID (self->form), label, 0, row, 1, 1);
-  gtk_grid_attach (GTK_GRID (self->form), control, 1, row, 1, 1);
-  return control;
-}
-
-static GtkWidget *
-new_spin (double lower, double upper, double value)
-{
-  GtkWidget *spin = gtk_spin_button_new_with_range (lower, upper, 1);
-  gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), value);
-  return spin;
-}
-
 static void
 guide_add_form (FwGuidePage *self)
 {
@@ -175,20 +155,22 @@ guide_add_form (FwGuidePage *self)
   const char *rides[] = { _("Stands still"), _("Rises straight on a rail"), _("Nods through a swivelling guide"),
                           _("Nods on a link"), NULL };
 
-  self->form = gtk_grid_new ();
-  gtk_grid_set_row_spacing (GTK_GRID (self->form), 6);
-  gtk_grid_set_column_spacing (GTK_GRID (self->form), 12);
-  self->title = form_add (self, 0, _("_Name"), gtk_entry_new ());
+  GtkGrid *form = GTK_GRID (gtk_grid_new ());
+
+  self->form = GTK_WIDGET (form);
+  gtk_grid_set_row_spacing (form, 6);
+  gtk_grid_set_column_spacing (form, 12);
+  self->title = fw_form_add (form, 0, _("_Name"), gtk_entry_new ());
   gtk_editable_set_text (GTK_EDITABLE (self->title), _("New wings"));
-  self->span = form_add (self, 1, _("_Span, tip to tip"), gtk_entry_new ());
-  self->sides = form_add (self, 2, _("S_ides"), gtk_drop_down_new_from_strings (sides));
-  self->panels = form_add (self, 3, _("_Panels a side"), new_spin (1, 3, 2));
-  self->runs = form_add (self, 4, _("_Crank runs"), gtk_drop_down_new_from_strings (runs));
-  self->ride = form_add (self, 5, _("_Body"), gtk_drop_down_new_from_strings (rides));
+  self->span = fw_form_add (form, 1, _("_Span, tip to tip"), gtk_entry_new ());
+  self->sides = fw_form_add (form, 2, _("S_ides"), gtk_drop_down_new_from_strings (sides));
+  self->panels = fw_form_add (form, 3, _("_Panels a side"), fw_spin_new (1, 3, 1, 2));
+  self->runs = fw_form_add (form, 4, _("_Crank runs"), gtk_drop_down_new_from_strings (runs));
+  self->ride = fw_form_add (form, 5, _("_Body"), gtk_drop_down_new_from_strings (rides));
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->ride), FW_RIDE_SLEEVE);
-  self->top = form_add (self, 6, _("Swing _up to, degrees"), new_spin (-MOST_SWING_DEG, MOST_SWING_DEG, FIRST_TOP_DEG));
-  self->bottom = form_add (self, 7, _("Swing _down to, degrees"),
-                           new_spin (-MOST_SWING_DEG, MOST_SWING_DEG, FIRST_BOTTOM_DEG));
+  self->top = fw_form_add (form, 6, _("Swing _up to, degrees"), fw_spin_new (-MOST_SWING_DEG, MOST_SWING_DEG, 1, FIRST_TOP_DEG));
+  self->bottom = fw_form_add (form, 7, _("Swing _down to, degrees"),
+                           fw_spin_new (-MOST_SWING_DEG, MOST_SWING_DEG, 1, FIRST_BOTTOM_DEG));
   gtk_widget_set_parent (self->form, GTK_WIDGET (self));
 }
 
@@ -205,8 +187,8 @@ guide_add_buttons (FwGuidePage *self)
   gtk_widget_set_parent (self->problem, GTK_WIDGET (self));
 
   self->spinner = gtk_spinner_new ();
-  self->cancel_button = gtk_button_new_with_mnemonic (_("S_top"));
-  self->build_button = gtk_button_new_with_mnemonic (_("Build the _design"));
+  self->cancel_button = fw_button_new (_("S_top"));
+  self->build_button = fw_button_new (_("Build the _design"));
   gtk_widget_add_css_class (self->build_button, "suggested-action");
   fw_widget_describe (self->spinner, _("Looking for proportions that go round"), NULL);
   g_signal_connect_swapped (self->cancel_button, "clicked", G_CALLBACK (on_cancel), self);

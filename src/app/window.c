@@ -7,6 +7,12 @@
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
 
+#define HEADER 48 /* px, about: of the bar on top */
+#define MARGIN_LEAST 340
+#define MARGIN_MOST 480
+#define STRIP_LEAST 200
+#define STRIP_MOST 440
+
 G_DEFINE_FINAL_TYPE (FwWindow, fw_window, GTK_TYPE_APPLICATION_WINDOW)
 
 FwSession *
@@ -93,6 +99,21 @@ fw_window_document_taken (FwWindow *self)
   for (int i = 0; i < 2; i++)
     fw_canvas_fit (FW_CANVAS (self->canvas[i]));
   fw_window_update (self);
+}
+
+/* The dividers where they suit the size the window is about to have; nothing is clipped if it gets
+ * another one: what is below and at the right keeps its room. */
+static void
+window_place_dividers (FwWindow *self, int width, int height)
+{
+  int margin = CLAMP (width * 24 / 100, MARGIN_LEAST, MARGIN_MOST);
+  int strip = CLAMP (height * 28 / 100, STRIP_LEAST, STRIP_MOST);
+  int body = height - HEADER;
+
+  gtk_paned_set_position (GTK_PANED (self->outer_split), width - margin);
+  gtk_paned_set_position (GTK_PANED (self->upright_split), body - strip);
+  gtk_paned_set_position (GTK_PANED (self->margin_split), body * 60 / 100);
+  gtk_paned_set_position (GTK_PANED (self->views_split), (width - margin) * 60 / 100);
 }
 
 /* ---- The three things to try ---- */
@@ -226,7 +247,7 @@ window_add_views (FwWindow *self)
   self->strip = fw_strip_view_new (self->session);
   self->player = fw_player_new (self->session);
   fw_strip_view_add_control (FW_STRIP_VIEW (self->strip), self->player);
-  gtk_widget_set_size_request (self->strip, -1, 200);
+  gtk_widget_set_size_request (self->strip, -1, STRIP_LEAST);
   gtk_paned_set_end_child (GTK_PANED (self->upright_split), self->strip);
 
   self->inspector = fw_inspector_new (self->session);
@@ -397,6 +418,7 @@ fw_window_new (FwApplication *app)
   FwSettings *settings = self->settings = fw_application_settings (app);
 
   gtk_window_set_default_size (GTK_WINDOW (self), settings->width, settings->height);
+  window_place_dividers (self, settings->width, settings->height);
   if (settings->maximized)
     gtk_window_maximize (GTK_WINDOW (self));
   fw_session_set_lengths (self->session, settings->lengths);

@@ -1,0 +1,50 @@
+#include "app/controls.h"
+
+#include "app/widgetstyle.h"
+
+static void
+name_plainly (GtkWidget *widget, const char *mnemonic)
+{
+  g_auto (GStrv) parts = g_strsplit (mnemonic, "_", -1);
+  g_autofree char *plain = g_strjoinv ("", parts);
+  gtk_accessible_reset_relation (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_RELATION_LABELLED_BY);
+  fw_widget_describe (widget, plain, NULL);
+}
+
+GtkWidget *
+fw_button_new (const char *mnemonic)
+{
+  GtkWidget *button = gtk_button_new_with_mnemonic (mnemonic);
+  name_plainly (button, mnemonic);
+  return button;
+}
+
+GtkWidget *
+fw_check_new (const char *mnemonic, gboolean active)
+{
+  GtkWidget *check = gtk_check_button_new_with_mnemonic (mnemonic);
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (check), active);
+  name_plainly (check, mnemonic);
+  return check;
+}
+
+GtkWidget *
+fw_form_add (GtkGrid *form, int row, const char *mnemonic, GtkWidget *control)
+{
+  GtkWidget *label = gtk_label_new_with_mnemonic (mnemonic);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  gtk_widget_set_hexpand (control, TRUE);
+  gtk_grid_attach (form, label, 0, row, 1, 1);
+  gtk_grid_attach (form, control, 1, row, 1, 1);
+  return control;
+}
+
+GtkWidget *
+fw_spin_new (double lower, double upper, double step, double value)
+{
+  GtkWidget *spin = gtk_spin_button_new_with_range (lower, upper, step);
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), value);
+  return spin;
+}
