@@ -25,6 +25,7 @@ fw_dialog_new (GtkWindow *parent, const char *title)
   GtkEventController *keys = gtk_shortcut_controller_new ();
 
   gtk_window_set_title (window, title);
+  gtk_window_set_titlebar (window, gtk_header_bar_new ());
   gtk_window_set_transient_for (window, parent);
   gtk_window_set_modal (window, TRUE);
   gtk_window_set_destroy_with_parent (window, TRUE);

@@ -72,6 +72,7 @@ fw_new_design_show (FwWindow *window)
     {
       GtkWidget *left = column (_("Begin with a demo"), demos);
       gtk_widget_set_hexpand (left, TRUE);
+      gtk_widget_set_vexpand (demos, TRUE);
       gtk_box_append (GTK_BOX (page), left);
       gtk_box_append (GTK_BOX (page), gtk_separator_new (GTK_ORIENTATION_VERTICAL));
     }
