@@ -109,7 +109,7 @@ static const char *
 key_of (const FwDesign *design, FwParam param)
 {
   const Key *key = &keys[param.kind];
-  if (key->key)
+  if (key->key || key->place != IN_ROD_FROM)
     return key->key;
   switch (design->rods[param.index].from.kind)
     {

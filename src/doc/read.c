@@ -223,6 +223,7 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
 {
   const char *title = "";
 
+  design->drive = (FwDrive){ .pin_radius_mm = 2, .restitution = 0.3, .margin = 2 };
   return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
          && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
