@@ -290,16 +290,22 @@ anchor_member (const FwMechanism *m, const FwMember *member)
   return m->links[member->rod].index;
 }
 
-/* Any rod in the ring: from a member that could not be placed, follow what it waits for. */
+/* What a member that could not be placed waits for. */
+static int
+waits_for (const FwMechanism *m, const bool *placed, int member)
+{
+  int parent = m->members[member].parent;
+  return parent >= 0 && !placed[parent] ? parent : anchor_member (m, &m->members[member]);
+}
+
+/* A rod in the ring: follow what a member waits for until it must be going round, then on to a member
+ * that waits for its rod's anchor. There is one, for parents alone make no ring. */
 static int
 rod_in_ring (const FwMechanism *m, const bool *placed, int member)
 {
-  for (int steps = 0; steps <= 2 * m->n_members; steps++)
-    {
-      int parent = m->members[member].parent, anchor = anchor_member (m, &m->members[member]);
-      member = parent >= 0 && !placed[parent] ? parent : anchor;
-    }
-  for (int steps = 0; steps <= m->n_members && m->members[member].rod < 0; steps++)
+  for (int steps = 0; steps <= m->n_members; steps++)
+    member = waits_for (m, placed, member);
+  while (m->members[member].parent >= 0 && !placed[m->members[member].parent])
     member = m->members[member].parent;
   return m->links[m->members[member].rod].rod;
 }

@@ -56,6 +56,30 @@ mirrored_links (const FwMechanism *m, int left, int right)
   return l->from != FW_FROM_PANEL || mirrored_carrier (m, l->index, r->index);
 }
 
+static bool
+same_weight (const FwMember *a, const FwMember *b)
+{
+  return a->mass_g == b->mass_g && a->moment_gmm.x == b->moment_gmm.x && a->moment_gmm.y == b->moment_gmm.y
+         && a->moment_gmm.z == b->moment_gmm.z;
+}
+
+/* A hanging member is the mirror image of its twin only if all that hangs with it is, and weighs the
+ * same. `k`: its place in the order, where its group begins. */
+static bool
+hang_alike (const FwMechanism *m, int k)
+{
+  const FwMember *root = &m->members[m->order[k]];
+  if (root->hanging_group != m->members[m->order[k] - 1].hanging_group)
+    return false;
+  for (int i = k; i < k + root->hanging_group; i++)
+    {
+      const FwMember *left = &m->members[m->order[i]], *right = left - 1;
+      if (!left->left || m->order[i] == 0 || right->panel != left->panel || !same_weight (left, right))
+        return false;
+    }
+  return true;
+}
+
 /* In solve order, so that what carries a member has been looked at before it. */
 void
 fw_find_mirrors (FwMechanism *m)
@@ -74,6 +98,8 @@ fw_find_mirrors (FwMechanism *m)
         continue;
       FwMember *twin = &m->members[right];
       if (!mirrored_carrier (m, member->parent, twin->parent) || !mirrored_links (m, member->rod, twin->rod))
+        continue;
+      if (member->hanging_group > 0 && !hang_alike (m, k))
         continue;
       member->mirror_of = right;
       twin->image = left;

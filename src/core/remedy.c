@@ -243,7 +243,7 @@ smallest_change (Mending *m, FwParam param, double direction, double most, FwRem
 {
   double value = fw_param_get (m->trial->design, param);
   double failed = 0, good = 0;
-  for (double change = 0.5; change <= most; change *= 1.35)
+  for (double change = 0.5; failed < most; change = fmin (change * 1.35, most))
     {
       if (m->stop != NULL && m->stop (m->stop_data))
         return false;

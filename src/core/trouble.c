@@ -445,14 +445,23 @@ part_equal (FwPart a, FwPart b)
   return a.kind == b.kind && a.index == b.index;
 }
 
-/* A part's mirror image; the part itself where it has none. */
+/* A part's mirror image, whichever side it is on; the part itself where it has none. */
 static FwPart
 image_of (const FwMechanism *mech, FwPart part)
 {
-  int image = part.kind == FW_PART_MEMBER ? mech->members[part.index].image
-              : part.kind == FW_PART_LINK ? mech->links[part.index].image
-                                          : -1;
+  int image = -1;
+  if (part.kind == FW_PART_MEMBER)
+    image = mech->members[part.index].image >= 0 ? mech->members[part.index].image : mech->members[part.index].mirror_of;
+  else if (part.kind == FW_PART_LINK)
+    image = mech->links[part.index].image >= 0 ? mech->links[part.index].image : mech->links[part.index].mirror_of;
   return image >= 0 ? (FwPart) { part.kind, image } : part;
+}
+
+/* Panels and rods move; what has no image of its own has been looked at on both sides. */
+static bool
+moves_alone (FwPart part, FwPart image)
+{
+  return (part.kind == FW_PART_MEMBER || part.kind == FW_PART_LINK) && part_equal (part, image);
 }
 
 /* What goes wrong on the right goes wrong on the left. */
@@ -464,10 +473,11 @@ mirror_trouble (const FwMechanism *mech, FwTroubleList *list)
       FwTrouble twin = list->items[i];
       twin.part = image_of (mech, twin.part);
       twin.other = twin.has_other ? image_of (mech, twin.other) : twin.other;
-      /* A rod that meets its own twin is its own image; a middle part has been looked at on both sides. */
+      /* A rod that meets its own twin is its own image. */
       bool crossed = twin.has_other && part_equal (twin.part, list->items[i].other);
-      bool middle = twin.has_other && twin.other.kind == FW_PART_MEMBER && part_equal (twin.other, list->items[i].other);
-      if (!crossed && !middle && !fw_trouble_same (&twin, &list->items[i]))
+      bool alone = twin.has_other
+                   && (moves_alone (list->items[i].part, twin.part) || moves_alone (list->items[i].other, twin.other));
+      if (!crossed && !alone && !fw_trouble_same (&twin, &list->items[i]))
         fw_trouble_add (list, twin);
     }
 }
