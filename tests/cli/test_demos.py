@@ -9,7 +9,7 @@ from tap import Tap
 
 # What the tutorial changes, one number after the other.
 TUTORIAL = [("rods.tip-rod.to.at.0", 48, 57), ("rods.neck-tie.length", 524, 537),
-            ("crank.throws.tip.radius", 73, 64)]
+            ("rods.tip-rod.to.at.0", 57, 67)]
 FIELDS = ["kind", "part", "from_deg", "to_deg", "value", "limit", "unit", "message", "remedies"]
 
 
