@@ -8,8 +8,8 @@
 #include <glib/gi18n.h>
 
 #define LINE_WIDTH 96         /* columns that a row of numbers may reach */
-#define SHORT_OBJECT_WIDTH 84 /* columns within which a small object stands on one line */
-#define SHORT_OBJECT_KEYS 6
+#define SHORT_OBJECT_WIDTH 100 /* columns within which a small object stands on one line */
+#define SHORT_OBJECT_KEYS 7
 #define BRIEF_CHARACTERS 40
 
 static void print_item (GString *out, const cJSON *item, int indent);
