@@ -501,8 +501,38 @@ equations (const gsl_vector *x, void *data, gsl_vector *f)
   return GSL_SUCCESS;
 }
 
+struct SecondWorkspace
+{
+  gsl_multiroot_fsolver *solver;
+  gsl_vector *x;
+};
+
+SecondWorkspace *
+second_workspace_new (const SecondSolver *s)
+{
+  int list[3 + SECOND_ROOM];
+  size_t n = (size_t) unknowns (s, list);
+  SecondWorkspace *w = g_new0 (SecondWorkspace, 1);
+  if (n == 0)
+    return w;
+  w->solver = gsl_multiroot_fsolver_alloc (gsl_multiroot_fsolver_hybrids, n);
+  w->x = gsl_vector_alloc (n);
+  return w;
+}
+
+void
+second_workspace_free (SecondWorkspace *w)
+{
+  if (w->solver != NULL)
+    {
+      gsl_multiroot_fsolver_free (w->solver);
+      gsl_vector_free (w->x);
+    }
+  g_free (w);
+}
+
 bool
-second_solve (SecondSolver *s, double crank)
+second_solve_in (SecondSolver *s, double crank, SecondWorkspace *w)
 {
   int list[3 + SECOND_ROOM];
   int n = unknowns (s, list);
@@ -510,21 +540,26 @@ second_solve (SecondSolver *s, double crank)
   if (n == 0)
     return true;
   gsl_multiroot_function function = { .f = equations, .n = (size_t) n, .params = s };
-  gsl_multiroot_fsolver *solver = gsl_multiroot_fsolver_alloc (gsl_multiroot_fsolver_hybrids, (size_t) n);
-  gsl_vector *x = gsl_vector_alloc ((size_t) n);
   for (int k = 0; k < n; k++)
-    gsl_vector_set (x, (size_t) k, s->x[list[k]] / unit (s, list[k]));
-  int status = gsl_multiroot_fsolver_set (solver, &function, x);
+    gsl_vector_set (w->x, (size_t) k, s->x[list[k]] / unit (s, list[k]));
+  int status = gsl_multiroot_fsolver_set (w->solver, &function, w->x);
   for (int k = 0; k < 100 && !status; k++)
     {
-      status = gsl_multiroot_fsolver_iterate (solver);
-      if (gsl_multiroot_test_residual (solver->f, 1e-14) == GSL_SUCCESS)
+      status = gsl_multiroot_fsolver_iterate (w->solver);
+      if (gsl_multiroot_test_residual (w->solver->f, 1e-14) == GSL_SUCCESS)
         break;
     }
   for (int k = 0; k < n; k++)
-    s->x[list[k]] = gsl_vector_get (solver->x, (size_t) k) * unit (s, list[k]);
-  gsl_multiroot_fsolver_free (solver);
-  gsl_vector_free (x);
+    s->x[list[k]] = gsl_vector_get (w->solver->x, (size_t) k) * unit (s, list[k]);
   s->residual = second_residual (s);
   return s->residual < 1e-9;
+}
+
+bool
+second_solve (SecondSolver *s, double crank)
+{
+  SecondWorkspace *w = second_workspace_new (s);
+  bool solved = second_solve_in (s, crank, w);
+  second_workspace_free (w);
+  return solved;
 }

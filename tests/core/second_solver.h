@@ -67,6 +67,13 @@ void second_assemble (SecondSolver *s);
  * converge. */
 bool second_solve (SecondSolver *s, double crank);
 
+/* The same with a solver and a vector that the caller has made for the unknowns that
+ * are found now. */
+typedef struct SecondWorkspace SecondWorkspace;
+SecondWorkspace *second_workspace_new (const SecondSolver *s);
+void second_workspace_free (SecondWorkspace *workspace);
+bool second_solve_in (SecondSolver *s, double crank, SecondWorkspace *workspace);
+
 /* Drops member i, and all that depends on it, from the unknowns. */
 void second_drop (SecondSolver *s, int member);
 

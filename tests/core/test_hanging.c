@@ -237,6 +237,44 @@ test_plumb (void)
   rig_free (&rig);
 }
 
+/* A twin that carries more than the other hangs by its own balance. */
+static void
+test_lopsided (void)
+{
+  for (int rod = 0; rod < 2; rod++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      build_fixed (d, 0, 0, 500, 0);
+      build_panel (d, "p", FW_SIDE_BOTH, FW_ON_BODY, fw_vec3 (40, 0, 0), 100);
+      build_mass (d, 0, 50, 50, 0, 0);
+      double at = 0;
+      if (rod)
+        {
+          /* A light panel of the right side only, whose heavy rod is held by the hanging one, 40 below it. */
+          build_panel (d, "q", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (40, 60, 0), 100);
+          build_rod (d, "r", FW_SIDE_RIGHT, from_panel (0, 50, 0, -40), 1, fw_vec3 (60, 0, 0), 90, -60);
+          d->rods[0].mass_g = 60; /* half of it on the hanging panel */
+          at = -90 * RAD + atan2 (30 * 40, 50 * 50 + 30 * 50);
+        }
+      else
+        {
+          /* A stiff arm to the side, hanging on the right one only: stops hold it square. */
+          build_panel (d, "q", FW_SIDE_RIGHT, 0, fw_vec3 (100, 0, 0), 100);
+          build_mass (d, 1, 20, 50, 0, 0);
+          build_stops (d, 1, 90, 120);
+          /* Arm along w: its centre at u = 100, w = 50 of p. */
+          at = -90 * RAD - atan2 (20 * 50, 50 * 50 + 20 * 100);
+        }
+      Rig rig = rig_new (d);
+      assert_near (rig_angle_deg (&rig, 1, 0) * RAD, -90 * RAD, 1e-9);
+      if (!rod)
+        assert_near (rig_angle_deg (&rig, 0, 0) * RAD, at, 1e-9);
+      else
+        assert_near (fabs (rig_angle_deg (&rig, 0, 0) * RAD + 90 * RAD), fabs (at + 90 * RAD), 1e-9);
+      rig_free (&rig);
+    }
+}
+
 /* A weightless outline hangs as a thin sheet does: by the middle of its area. */
 static void
 test_weightless_sheet (void)
@@ -308,6 +346,7 @@ main (int argc, char **argv)
   g_test_add_func ("/hanging/a chain with stops is pressed against those it rests on", test_chain_with_stops);
   g_test_add_func ("/hanging/a pair finds the lowest of its rests", test_lowest_pair);
   g_test_add_func ("/hanging/a plain chain hangs plumb and still under a body that stands", test_plumb);
+  g_test_add_func ("/hanging/a twin that carries more hangs by its own balance", test_lopsided);
   g_test_add_func ("/hanging/a weightless sheet hangs by the middle of its area", test_weightless_sheet);
   g_test_add_func ("/hanging/rates agree with differences", test_rates);
   return g_test_run ();

@@ -7,7 +7,7 @@
 #include "random_design.h"
 #include "second_solver.h"
 
-#define STEPS 120
+#define STEPS 96
 
 typedef struct
 {

@@ -1,0 +1,241 @@
+/* Every allocation fails in turn: the answer is "out of memory", and nothing is left behind. The
+ * linker hands us malloc and its kin (--wrap); libc's own, inside strdup, too. */
+#include <string.h>
+
+#include "build_design.h"
+#include "core/trouble.h"
+#include "near.h"
+
+void *__real_malloc (size_t size);
+void *__real_calloc (size_t n, size_t size);
+void *__real_realloc (void *p, size_t size);
+char *__real_strdup (const char *s);
+void __real_free (void *p);
+void *__wrap_malloc (size_t size);
+void *__wrap_calloc (size_t n, size_t size);
+void *__wrap_realloc (void *p, size_t size);
+char *__wrap_strdup (const char *s);
+void __wrap_free (void *p);
+
+static long left = -1; /* allocations until one fails; -1: none does */
+static long held;      /* blocks */
+
+static bool
+fails (void)
+{
+  if (left < 0)
+    return false;
+  return left-- == 0;
+}
+
+void *
+__wrap_malloc (size_t size)
+{
+  void *p = fails () ? NULL : __real_malloc (size);
+  held += p != NULL;
+  return p;
+}
+
+void *
+__wrap_calloc (size_t n, size_t size)
+{
+  void *p = fails () ? NULL : __real_calloc (n, size);
+  held += p != NULL;
+  return p;
+}
+
+void *
+__wrap_realloc (void *old, size_t size)
+{
+  void *p = fails () ? NULL : __real_realloc (old, size);
+  held += old == NULL && p != NULL;
+  return p;
+}
+
+char *
+__wrap_strdup (const char *s)
+{
+  char *p = fails () ? NULL : __real_strdup (s);
+  held += p != NULL;
+  return p;
+}
+
+void
+__wrap_free (void *p)
+{
+  held -= p != NULL;
+  __real_free (p);
+}
+
+/* All that a design may own. */
+static FwDesign *
+full_design (void)
+{
+  FwDesign *d = build_heron ();
+  build_sheet (d, 0, 40);
+  d->body.solid.sections = calloc (2, sizeof (FwSection));
+  d->body.solid.n_sections = 2;
+  d->panels[1].solid.sections = calloc (3, sizeof (FwSection));
+  d->panels[1].solid.n_sections = 3;
+  d->base.bearings_mm = calloc (2, sizeof (double));
+  d->base.bearings_mm[0] = -200;
+  d->base.bearings_mm[1] = 200;
+  d->base.n_bearings = 2;
+  build_panel (d, "tail", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, -60, 0), 90);
+  d->panels[2].reach = FW_REACH_BACK;
+  return d;
+}
+
+static void
+test_copy (void)
+{
+  FwDesign *d = full_design ();
+  int failures = 0;
+  for (long n = 0;; n++)
+    {
+      long before = held;
+      left = n;
+      FwDesign *copy = fw_design_copy (d);
+      bool ran_out = left < 0;
+      left = -1;
+      if (copy == NULL)
+        {
+          g_assert_true (ran_out);
+          g_assert_cmpint (held, ==, before);
+          failures++;
+          continue;
+        }
+      g_assert_false (ran_out);
+      fw_design_free (copy);
+      g_assert_cmpint (held, ==, before);
+      break;
+    }
+  g_assert_cmpint (failures, >, 10);
+  fw_design_free (d);
+}
+
+static void
+test_build (void)
+{
+  FwDesign *d = full_design ();
+  int failures = 0;
+  for (long n = 0;; n++)
+    {
+      long before = held;
+      FwMechanism *untouched = (FwMechanism *) (void *) &failures, *out = untouched;
+      left = n;
+      FwStatus status = fw_mechanism_build (d, &out, NULL);
+      bool ran_out = left < 0;
+      left = -1;
+      if (status == FW_OK)
+        {
+          g_assert_false (ran_out);
+          fw_mechanism_free (out);
+          g_assert_cmpint (held, ==, before);
+          break;
+        }
+      g_assert_cmpint (status, ==, FW_NO_MEMORY);
+      g_assert_true (out == untouched);
+      g_assert_cmpint (held, ==, before);
+      failures++;
+    }
+  g_assert_cmpint (failures, >, 20);
+  fw_design_free (d);
+}
+
+static void
+test_refused_build (void)
+{
+  FwDesign *d = full_design ();
+  d->rods[0].from = from_panel (1, 0, 0, 0);
+  for (long n = 0; n < 100; n++)
+    {
+      long before = held;
+      FwMechanism *out = NULL;
+      left = n;
+      FwStatus status = fw_mechanism_build (d, &out, NULL);
+      left = -1;
+      g_assert_true (status == FW_NO_MEMORY || status == FW_RING);
+      g_assert_cmpint (held, ==, before);
+    }
+  fw_design_free (d);
+}
+
+static void
+test_pose_and_turn (void)
+{
+  Rig rig = rig_new (full_design ());
+  long before = held;
+  left = 0;
+  g_assert_null (fw_pose_new (rig.mechanism));
+  left = 0;
+  g_assert_null (fw_turn_new (rig.mechanism, 72));
+  left = -1;
+  g_assert_cmpint (held, ==, before);
+  rig_free (&rig);
+}
+
+/* Solving and finding trouble allocate nothing. */
+static void
+test_no_allocation (void)
+{
+  Rig rig = rig_new (full_design ());
+  FwTurn *turn = fw_turn_new (rig.mechanism, 72);
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
+  FwExtreme low, high;
+  left = 0; /* the next one fails, and says so */
+  rig_solve (&rig, 33);
+  fw_turn_solve (turn, rig.mechanism);
+  fw_trouble_find (turn, rig.mechanism, &list);
+  fw_turn_extremes (turn, rig.mechanism, (FwQuantity) { FW_Q_ANGLE, 0 }, &low, &high);
+  g_assert_cmpint (left, ==, 0);
+  left = -1;
+  free (turn);
+  rig_free (&rig);
+}
+
+/* Searches that cannot have their memory find nothing, and leave nothing behind. */
+static void
+test_searches (void)
+{
+  FwDesign *d = full_design ();
+  d->rods[0].length_mm += 60;
+  Rig rig = rig_new (d);
+  FwTurn *turn = fw_turn_new (rig.mechanism, 72);
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
+  fw_turn_solve (turn, rig.mechanism);
+  fw_trouble_find (turn, rig.mechanism, &list);
+  g_assert_cmpint (list.n, >, 0);
+  FwParam length = { FW_PARAM_ROD_LENGTH, 0, 0 };
+  for (long n = 0; n < 60; n++)
+    {
+      long before = held;
+      FwRemedy remedies[2];
+      FwBand bands[8];
+      left = n;
+      fw_remedies (d, &list.items[0], remedies, 2, NULL, NULL);
+      left = n;
+      fw_bands (d, length, 380, 440, bands, 8, NULL, NULL);
+      left = n;
+      fw_try_value (d, length, 412);
+      left = -1;
+      g_assert_cmpint (held, ==, before);
+    }
+  free (turn);
+  rig_free (&rig);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/memory/a copy that runs out of memory is none and leaves nothing", test_copy);
+  g_test_add_func ("/memory/a mechanism that runs out of memory says so and leaves nothing", test_build);
+  g_test_add_func ("/memory/a refused design leaves nothing", test_refused_build);
+  g_test_add_func ("/memory/poses and turns that run out of memory are none", test_pose_and_turn);
+  g_test_add_func ("/memory/solving and listing trouble allocate nothing", test_no_allocation);
+  g_test_add_func ("/memory/searches without memory find nothing and leave nothing", test_searches);
+  return g_test_run ();
+}
