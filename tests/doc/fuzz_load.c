@@ -57,7 +57,7 @@ read_as_typed (const uint8_t *data, size_t size)
 {
   char *text = g_strndup ((const char *)data, MIN (size, 200));
   double value;
-  for (int unit = FW_UNIT_NONE; unit <= FW_UNIT_PER_RAD2; unit++)
+  for (int unit = FW_UNIT_NONE; unit <= FW_UNIT_MPS; unit++)
     fw_units_parse (text, (FwUnit)unit, FW_LENGTHS_INCH, &value, NULL);
   g_free (text);
 }

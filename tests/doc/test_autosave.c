@@ -84,7 +84,7 @@ offers_work_only_after_a_crash (void)
 static void
 forgets_work_that_was_saved (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   GError *error = NULL;
 
   fw_autosave_keep (doc, "mine", NULL, &error);
@@ -136,7 +136,7 @@ lists_the_newest_first_and_ignores_the_rest (void)
 static void
 leaves_another_programs_session_alone (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   pid_t pid = start_other ("shared", NULL);
   GError *error = NULL;
 
@@ -153,7 +153,7 @@ static void
 says_when_work_cannot_be_kept (void)
 {
   char *folder = g_build_filename (state_folder, "flapwright", NULL);
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   GError *error = NULL;
 
   test_remove_folder (folder);

@@ -109,7 +109,7 @@ static void
 opens_the_example_of_the_page (void)
 {
   char *path = g_build_filename (FW_CORPUS, "..", "..", "docs", "file-format.md", NULL);
-  char *page, *original = test_valid_text ("contract");
+  char *page, *original = test_valid_text ("two-wings");
 
   g_assert_true (g_file_get_contents (path, &page, NULL, NULL));
   char *start = strstr (page, "```json\n") + strlen ("```json\n");

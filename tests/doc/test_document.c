@@ -7,9 +7,9 @@
 #include "doc/json.h"
 
 static void
-has_the_contract_design (void)
+reads_every_value (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   const FwDesign *design = fw_document_design (doc);
 
   g_assert_cmpint (design->crank.n_throws, ==, 2);
@@ -100,7 +100,7 @@ undoes_and_redoes_step_by_step (void)
     { 'u', 0, TRUE, 410, "rods.inrod.length", "rods.inrod.length" },
     { 'u', 0, TRUE, 412, NULL, "rods.inrod.length" },
   };
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
     {
@@ -122,7 +122,7 @@ undoes_and_redoes_step_by_step (void)
 static void
 makes_a_drag_one_step (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   for (int i = 1; i <= 50; i++)
     g_assert_true (test_change (doc, "rods.inrod.length", 412 + i * 0.1, "drag 1"));
@@ -157,7 +157,7 @@ knows_the_saved_state_again (void)
 {
   char *folder = test_new_folder ();
   char *path = g_build_filename (folder, "a.flap", NULL);
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   g_assert_true (test_change (doc, "rods.inrod.length", 410, "drag"));
   g_assert_true (fw_document_is_modified (doc));
@@ -205,7 +205,7 @@ static void
 changes_every_number_and_nothing_else (void)
 {
   static const char *const files[]
-      = { "all-extras", "fixed-one-wing",      "rail",         "contract",
+      = { "all-extras", "fixed-one-wing",      "rail",         "two-wings",
           "rocker",     "from-body-and-panel", "hanging-panel" };
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -250,7 +250,7 @@ changes_every_number_and_nothing_else (void)
 static void
 takes_several_numbers_or_none (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   FwChange changes[] = { { test_param (doc, "panels.inner.stops.0"), 70 },
                          { test_param (doc, "panels.inner.stops.1"), 80 } };
   FwChange bad[] = { { test_param (doc, "rods.inrod.length"), 400 },
@@ -343,7 +343,7 @@ keeps_unknown_keys_at_every_level (void)
 static void
 sets_and_undoes_the_title (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   g_assert_true (fw_document_set_title (doc, "H"));
   g_assert_true (fw_document_set_title (doc, "Heron"));
@@ -372,7 +372,7 @@ sets_and_undoes_the_title (void)
 static void
 replaces_the_whole_or_leaves_it (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
   char *other = test_valid_text ("along");
   char *before = fw_document_to_text (doc);
   GError *error = NULL;
@@ -403,7 +403,7 @@ static void
 finds_every_number_by_its_path (void)
 {
   static const char *const files[]
-      = { "all-extras", "names-of-the-world", "from-body-and-panel", "rocker", "contract" };
+      = { "all-extras", "names-of-the-world", "from-body-and-panel", "rocker", "two-wings" };
 
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -444,7 +444,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/doc/document/has-the-contract-design", has_the_contract_design);
+  g_test_add_func ("/doc/document/reads-every-value", reads_every_value);
   g_test_add_func ("/doc/document/fills-in-the-stated-defaults", fills_in_the_stated_defaults);
   g_test_add_func ("/doc/document/weighs-a-rod-whose-material-is-named",
                    weighs_a_rod_whose_material_is_named);

@@ -47,7 +47,7 @@ __wrap_strdup (const char *text)
 static void
 opens_or_says_why_not (void)
 {
-  static const char *const files[] = { "all-extras", "contract", "rocker", "from-body-and-panel" };
+  static const char *const files[] = { "all-extras", "two-wings", "rocker", "from-body-and-panel" };
 
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -105,7 +105,7 @@ changes_whole_or_not_at_all (void)
 static void
 undoes_whole_or_not_at_all (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   g_assert_true (test_change (doc, "rods.inrod.length", 410, NULL));
   for (long n = 0;; n++)
@@ -126,7 +126,7 @@ undoes_whole_or_not_at_all (void)
 static void
 sets_the_title_or_not_at_all (void)
 {
-  FwDocument *doc = test_open_valid ("contract");
+  FwDocument *doc = test_open_valid ("two-wings");
 
   for (long n = 0;; n++)
     {

@@ -23,7 +23,7 @@ set_up (Fixture *f, gconstpointer data)
 {
   f->folder = test_new_folder ();
   f->path = g_build_filename (f->folder, "heron.flap", NULL);
-  f->doc = test_open_valid ("contract");
+  f->doc = test_open_valid ("two-wings");
 }
 
 static void
