@@ -149,10 +149,24 @@ meets_at (void *context, double crank)
   return clearance_at (context, crank) < 0;
 }
 
+/* The same at a step: frames are kept where a loop is open too, but then they are no solution. */
+static bool
+stood (const Pair *p, FwPart part, int step)
+{
+  int member = part.kind == FW_PART_MEMBER ? part.index
+               : part.kind == FW_PART_LINK ? p->mech->links[part.index].member
+                                           : -1;
+  const FwTurn *turn = p->turn;
+  return member < 0 || turn->missing[(size_t)(member + 1) * (size_t)turn->steps + (size_t)step] == 0;
+}
+
+/* NaN where one of them is not assembled. */
 static double
 kept_clearance (const Pair *p, int step)
 {
   const FwTurn *turn = p->turn;
+  if (!stood (p, p->a, step) || !stood (p, p->b, step))
+    return NAN;
   double crank = 2 * FW_PI * step / turn->steps;
   size_t row = (size_t)(6 * p->mech->n_links + 12 * p->mech->n_members);
   Instant now = { .kept = turn->frames + (size_t)(step / turn->stride) * row };
@@ -262,11 +276,12 @@ look_at (Pair *p, FwTroubleList *list)
   for (int k = 0; k < kept; k++)
     {
       double after = kept_clearance (p, ((k + 1) % kept) * stride);
-      /* Between two steps the clearance cannot fall further than it has just been falling, by much. */
-      double reach = fabs (here - before) + fabs (here - after);
+      /* Between two steps the clearance cannot fall further than it has just been falling, by much.
+       * Beside a gap it falls until the gap, so the gap counts as a rise. */
+      double reach = (isnan (before) ? 0 : fabs (here - before)) + (isnan (after) ? 0 : fabs (here - after));
       double crank = 2 * FW_PI * k * stride / turn->steps;
       all_same = all_same && here == before;
-      bool low = here <= before && here <= after && here - reach < 0 && !(all_same && k > 0);
+      bool low = !(here > before) && !(here > after) && here - reach < 0 && !(all_same && k > 0);
       if (low && !reported_already (list, first, crank))
         {
           double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
