@@ -465,7 +465,7 @@ test_random (void)
 {
   GRand *rand = g_rand_new_with_seed (85);
   int deep = 0, missed = 0, checked = 0;
-  for (int n = 0; n < 50; n++)
+  for (int n = 0; n < 40; n++)
     {
       FwDesign *d = random_design (rand, RANDOM_ANY);
       for (int i = 0; i < d->n_panels; i++)
