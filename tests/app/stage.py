@@ -21,7 +21,8 @@ class Stage:
         threading.Thread(target=self._read, daemon=True).start()
         threading.Thread(target=self._read_errors, daemon=True).start()
         self.wait_for("ready")
-        self.settle(1.0)
+        self.sync()
+        self.settle(0.2)
         self.learn_places()
 
     def _read(self):
@@ -86,42 +87,56 @@ class Stage:
 
     # ---- Mouse and keys ----
 
+    def sync(self):
+        """Waits until the program has dealt with all input so far, however slow the machine is.
+        What it tells meanwhile stays to be read."""
+        kept = []
+        self.send("sync")
+        end = time.monotonic() + 20
+        while time.monotonic() < end:
+            try:
+                line = self.lines.get(timeout=0.05)
+            except queue.Empty:
+                continue
+            if line == "synced":
+                break
+            kept.append(line)
+        for line in kept:
+            self.lines.put(line)
+
     def xdo(self, *words):
         subprocess.run(["xdotool", *[str(w) for w in words]], check=True)
 
     def move(self, x, y):
         self.xdo("mousemove", int(x), int(y))
+        self.sync()
 
     def click(self, x, y, button=1, times=1):
         self.move(x, y)
-        self.settle(0.05)
         self.xdo("click", "--repeat", times, "--delay", 80, button)
-        self.settle(0.2)
+        self.sync()
 
     def drag(self, x, y, dx, dy, steps=8, release=True):
         self.move(x, y)
-        self.settle(0.1)
         self.xdo("mousedown", 1)
+        self.sync()
         for i in range(1, steps + 1):
             self.move(x + dx * i / steps, y + dy * i / steps)
-            self.settle(0.03)
-        self.settle(0.1)
         if release:
             self.let_go()
 
     def let_go(self):
         self.xdo("mouseup", 1)
-        self.settle(0.3)
+        self.sync()
 
     def key(self, *keys):
         for key in keys:
             self.xdo("key", key)
-            self.settle(0.05)
-        self.settle(0.2)
+        self.sync()
 
     def type(self, text):
         self.xdo("type", "--delay", 15, text)
-        self.settle(0.2)
+        self.sync()
 
     def pixels_of_ground(self):
         """The lower part of the front view, where base and floor are drawn, as a checksum."""

@@ -2,10 +2,10 @@
  *
  *   widgetwindow FILE [dark] [inch]
  *
- * Each change is told on standard output, a line each: "crank DEGREES", "value PATH NUMBER",
+ * Each change is told on standard output, a line each: "crank DEGREES MICROSECONDS", "value PATH NUMBER",
  * "undo LABEL", "picked NAME", "trouble COUNT PICKED", "playing 0|1", "message TEXT", "size X Y W H NAME".
  * Standard input takes commands: "undo", "redo", "value PATH", "pick-trouble N", "crank DEGREES",
- * "places", "fit", "quit". */
+ * "places", "sync" (answers "synced" when all input so far has been dealt with), "quit". */
 #include <gio/gunixinputstream.h>
 #include <gtk/gtk.h>
 #include <stdio.h>
@@ -24,6 +24,7 @@ typedef struct
   GtkWidget *window, *front, *side, *strip, *player, *inspector, *trouble;
   GDataInputStream *input;
   GMainLoop *loop;
+  int frames; /* until "synced" */
 } Stage;
 
 static void
@@ -41,7 +42,7 @@ tell (const char *format, ...)
 static void
 tell_pose (Stage *stage)
 {
-  tell ("crank %.4f", fw_session_crank (stage->session) * 180 / G_PI);
+  tell ("crank %.4f %" G_GINT64_FORMAT, fw_session_crank (stage->session) * 180 / G_PI, g_get_monotonic_time ());
 }
 
 static void
@@ -133,6 +134,26 @@ tell_places (Stage *stage)
   tell ("end");
 }
 
+/* Motion is dealt with once a frame, so that the answer waits for frames. */
+static gboolean
+on_sync_tick (GtkWidget *window, GdkFrameClock *clock, gpointer data)
+{
+  Stage *stage = data;
+
+  if (--stage->frames > 0)
+    return G_SOURCE_CONTINUE;
+  tell ("synced");
+  return G_SOURCE_REMOVE;
+}
+
+static void
+sync_begin (Stage *stage)
+{
+  gdk_display_sync (gtk_widget_get_display (stage->window));
+  stage->frames = 3;
+  gtk_widget_add_tick_callback (stage->window, on_sync_tick, stage, NULL);
+}
+
 static void
 obey (Stage *stage, const char *line)
 {
@@ -148,8 +169,8 @@ obey (Stage *stage, const char *line)
     fw_session_set_crank (stage->session, g_ascii_strtod (line + 6, NULL) * G_PI / 180);
   else if (g_str_equal (line, "places"))
     tell_places (stage);
-  else if (g_str_equal (line, "fit"))
-    fw_canvas_fit (FW_CANVAS (stage->front));
+  else if (g_str_equal (line, "sync"))
+    sync_begin (stage);
   else if (g_str_equal (line, "quit"))
     g_main_loop_quit (stage->loop);
 }
