@@ -81,6 +81,9 @@ fw_ask (GtkWindow *parent, const char *heading, const char *words, const FwAnswe
   *question = (Question) { .window = fw_dialog_new (parent, heading), .answered = answered, .data = data,
                            .release = release, .answer = FW_ANSWER_NONE };
   gtk_window_set_resizable (question->window, FALSE);
+  /* The page says it; the name of the window is for assistive technology and the desktop. */
+  gtk_header_bar_set_title_widget (GTK_HEADER_BAR (gtk_window_get_titlebar (question->window)),
+                                   gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0));
   gtk_widget_add_css_class (page, "fw-page");
   gtk_box_append (GTK_BOX (page), question_words (heading, "fw-heading"));
   gtk_box_append (GTK_BOX (page), question_words (words, "fw-words"));

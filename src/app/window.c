@@ -99,6 +99,7 @@ fw_window_document_taken (FwWindow *self)
   for (int i = 0; i < 2; i++)
     fw_canvas_fit (FW_CANVAS (self->canvas[i]));
   fw_window_update (self);
+  fw_window_set_page (self, self->page); /* the keyboard goes to a view, now that there is one */
 }
 
 /* The dividers where they suit the size the window is about to have; nothing is clipped if it gets
@@ -228,6 +229,8 @@ on_later (gpointer data)
 static gboolean
 on_first_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 {
+  FwWindow *self = FW_WINDOW (widget);
+  gtk_widget_grab_focus (self->canvas[0]); /* GTK gives the keyboard to a divider */
   g_idle_add_full (G_PRIORITY_LOW, on_later, g_object_ref (widget), NULL);
   return G_SOURCE_REMOVE;
 }
