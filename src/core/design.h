@@ -213,6 +213,12 @@ typedef enum
   FW_UNIT_TURNS_PER_MINUTE,
   FW_UNIT_PER_RAD,       /* rate: rad/rad */
   FW_UNIT_PER_RAD2,      /* second rate */
+  FW_UNIT_N,             /* force */
+  FW_UNIT_NM,            /* moment, N m */
+  FW_UNIT_MPA,           /* stress */
+  FW_UNIT_HZ,
+  FW_UNIT_J,
+  FW_UNIT_MPS,           /* m/s */
 } FwUnit;
 
 typedef enum

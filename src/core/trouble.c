@@ -487,6 +487,8 @@ static double
 weight (const FwTrouble *t)
 {
   double scale = t->unit == FW_UNIT_MM ? 20 : t->unit == FW_UNIT_DEG ? 45 : fmax (t->limit, 1);
+  if (t->unit >= FW_UNIT_N && t->limit > 0)
+    scale = t->limit; /* of forces: some limits are far below 1 */
   return fabs (t->value - t->limit) / scale;
 }
 
@@ -509,8 +511,8 @@ worse_first (const FwTrouble *x, const FwTrouble *y)
 }
 
 /* Lists are short, and qsort () may allocate. */
-static void
-sort (FwTroubleList *list)
+void
+fw_trouble_sort (FwTroubleList *list)
 {
   for (int i = 1; i < list->n; i++)
     {
@@ -536,7 +538,7 @@ fw_trouble_find (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *lis
   find_fitting_limits (turn, mech, list);
   fw_find_hits (turn, mech, list);
   mirror_trouble (mech, list);
-  sort (list);
+  fw_trouble_sort (list);
 }
 
 const char *
@@ -546,6 +548,9 @@ fw_trouble_name (FwTroubleKind kind)
     [FW_CANNOT_CLOSE] = "cannot-close", [FW_PAST_STOP] = "past-stop",   [FW_WEAK_PUSH] = "weak-push",
     [FW_MAY_FLIP] = "may-flip",         [FW_SNAP] = "snap",             [FW_LEAN_LIMIT] = "lean-limit",
     [FW_BEND_LIMIT] = "bend-limit",     [FW_HITS] = "hits",             [FW_LEAVES_GUIDE] = "leaves-guide",
+    [FW_LOAD_REVERSAL] = "load-reversal", [FW_OVER_RUN] = "over-run",   [FW_MAY_BUCKLE] = "may-buckle",
+    [FW_RESONANCE] = "resonance",       [FW_OVER_STRESS] = "over-stress", [FW_MAY_TIP] = "may-tip",
+    [FW_PINCH] = "pinch",
   };
   return names[kind];
 }

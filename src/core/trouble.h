@@ -14,6 +14,14 @@ typedef enum
   FW_BEND_LIMIT,   /* value: bend, deg; limit: the rod's */
   FW_HITS,         /* value: clearance, mm, negative inside; limit 0 */
   FW_LEAVES_GUIDE, /* value: by how much the post is too short to reach through its guide, mm; limit 0 */
+  /* Of forces; found by fw_load_trouble_find () and the search for flexing. */
+  FW_LOAD_REVERSAL, /* value: speed of the knock, m/s, or (warning) its energy, J; limit: the mark */
+  FW_OVER_RUN,      /* value: push back at the handle, N; limit 22 */
+  FW_MAY_BUCKLE,    /* value: push in the rod, N; limit: what it bears */
+  FW_RESONANCE,     /* value: natural frequency, Hz; limit: the harmonic near it */
+  FW_OVER_STRESS,   /* value: stress, MPa; limit: yield or allowed stress */
+  FW_MAY_TIP,       /* value: tilt at which it tips, deg; limit 10 */
+  FW_PINCH,         /* value: least gap, mm; limit 25 */
   FW_N_TROUBLE_KINDS
 } FwTroubleKind;
 
@@ -53,6 +61,9 @@ typedef struct
 /* All trouble of a solved turn, worst first (failures, warnings, remarks; then by excess over the
  * limit). The turn should have at least 72 steps. No allocation. */
 void fw_trouble_find (const FwTurn *turn, const FwMechanism *mechanism, FwTroubleList *list);
+
+/* Worst first, as fw_trouble_find () leaves it; for whoever adds to a list. */
+void fw_trouble_sort (FwTroubleList *list);
 
 /* "cannot-close", ... (static string) */
 const char *fw_trouble_name (FwTroubleKind kind);

@@ -291,6 +291,12 @@ expected_sentence (FwUnit unit)
     case FW_UNIT_NONE:
     case FW_UNIT_PER_RAD:
     case FW_UNIT_PER_RAD2:
+    case FW_UNIT_N:
+    case FW_UNIT_NM:
+    case FW_UNIT_MPA:
+    case FW_UNIT_HZ:
+    case FW_UNIT_J:
+    case FW_UNIT_MPS:
     default:
       return _("a number such as 1.5 was expected, %s was found");
     }

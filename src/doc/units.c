@@ -26,6 +26,18 @@ fw_units_symbol (FwUnit unit, FwLengths lengths)
       return C_("unit", "rad/rad");
     case FW_UNIT_PER_RAD2:
       return C_("unit", "rad/rad²");
+    case FW_UNIT_N:
+      return C_("unit", "N");
+    case FW_UNIT_NM:
+      return C_("unit", "N m");
+    case FW_UNIT_MPA:
+      return C_("unit", "MPa");
+    case FW_UNIT_HZ:
+      return C_("unit", "Hz");
+    case FW_UNIT_J:
+      return C_("unit", "J");
+    case FW_UNIT_MPS:
+      return C_("unit", "m/s");
     case FW_UNIT_NONE:
     default:
       return "";
@@ -43,7 +55,15 @@ usual_digits (FwUnit unit)
     case FW_UNIT_NONE:
     case FW_UNIT_PER_RAD:
     case FW_UNIT_PER_RAD2:
+    case FW_UNIT_NM:
       return 2;
+    case FW_UNIT_MPS:
+      return 3;
+    case FW_UNIT_J:
+      return 4;
+    case FW_UNIT_N:
+    case FW_UNIT_MPA:
+    case FW_UNIT_HZ:
     case FW_UNIT_MM:
     case FW_UNIT_DEG:
     case FW_UNIT_TURNS_PER_MINUTE:

@@ -16,7 +16,8 @@ static char *
 show (double value, FwUnit unit, FwLengths lengths)
 {
   double tenths = round (value * 10);
-  int digits = fabs (value) < 0.95 && fabs (value) >= 0.005 ? 2 : fmod (tenths, 10) == 0 ? 0 : 1;
+  int digits = unit == FW_UNIT_MPS || unit == FW_UNIT_J ? -1 /* small by nature: the unit's own digits */
+               : fabs (value) < 0.95 && fabs (value) >= 0.005 ? 2 : fmod (tenths, 10) == 0 ? 0 : 1;
 
   return fw_units_format (value, unit, lengths, digits);
 }
@@ -153,6 +154,50 @@ say_push (const FwMechanism *mechanism, const FwTrouble *t, const char *value, c
       rod_name (mechanism, t->part), panel_name (mechanism, t->part), value, limit);
 }
 
+/* What forces do. Where it can hurt someone, the sentence says what to heed. */
+static char *
+say_load (const FwMechanism *mechanism, const FwTrouble *t, const char *value, const char *limit)
+{
+  const char *part = subject (mechanism, t->part);
+
+  switch (t->kind)
+    {
+    case FW_LOAD_REVERSAL:
+      if (t->severity >= FW_WARNING)
+        return g_strdup_printf (_("%s knocks across its play when the load on it changes sign, with %s a blow: "
+                                  "more than %s wears the joint loose."),
+                                part, value, limit);
+      return g_strdup_printf (_("%s knocks across its play when the load on it changes sign, at %s: from about %s "
+                                "it is heard."),
+                              part, value, limit);
+    case FW_OVER_RUN:
+      return g_strdup_printf (_("The crank runs ahead of the hand and must be held back with %s at the handle: "
+                                "beyond %s it no longer turns lightly."),
+                              value, limit);
+    case FW_MAY_BUCKLE:
+      return g_strdup_printf (_("%s may bow out and buckle: it is pushed with %s and bears %s."), part, value,
+                              limit);
+    case FW_RESONANCE:
+      return g_strdup_printf (_("%s may swing up by itself: it springs at %s, close to %s in the motion."), part,
+                              value, limit);
+    case FW_OVER_STRESS:
+      return g_strdup_printf (_("%s is stressed to %s, and its material bears %s: it bends for good or breaks."),
+                              part, value, limit);
+    case FW_MAY_TIP:
+      return g_strdup_printf (
+          t->value > 0 ? _("It tips over when the floor slopes by %s; %s is the least that is held safe. Widen or "
+                           "weigh down the plate, or fix it, and keep people clear: local codes come first.")
+                       : _("It tips over by itself, at %s of slope; %s is the least that is held safe. Widen or "
+                           "weigh down the plate, or fix it, and keep people clear: local codes come first."),
+          value, limit);
+    case FW_PINCH:
+    default:
+      return g_strdup_printf (_("%s and %s close to %s while it turns: below %s a finger is caught. Guard it, or "
+                                "leave more room; local codes come first."),
+                              part, object (mechanism, t->other), value, limit);
+    }
+}
+
 static char *
 say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
 {
@@ -199,6 +244,15 @@ say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
     case FW_LEAVES_GUIDE:
       text = g_strdup_printf (
           _("The post slips out of its guide: it is %s too short to reach through."), value);
+      break;
+    case FW_LOAD_REVERSAL:
+    case FW_OVER_RUN:
+    case FW_MAY_BUCKLE:
+    case FW_RESONANCE:
+    case FW_OVER_STRESS:
+    case FW_MAY_TIP:
+    case FW_PINCH:
+      text = say_load (mechanism, t, value, limit);
       break;
     case FW_N_TROUBLE_KINDS:
     default:
@@ -278,6 +332,20 @@ fw_words_trouble_short (FwTroubleKind kind)
       return _("hits");
     case FW_LEAVES_GUIDE:
       return _("leaves its guide");
+    case FW_LOAD_REVERSAL:
+      return _("knocks");
+    case FW_OVER_RUN:
+      return _("runs ahead");
+    case FW_MAY_BUCKLE:
+      return _("may buckle");
+    case FW_RESONANCE:
+      return _("resonance");
+    case FW_OVER_STRESS:
+      return _("over-stressed");
+    case FW_MAY_TIP:
+      return _("may tip over");
+    case FW_PINCH:
+      return _("pinches");
     case FW_N_TROUBLE_KINDS:
     default:
       return "";
@@ -327,6 +395,18 @@ fw_words_unit (FwUnit unit)
       return "rad/rad";
     case FW_UNIT_PER_RAD2:
       return "rad/rad2";
+    case FW_UNIT_N:
+      return "N";
+    case FW_UNIT_NM:
+      return "N m";
+    case FW_UNIT_MPA:
+      return "MPa";
+    case FW_UNIT_HZ:
+      return "Hz";
+    case FW_UNIT_J:
+      return "J";
+    case FW_UNIT_MPS:
+      return "m/s";
     case FW_UNIT_NONE:
     default:
       return "ratio";
