@@ -126,21 +126,42 @@ fw_drawing_bar (FwDrawing *d, FwPart part, const char *material, FwVec3 a, FwVec
 
 /* Half an oval: from centre + side by way of centre + along to centre - side. */
 static void
-add_half_oval (FwDrawing *d, FwVec2 centre, FwVec2 side, FwVec2 along)
+add_half_oval (FwDrawing *d, FwVec2 centre, FwVec2 side, FwVec2 along, double sign, int steps)
 {
-  for (int i = 0; i <= 8; i++)
+  for (int i = 0; i <= steps; i++)
     {
-      double c = cos (G_PI * i / 8), s = sin (G_PI * i / 8);
-      fw_drawing_point (d, fw_vec2 (centre.x + c * side.x + s * along.x,
-                                    centre.y + c * side.y + s * along.y));
+      double c = sign * cos (G_PI * i / steps), s = sign * sin (G_PI * i / steps);
+      fw_drawing_point (d, fw_vec2 (centre.x + c * side.x + s * along.x, centre.y + c * side.y + s * along.y));
     }
+}
+
+/* The hull of two ovals, or one oval where a and b are the same. */
+static void
+add_hull (FwDrawing *d, FwPiece *piece, FwVec2 a, FwVec2 b, FwVec2 side, FwVec2 along, double grow, double tone)
+{
+  double r = hypot (side.x, side.y), scale = r > 0 ? (r + grow) / r : 1;
+  double end = hypot (along.x, along.y), stretch = end > 0.3 ? (end + grow) / end : 0;
+  int steps = stretch > 0 ? (int)CLAMP (2 + 0.6 * r, 3, 9) : 1;
+  FwVec2 dir = r > 0 ? fw_vec2 (side.y / r * grow, -side.x / r * grow) : fw_vec2 (0, 0);
+  side = fw_vec2 (side.x * scale, side.y * scale);
+  along = fw_vec2 (along.x * stretch, along.y * stretch);
+  if (stretch == 0) /* flat ends: the ink stands out beyond them */
+    {
+      a = fw_vec2 (a.x - dir.x, a.y - dir.y);
+      b = fw_vec2 (b.x + dir.x, b.y + dir.y);
+    }
+  FwFace face = { .first = (int)d->points->len, .n = 2 * (steps + 1), .tone = tone };
+  add_half_oval (d, b, side, along, 1, steps);
+  add_half_oval (d, a, side, along, -1, steps);
+  g_array_append_val (d->faces, face);
+  piece->n_faces++;
 }
 
 FwPiece *
 fw_drawing_cylinder (FwDrawing *d, FwPart part, const char *material, FwVec3 a, FwVec3 b,
                      double diameter_mm)
 {
-  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_FACES, part, FW_LAYER_WORK, material);
+  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_ROUND, part, FW_LAYER_WORK, material);
   if (fw_drawing_depth (d, a) > fw_drawing_depth (d, b))
     {
       FwVec3 swap = a;
@@ -155,21 +176,13 @@ fw_drawing_cylinder (FwDrawing *d, FwPart part, const char *material, FwVec3 a, 
   FwVec2 dir = seen > 1e-6 ? fw_vec2 ((pb.x - pa.x) / seen, (pb.y - pa.y) / seen) : fw_vec2 (0, -1);
   FwVec2 side = fw_vec2 (-dir.y * r, dir.x * r);
   FwVec2 along = fw_vec2 (dir.x * r * toward, dir.y * r * toward);
-
-  /* The hull of both ends, then the near end. `along` points from a to b: away from a, out of b. */
-  FwFace hull = { .first = (int)d->points->len, .n = 18, .tone = -0.1 };
-  add_half_oval (d, pb, side, along);
-  FwVec2 back = fw_vec2 (-along.x, -along.y), other = fw_vec2 (-side.x, -side.y);
-  add_half_oval (d, pa, other, back);
-  g_array_append_val (d->faces, hull);
-  piece->n_faces++;
-  if (toward > 0.08)
+  double ink = fmin (2 * r, seen + 2 * r * toward) < 8 * d->line ? d->line / 2 : d->line;
+  add_hull (d, piece, pa, pb, side, along, ink, -1);
+  add_hull (d, piece, pa, pb, side, along, 0, -0.1);
+  if (r * toward > 0.4)
     {
-      FwFace near = { .first = (int)d->points->len, .n = 18, .tone = 0.3 };
-      add_half_oval (d, pb, side, along);
-      add_half_oval (d, pb, other, back);
-      g_array_append_val (d->faces, near);
-      piece->n_faces++;
+      add_hull (d, piece, pb, pb, side, along, 0, -0.6);
+      add_hull (d, piece, pb, pb, side, along, fmax (-0.5 * d->line, -0.4 * r * toward), 0.3);
     }
   piece->depth = (fw_drawing_depth (d, a) + fw_drawing_depth (d, b)) / 2;
   return piece;
@@ -247,6 +260,16 @@ fw_piece_holds (const FwDrawing *d, const FwPiece *piece, FwVec2 p)
         if (fw_page_segment_distance (p, line[i], line[i + 1]) <= piece->width / 2)
           return TRUE;
       return FALSE;
+    }
+  if (piece->kind == FW_PIECE_SOLID)
+    {
+      int turns = 0;
+      for (int i = 0; i < piece->n_faces; i++)
+        {
+          const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
+          turns += fw_polygon_turns (fw_drawing_points (d, face->first), face->n, p);
+        }
+      return turns != 0;
     }
   for (int i = 0; i < piece->n_faces; i++)
     {

@@ -11,8 +11,10 @@ G_BEGIN_DECLS
 typedef enum
 {
   FW_PIECE_FACES, /* flat faces with one outline around all of them */
+  FW_PIECE_ROUND, /* a short cylinder: its ink, its hull, the ink of its near end, its near end */
   FW_PIECE_TUBE,  /* a round bar along a line */
-  FW_PIECE_SOLID, /* a skin of quads, its contours and ribs */
+  FW_PIECE_SHEET, /* flat faces of a panel, with score lines */
+  FW_PIECE_SOLID, /* the silhouette of a skin, its contours and ribs */
 } FwPieceKind;
 
 /* Back to front first by layer, then by depth. */
@@ -31,13 +33,14 @@ typedef struct
   FwLayer layer;
   double depth; /* mm towards the viewer */
   FwMaterialLook look;
-  int first_face, n_faces;       /* FACES, and the quads of a SOLID */
+  int first_face, n_faces;       /* FACES, SHEET; loops of a SOLID, filled as one */
   int first, n;                  /* TUBE: its line */
   double width;                  /* TUBE: px */
   gboolean flat_ends;            /* TUBE: cut square; else round */
-  gboolean joined;               /* TUBE: goes on at both ends in another piece */
-  int first_contour, n_contours; /* SOLID: pairs of points */
-  int first_rib, n_ribs;         /* SOLID: pairs; SHEET: pairs of score lines */
+  int joint;                     /* TUBE: 0, or its place in a chain of pieces that go on in each other */
+  int first_strip, n_strips;     /* SOLID: toned strips between its seams, in FwDrawing.faces */
+  int first_contour, n_contours; /* SOLID: open lines, in FwDrawing.faces */
+  int first_rib, n_ribs;         /* SOLID, SHEET: open lines, in FwDrawing.faces */
   gboolean faint;                /* not assembled here: drawn thin */
   gboolean shows_through;        /* dashed where something covers it */
   gboolean covers;               /* hides what is behind it */

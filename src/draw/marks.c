@@ -134,7 +134,7 @@ static void
 hatch_piece (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece, FwColour colour)
 {
   GArray *pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
-  if (piece->kind == FW_PIECE_FACES)
+  if (piece->kind == FW_PIECE_SHEET || piece->kind == FW_PIECE_FACES)
     for (int i = 0; i < piece->n_faces; i++)
       {
         const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
@@ -170,11 +170,9 @@ hatch_part (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwPart part, 
   for (guint i = 0; i < d->pieces->len; i++)
     {
       const FwPiece *piece = &g_array_index (d->pieces, FwPiece, i);
-      gboolean body = piece->part.kind == FW_PART_BODY || piece->part.kind == FW_PART_CRANK;
-      if (piece->kind == FW_PIECE_SOLID || !same_part (piece->part, part))
-        continue;
-      if (piece->kind == FW_PIECE_FACES && (body || piece->n_ribs == 0) && part.kind != FW_PART_BASE
-          && part.kind != FW_PART_MEMBER)
+      /* Sheets and bars carry the hatching; fittings are too small for it, and a rounded skin has no face. */
+      if (piece->kind == FW_PIECE_SOLID || !same_part (piece->part, part)
+          || (piece->kind == FW_PIECE_FACES && part.kind != FW_PART_BASE))
         continue;
       hatch_piece (cr, d, style, piece, colour);
     }

@@ -2,7 +2,7 @@
 #include "draw/drawing.h"
 
 #define MOST_CRANK 1200
-#define BEND_POINTS 5
+#define BEND_POINTS 4
 
 static const FwPart base_part = { FW_PART_BASE, 0 }, crank_part = { FW_PART_CRANK, 0 },
                     body_part = { FW_PART_BODY, 0 };
@@ -278,7 +278,7 @@ add_bend (FwDrawing *d, FwVec3 before, FwVec3 corner, FwVec3 after, double reach
 }
 
 static void
-add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on)
+add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on, int joint)
 {
   const FwCrank *crank = &d->scene->mechanism->design->crank;
   FwPiece *piece = fw_drawing_begin (d, FW_PIECE_TUBE, crank_part, FW_LAYER_WORK, crank->material);
@@ -295,7 +295,7 @@ add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on)
   piece->width = crank->diameter_mm * d->camera.scale;
   piece->depth = depth / n;
   piece->flat_ends = !end_on;
-  piece->joined = TRUE;
+  piece->joint = end_on ? 0 : joint;
   piece->shows_through = TRUE;
 }
 
@@ -305,7 +305,7 @@ static void
 add_crank_pieces (FwDrawing *d, const FwVec3 *points, int n, FwVec3 axis, gboolean end_on)
 {
   FwVec3 run[16];
-  int in_run = 0;
+  int in_run = 0, joint = 0;
   double overlap = 0.6 / fmax (d->camera.scale, 1e-6);
   for (int i = 0; i < n; i++)
     {
@@ -319,13 +319,13 @@ add_crank_pieces (FwDrawing *d, const FwVec3 *points, int n, FwVec3 axis, gboole
         {
           double lap = length > 0 ? fmin (overlap / length, 0.2) : 0;
           run[in_run++] = fw_vec3_along (points[i], 0.5 + lap, leg);
-          add_crank_piece (d, run, in_run, end_on);
+          add_crank_piece (d, run, in_run, end_on, ++joint);
           run[0] = fw_vec3_along (points[i], 0.5 - lap, leg);
           in_run = 1;
         }
     }
   if (in_run > 1)
-    add_crank_piece (d, run, in_run, end_on);
+    add_crank_piece (d, run, in_run, end_on, ++joint);
 }
 
 static void

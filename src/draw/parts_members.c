@@ -77,7 +77,7 @@ add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
       most = fmax (most, s->outline[i].x);
     }
   int lines = (int)CLAMP ((most - least) * d->camera.scale / 16, 0, 12);
-  piece->first_rib = (int)d->points->len;
+  piece->first_rib = (int)d->faces->len;
   for (int k = 1; k <= lines; k++)
     {
       double u = least + (most - least) * k / (lines + 1), low = INFINITY, high = -INFINITY;
@@ -94,8 +94,10 @@ add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
         continue;
       double from = high - 0.34 * (high - low), to = low + 0.05 * (high - low);
       double lean = 0.03 * span;
+      FwFace score = { .first = (int)d->points->len, .n = 2 };
       fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u - lean, from, w))));
       fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u, to, w))));
+      g_array_append_val (d->faces, score);
       piece->n_ribs++;
     }
 }
@@ -109,7 +111,7 @@ add_sheet (FwDrawing *d, int member, const Sheet *given)
   double seen = 2 * s.half * d->camera.scale, least = 1.7 * d->line;
   if (seen < least)
     s.half *= least / fmax (seen, 1e-6);
-  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_FACES, (FwPart) { FW_PART_MEMBER, member }, FW_LAYER_WORK,
+  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_SHEET, (FwPart) { FW_PART_MEMBER, member }, FW_LAYER_WORK,
                                      panel->material);
   add_sides (d, piece, &s);
   double facing = fw_vec3_dot (s.frame->w, d->axes.toward);
@@ -220,7 +222,7 @@ beside_sheet (const FwDrawing *d, int link, double depth)
   for (guint i = 0; i < d->pieces->len; i++)
     {
       const FwPiece *p = &g_array_index (d->pieces, FwPiece, i);
-      if (p->part.kind == FW_PART_MEMBER && p->part.index == member && p->kind == FW_PIECE_FACES)
+      if (p->part.kind == FW_PART_MEMBER && p->part.index == member && p->kind == FW_PIECE_SHEET)
         return seen > 0 ? fmax (depth, p->depth + 0.5) : fmin (depth, p->depth - 0.5);
     }
   return depth;

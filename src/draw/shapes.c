@@ -13,6 +13,24 @@ fw_polygon_area (const FwVec2 *p, int n)
   return twice / 2;
 }
 
+int
+fw_polygon_turns (const FwVec2 *p, int n, FwVec2 q)
+{
+  int turns = 0;
+  for (int i = 0, j = n - 1; i < n; j = i++)
+    {
+      gboolean above = p[i].y > q.y;
+      if (above == (p[j].y > q.y))
+        continue;
+      double side = (p[i].x - p[j].x) * (q.y - p[j].y) - (p[i].y - p[j].y) * (q.x - p[j].x);
+      if (above && side > 0)
+        turns++;
+      else if (!above && side < 0)
+        turns--;
+    }
+  return turns;
+}
+
 gboolean
 fw_polygon_holds (const FwVec2 *p, int n, FwVec2 q)
 {

@@ -10,6 +10,9 @@ G_BEGIN_DECLS
 /* Positive where the points run clockwise on the page (y down). */
 double fw_polygon_area (const FwVec2 *points, int n);
 
+/* How often the polygon winds round the point, with its sense. */
+int fw_polygon_turns (const FwVec2 *points, int n, FwVec2 p);
+
 gboolean fw_polygon_holds (const FwVec2 *points, int n, FwVec2 p);
 
 double fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);

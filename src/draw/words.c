@@ -25,11 +25,11 @@ fw_words_lines (FwLabels *labels, const FwDrawing *d)
           if (fw_vec2_distance (p[0], p[1]) > 8 * d->line)
             fw_labels_line (labels, p[0], p[1]);
         }
-      else if (piece->kind == FW_PIECE_FACES && piece->n_faces > 0 && piece->part.kind == FW_PART_MEMBER)
+      else if (piece->kind == FW_PIECE_SHEET && piece->n_faces > 0)
         {
           const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + piece->n_faces - 1);
           const FwVec2 *p = fw_drawing_points (d, face->first);
-          for (int k = 0; k < face->n && face->n < 24 && piece->n_ribs > 0; k++)
+          for (int k = 0; k < face->n && face->n < 24; k++)
             fw_labels_line (labels, p[k], p[(k + 1) % face->n]);
         }
     }
