@@ -76,10 +76,12 @@ fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws
       || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
                           &crank->diameter_mm)
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &crank->material)
+      || !fw_read_wall (r, object, crank->diameter_mm, &crank->wall_mm)
       || !fw_read_array (r, object, "throws", FW_REQUIRED, &array)
       || !read_throws (r, array, crank, throws))
     return FALSE;
   crank->runs = run == 0 ? FW_RUNS_ACROSS : FW_RUNS_ALONG;
+  crank->stuff = fw_read_stuff (r, object);
   fw_read_leave (r, mark);
   return TRUE;
 }
@@ -140,11 +142,15 @@ fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
       || !fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
                           &body->diameter_mm)
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &body->material)
+      || !fw_read_wall (r, object, body->diameter_mm, &body->wall_mm)
+      || !fw_read_number (r, object, "play", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &body->play_mm)
+      || !fw_read_lumps (r, object, body)
       || !fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &body->mass_g)
       || !fw_read_point (r, object, "centre", FW_OPTIONAL, &body->centre_mm)
       || !fw_read_number (r, object, "gyration", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE,
                           &body->gyration_mm))
     return FALSE;
+  body->stuff = fw_read_stuff (r, object);
   fw_read_leave (r, mark);
   return TRUE;
 }
@@ -223,8 +229,8 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
 {
   const char *title = "";
 
-  design->drive = (FwDrive){ .pin_radius_mm = 2, .restitution = 0.3, .margin = 2 };
   return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
+         && fw_read_stock (r, root) && fw_read_drive (r, root, design)
          && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
          && fw_read_rods (r, root, design, throws, panels) && fw_read_base (r, root, design)

@@ -23,6 +23,7 @@ typedef struct
   const char *name;
   GString *path;
   GError **error;
+  const cJSON *materials; /* the design's own, or NULL */
 } FwReader;
 
 typedef enum
@@ -56,6 +57,8 @@ gboolean fw_read_numbers (FwReader *r, const cJSON *object, const char *key, FwN
 gboolean fw_read_point (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwVec3 *out);
 gboolean fw_read_pair (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwVec2 *out);
 gboolean fw_read_text (FwReader *r, const cJSON *object, const char *key, FwNeed need, const char **out);
+/* true or false; absent: as it is. */
+gboolean fw_read_flag (FwReader *r, const cJSON *object, const char *key, bool *out);
 /* One of `words` (NULL at the end); *out is its index. */
 gboolean fw_read_choice (FwReader *r, const cJSON *object, const char *key, FwNeed need,
                          const char *const *words, int *out);
@@ -81,8 +84,17 @@ gboolean fw_read_rods (FwReader *r, const cJSON *root, FwDesign *design, FwNames
                        FwNames *panels);
 gboolean fw_read_base (FwReader *r, const cJSON *root, FwDesign *design);
 gboolean fw_read_look (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
-/* Mass of a sheet or round bar of a material that is known by name, g/mm3; 0 if it is not. */
-double fw_material_density (const char *material);
+/* The design's own materials (stock.materials), checked; before all parts. */
+gboolean fw_read_stock (FwReader *r, const cJSON *root);
+/* What the material that an object names is like; all 0 where it names none or none that is known. */
+FwStuff fw_read_stuff (FwReader *r, const cJSON *object);
+/* A wall thickness, at most half the diameter; and a clearance. */
+gboolean fw_read_wall (FwReader *r, const cJSON *object, double diameter_mm, double *wall_mm);
+/* Mass per length of a round bar or tube, g/mm. */
+double fw_bar_mass (double diameter_mm, double wall_mm, double density_kgm3);
+gboolean fw_read_drive (FwReader *r, const cJSON *root, FwDesign *design);
+/* Weighed things on the body (lumps). */
+gboolean fw_read_lumps (FwReader *r, const cJSON *body, FwBody *out);
 
 /* What is wrong with an outline as a simple polygon, or FW_OUTLINE_SIMPLE. */
 typedef enum

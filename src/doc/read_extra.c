@@ -1,4 +1,4 @@
-/* Base and look: what the sculpture stands on, the solids it is drawn with, and materials. */
+/* Base and look: what the sculpture stands on, and the solids it is drawn with. */
 #include "doc/read.h"
 
 #include <stdlib.h>
@@ -7,27 +7,6 @@
 #include <glib/gi18n.h>
 
 #include "doc/json.h"
-
-/* Typical densities, kg/m3: copper C12200 8940, free-cutting brass C36000 8490, carbon steel 7850,
- * aluminium 6061 2700 (makers' data sheets), yellow birch 690 at 12 % moisture. */
-double
-fw_material_density (const char *material)
-{
-  static const struct
-  {
-    const char *name;
-    double kg_per_m3;
-  } known[] = { { "copper", 8940 },
-                { "brass", 8490 },
-                { "steel", 7850 },
-                { "aluminium", 2700 },
-                { "birch", 690 } };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (known); i++)
-    if (strcmp (known[i].name, material) == 0)
-      return known[i].kg_per_m3 * 1e-6;
-  return 0;
-}
 
 /* ---- Base ---- */
 
@@ -64,7 +43,9 @@ fw_read_base (FwReader *r, const cJSON *root, FwDesign *design)
   if (!fw_read_numbers (r, object, "plate", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, 3, base->plate_mm)
       || !fw_read_number (r, object, "top", top, FW_RULE_ANY, &base->top_mm)
       || !read_bearings (r, object, base)
-      || !fw_read_number (r, object, "handle", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &base->handle_mm))
+      || !fw_read_number (r, object, "handle", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &base->handle_mm)
+      || !fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &base->mass_g)
+      || !fw_read_flag (r, object, "hung", &base->hung))
     return FALSE;
   fw_read_leave (r, mark);
   return TRUE;

@@ -120,11 +120,13 @@ read_mass (FwReader *r, const cJSON *object, FwPanel *panel)
       || !fw_read_number (r, object, "thickness", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
                           &panel->thickness_mm)
       || !fw_read_number (r, object, "areal", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->areal_gm2)
-      || !fw_read_material (r, object, "card", &panel->material))
+      || !fw_read_material (r, object, "card", &panel->material)
+      || !fw_read_number (r, object, "play", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->play_mm))
     return FALSE;
-  /* A material that is known by its density implies the sheet's mass: g/mm3 x mm x 1e6 mm2/m2. */
+  /* A material that the file names, and that is known, implies the sheet's mass: kg/m3 x mm = g/m2. */
+  panel->stuff = fw_read_stuff (r, object);
   if (!cJSON_GetObjectItemCaseSensitive (object, "areal"))
-    panel->areal_gm2 = fw_material_density (panel->material) * panel->thickness_mm * 1e6;
+    panel->areal_gm2 = panel->stuff.density_kgm3 * panel->thickness_mm;
   return TRUE;
 }
 

@@ -101,15 +101,17 @@ read_weight (FwReader *r, const cJSON *object, FwRod *rod)
   rod->bend_limit_deg = 45;
   if (!fw_read_number (r, object, "diameter", FW_OPTIONAL, FW_RULE_ABOVE_ZERO, &rod->diameter_mm)
       || !fw_read_material (r, object, "brass", &rod->material)
+      || !fw_read_wall (r, object, rod->diameter_mm, &rod->wall_mm)
+      || !fw_read_number (r, object, "play", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &rod->play_mm)
       || !fw_read_number (r, object, "lean_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT,
                           &rod->lean_limit_deg)
       || !fw_read_number (r, object, "bend_limit", FW_OPTIONAL, FW_RULE_JOINT_LIMIT,
                           &rod->bend_limit_deg))
     return FALSE;
   /* A material that the file names implies a round bar's mass; the default material does not. */
-  if (cJSON_GetObjectItemCaseSensitive (object, "material"))
-    rod->mass_g = fw_material_density (rod->material) * rod->length_mm * rod->diameter_mm
-                  * rod->diameter_mm * (G_PI / 4);
+  rod->stuff = fw_read_stuff (r, object);
+  rod->mass_g
+      = fw_bar_mass (rod->diameter_mm, rod->wall_mm, rod->stuff.density_kgm3) * rod->length_mm;
   return fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &rod->mass_g);
 }
 

@@ -248,6 +248,19 @@ has_control (const char *text)
 }
 
 gboolean
+fw_read_flag (FwReader *r, const cJSON *object, const char *key, bool *out)
+{
+  const cJSON *item = lookup (object, key);
+
+  if (!item)
+    return TRUE;
+  if (!cJSON_IsBool (item))
+    return fail_found (r, key, item, _("true or false was expected, %s was found"));
+  *out = cJSON_IsTrue (item);
+  return TRUE;
+}
+
+gboolean
 fw_read_material (FwReader *r, const cJSON *object, const char *fallback, char **out)
 {
   const char *text = fallback;
