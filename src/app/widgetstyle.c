@@ -2,7 +2,7 @@
 
 /* The window's own style sheet gives these colours their values. */
 static const char rules[] =
-    "@define-color paper @theme_bg_color; @define-color ink @theme_fg_color;\n"
+    "@define-color paper @theme_bg_color; @define-color sheet @theme_base_color; @define-color ink @theme_fg_color;\n"
     "@define-color motion @theme_selected_bg_color; @define-color trouble @error_color;\n"
     "player button.backwards image { -gtk-icon-transform: scaleX(-1); }\n"
     ".strip-heading { padding: 6px 12px; }\n"
@@ -13,7 +13,8 @@ static const char rules[] =
     ".note { font-size: smaller; }\n"
     ".note.error { color: @trouble; }\n"
     "param-row { padding: 2px 12px 6px 24px; }\n"
-    "param-row entry { min-height: 26px; padding-left: 6px; padding-right: 6px; }\n"
+    "param-row entry { min-height: 26px; padding-left: 6px; padding-right: 6px;"
+    " font-feature-settings: \"tnum\"; }\n"
     "param-row entry.error { color: @trouble; border-color: @trouble; }\n"
     "param-row scale { padding: 4px 0 2px 0; }\n"
     "expander-widget.param-group > box > title { font-weight: bold; padding: 6px; }\n"
@@ -22,7 +23,10 @@ static const char rules[] =
     "list.trouble-list > row { padding: 8px 12px; color: inherit; }\n"
     "list.trouble-list > row:selected { background-color: alpha(@motion, .12);"
     " box-shadow: inset 3px 0 @motion; }\n"
-    "list.trouble-list button.remedy { font-weight: normal; padding: 3px 10px; }\n"
+    "list.trouble-list button.remedy { font-weight: normal; padding: 3px 10px; color: @ink;"
+    " background: @sheet; border: 1px solid alpha(@motion, .55); box-shadow: none; text-shadow: none; }\n"
+    "list.trouble-list button.remedy:hover { background: alpha(@motion, .16); }\n"
+    "list.trouble-list button.remedy:disabled { opacity: .55; }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
 void
