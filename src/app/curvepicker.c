@@ -219,6 +219,7 @@ fw_curve_picker_class_init (FwCurvePickerClass *class)
   G_OBJECT_CLASS (class)->dispose = curve_picker_dispose;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (class), "curve-picker");
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (class), GTK_ACCESSIBLE_ROLE_PRESENTATION);
 }
 
 static GtkWidget *
@@ -257,6 +258,7 @@ fw_curve_picker_init (FwCurvePicker *self)
   gtk_menu_button_set_popover (GTK_MENU_BUTTON (self->button), self->popover);
   gtk_menu_button_set_direction (GTK_MENU_BUTTON (self->button), GTK_ARROW_UP);
   gtk_widget_set_tooltip_text (self->button, _("Choose the curves of the turn strip"));
+  fw_widget_describe (self->button, _("Curves"), NULL);
   gtk_widget_set_parent (self->button, GTK_WIDGET (self));
 }
 

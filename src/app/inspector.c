@@ -258,6 +258,16 @@ on_scroll_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* A search would hide what was picked. */
+static void
+inspector_end_search (FwInspector *self)
+{
+  if (*gtk_editable_get_text (GTK_EDITABLE (self->search)) == '\0')
+    return;
+  gtk_editable_set_text (GTK_EDITABLE (self->search), "");
+  on_search (self);
+}
+
 static void
 on_picked (FwInspector *self)
 {
@@ -273,6 +283,7 @@ on_picked (FwInspector *self)
     fw_param_group_set_picked (self->groups->pdata[i], self->groups->pdata[i] == picked);
   if (picked == NULL)
     return;
+  inspector_end_search (self);
   fw_param_group_open (picked);
   self->scroll_frames = 0;
   if (self->scroll_tick == 0)

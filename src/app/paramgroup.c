@@ -1,6 +1,6 @@
 #include "app/paramgroup.h"
 
-#include <glib/gi18n.h>
+#include "app/widgetstyle.h"
 
 struct FwParamGroup
 {
@@ -187,6 +187,7 @@ fw_param_group_new (FwSession *session, int first, int n, FwSavedValue saved, gp
   group->expander = g_object_ref_sink (gtk_expander_new (title));
   gtk_expander_set_child (GTK_EXPANDER (group->expander), group->box);
   gtk_widget_add_css_class (group->expander, "param-group");
+  fw_widget_describe (group->expander, title, NULL);
   g_signal_connect (group->expander, "notify::expanded", G_CALLBACK (on_expanded), group);
   g_signal_connect_swapped (group->expander, "notify::expanded", opened, opened_data);
   g_free (title);

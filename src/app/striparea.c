@@ -204,8 +204,11 @@ on_drag_end (GtkGestureDrag *gesture, double dx, double dy, FwStripArea *self)
     return;
   self->scrubbing = FALSE;
   gtk_gesture_drag_get_start_point (gesture, &x, &y);
-  if (hypot (dx, dy) < CLICK && strip_area_flag_at (self, x, &flag))
-    strip_area_go_to_flag (self, &flag);
+  if (hypot (dx, dy) >= CLICK || !strip_area_flag_at (self, x, &flag))
+    return;
+  strip_area_go_to_flag (self, &flag);
+  if (flag.kind == FW_FLAG_WORST)
+    fw_session_pick_trouble (self->session, flag.trouble);
 }
 
 static gboolean

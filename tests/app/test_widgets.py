@@ -3,8 +3,11 @@
 
     test_widgets.py WIDGETWINDOW DEMOS"""
 
+import json
 import os
+import shutil
 import sys
+import tempfile
 import time
 import warnings
 
@@ -436,6 +439,70 @@ def test_remedy(stage):
     check(undo_steps(stage) == 1, "it is not one step")
 
 
+def rows():
+    return [n for n in walk(Atspi.get_desktop(0)) if is_called(n, "list item", "")]
+
+
+def test_trouble_keeps(stage):
+    """The picked trouble stays picked, in the same row, while a number is dragged"""
+    stage.send("pick-trouble 2")
+    stage.settle(1.0)
+    before = [n for n in rows() if has_state(n, Atspi.StateType.SELECTED)]
+    check(len(before) == 1, f"{len(before)} rows are selected")
+    x, y = stage.handles[("front", "Guide of the post")]
+    stage.drag(x, y, 0, -3, release=False)
+    during = [n for n in rows() if has_state(n, Atspi.StateType.SELECTED)]
+    check(during == before, f"selected was {before}, is {during}")
+    stage.let_go()
+    check(undo_steps(stage) == 1, "the drag is not one step")
+
+
+def test_flag_click(stage):
+    """A click on the flag of a worst point goes there and picks its trouble"""
+    x, y, width, height = stage.places["strip"]
+    stage.send("crank 0")
+    stage.send("pick-trouble 2")
+    stage.sync()
+    worst = [float(l.split()[1]) for l in stage.drain() if l.startswith("crank")][-1]
+    stage.send("pick-trouble -1")
+    stage.send("crank 300")
+    stage.drag(x + 100, y + height * 0.6, 500, 0)
+    told = [float(l.split()[1]) for l in stage.drain() if l.startswith("crank")]
+    scale = (told[-1] - told[-2]) / (500 / 8)
+    stage.click(x + 600 + (worst - told[-1]) / scale, y + height * 0.6)
+    lines = stage.drain()
+    near([float(l.split()[1]) for l in lines if l.startswith("crank")][-1], worst, 1e-3, "crank")
+    check(any(l.startswith("trouble") and not l.endswith("-1") for l in lines), "no trouble was picked")
+
+
+def test_many(stage):
+    """A design of 200 panels opens, makes only the rows it shows, and finds any number"""
+    sliders = [n for n in walk(Atspi.get_desktop(0)) if is_called(n, "slider", "")]
+    check(len(sliders) < 30, f"{len(sliders)} sliders were made")
+    open_group(stage, "length rod199", "Length of rod199, mm")
+    stage.key("Return", "ctrl+a")
+    stage.type("413")
+    stage.key("Return")
+    near(stage.value("rods.rod199.length"), 413, 1e-9, "typed length")
+
+
+def many(count):
+    """A row of wings, each driven by a throw of its own, far enough apart to keep clear."""
+    throws = [{"name": "mid", "radius": 40, "phase": 0, "station": 0}]
+    panels, rods = [], []
+    for i in range(count):
+        throws.append({"name": f"pin{i}", "radius": 30, "phase": 180, "station": 150 + i * 400})
+        panels.append({"name": f"wing{i}", "side": "right", "on": "body", "hinge": [45 + i * 400, 0, 0], "span": 210,
+                       "stops": [-60, 60], "mass": 160, "centre": [105, -10, 0], "inertia": [3e5, 6e5, 9e5, 0]})
+        rods.append({"name": f"rod{i}", "side": "right", "from": {"throw": f"pin{i}"}, "length": 412,
+                     "to": {"panel": f"wing{i}", "at": [140, 0, -12]}, "near": 0, "mass": 30})
+    return {"format": "flapwright design", "version": 1, "title": "many wings",
+            "crank": {"runs": "across", "turns_per_minute": 40, "throws": throws},
+            "body": {"ride": "sleeve", "throw": "mid", "post": 420, "guide": [0, 180], "mass": 900,
+                     "centre": [0, 35, 60], "gyration": 140},
+            "panels": panels, "rods": rods}
+
+
 def test_empty(stage):
     """A design without trouble says so"""
     find("label", "Goes round free of trouble.")
@@ -444,7 +511,7 @@ def test_empty(stage):
 HERON = [test_empty, test_view_words, test_drag_handle, test_escape_drag, test_page_holds_still, test_pick, test_zoom,
          test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves, test_search,
          test_slider_drag, test_slider_keys, test_entry, test_reset]
-TROUBLED = [test_trouble_pick, test_remedy]
+TROUBLED = [test_trouble_pick, test_trouble_keeps, test_flag_click, test_remedy]
 
 
 def run(number, test, design):
@@ -468,13 +535,17 @@ def run(number, test, design):
 
 
 def main():
-    tests = [(t, "heron.flap") for t in HERON] + [(t, "troubled.flap") for t in TROUBLED]
+    big = os.path.join(tempfile.mkdtemp(), "many.flap")
+    with open(big, "w", encoding="utf-8") as file:
+        json.dump(many(200), file)
+    tests = [(t, "heron.flap") for t in HERON] + [(t, "troubled.flap") for t in TROUBLED] + [(test_many, big)]
     only = sys.argv[3:]
     if only:
         tests = [t for t in tests if t[0].__name__ in only]
     print(f"1..{len(tests)}")
     for number, (test, design) in enumerate(tests, 1):
         run(number, test, design)
+    shutil.rmtree(os.path.dirname(big))
 
 
 main()
