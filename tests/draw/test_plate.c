@@ -1,0 +1,157 @@
+/* The motion strip: its size, and a file that is whole or not there. */
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <glib/gstdio.h>
+
+#include "draw/motionstrip.h"
+#include "draw/platewords.h"
+#include "heron.h"
+
+static void
+the_png_is_exactly_as_large_as_told (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL), *path = g_build_filename (dir, "strip.png", NULL);
+  const int frames[] = { 1, 5, 8, 12, 37, 72 };
+  for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
+    for (int views = FW_STRIP_BOTH; views <= FW_STRIP_SIDE; views++)
+      {
+        FwMotionStrip strip = fw_motion_strip_default ();
+        strip.frames = frames[i];
+        strip.views = (FwStripViews)views;
+        strip.frame_width = 120 + 40 * (int)i;
+        strip.captions = i != 1;
+        strip.settings = i != 2;
+        strip.scale_bar = i != 3;
+        int width, height;
+        GError *error = NULL;
+        fw_motion_strip_size (&s->scene, &strip, &width, &height);
+        g_assert_true (fw_motion_strip_write_png (&s->scene, &strip, "Heron", path, &error));
+        g_assert_no_error (error);
+        cairo_surface_t *back = cairo_image_surface_create_from_png (path);
+        g_assert_cmpint (cairo_image_surface_get_width (back), ==, width);
+        g_assert_cmpint (cairo_image_surface_get_height (back), ==, height);
+        cairo_surface_destroy (back);
+      }
+  g_unlink (path);
+  g_assert_cmpint (g_rmdir (dir), ==, 0); /* nothing else was left beside it */
+  g_free (path);
+  g_free (dir);
+  stage_free (s);
+}
+
+static void
+frames_are_equal_and_wide_as_asked (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  FwMotionStrip strip = fw_motion_strip_default ();
+  int one, four, height;
+  strip.frames = 1;
+  strip.settings = strip.scale_bar = FALSE;
+  fw_motion_strip_size (&s->scene, &strip, &one, &height);
+  strip.frames = 4;
+  fw_motion_strip_size (&s->scene, &strip, &four, &height);
+  /* The margins are the same, so what comes on top is whole frames. */
+  g_assert_cmpint ((four - one) % strip.frame_width, ==, 0);
+  g_assert_cmpint (four, >, one);
+  stage_free (s);
+}
+
+static void
+a_strip_that_cannot_be_written_leaves_the_old_file_whole (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL), *path = g_build_filename (dir, "strip.png", NULL);
+  char *nowhere = g_build_filename (dir, "no", "such", "folder.png", NULL);
+  GError *error = NULL;
+  FwMotionStrip strip = fw_motion_strip_default ();
+  g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", nowhere, &error));
+  g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
+  g_assert_nonnull (strstr (error->message, nowhere));
+  g_assert_null (strchr (error->message, '\n'));
+  g_clear_error (&error);
+
+  /* Too large a picture is refused before the old one is touched. */
+  g_assert_true (g_file_set_contents (path, "old", 3, NULL));
+  strip.frames = 72;
+  strip.frame_width = 4000;
+  g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", path, &error));
+  g_assert_nonnull (error);
+  g_clear_error (&error);
+  char *content;
+  g_assert_true (g_file_get_contents (path, &content, NULL, NULL));
+  g_assert_cmpstr (content, ==, "old");
+  g_free (content);
+
+  /* The target is a folder: the rename fails, and the temporary file goes. */
+  char *folder = g_build_filename (dir, "folder", NULL);
+  g_assert_cmpint (g_mkdir (folder, 0700), ==, 0);
+  strip = fw_motion_strip_default ();
+  strip.frame_width = 100;
+  g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", folder, &error));
+  g_clear_error (&error);
+  g_rmdir (folder);
+  g_unlink (path);
+  g_assert_cmpint (g_rmdir (dir), ==, 0);
+  g_free (folder);
+  g_free (nowhere);
+  g_free (path);
+  g_free (dir);
+  stage_free (s);
+}
+
+static void
+the_words_say_what_matters (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  char *settings = fw_plate_settings (&s->scene, FW_LENGTHS_MM), *trouble = fw_plate_trouble (&s->scene);
+  g_assert_nonnull (strstr (settings, "mid R 40 mm at 0"));
+  g_assert_nonnull (strstr (settings, "inrod 412 mm"));
+  g_assert_nonnull (strstr (settings, "post 420 mm"));
+  g_assert_nonnull (strstr (settings, "40 turns/min"));
+  g_assert_nonnull (strstr (trouble, "free of trouble"));
+  g_free (settings);
+  g_free (trouble);
+  stage_free (s);
+
+  s = stage_new (short_heron_design (), 0);
+  trouble = fw_plate_trouble (&s->scene);
+  g_assert_null (strstr (trouble, "free of trouble"));
+  g_assert_nonnull (strstr (trouble, "outrod"));
+  g_free (trouble);
+  stage_free (s);
+}
+
+static void
+odd_wishes_are_bounded (void)
+{
+  Stage *s = stage_new (moth_design (), 0);
+  FwMotionStrip strip = fw_motion_strip_default ();
+  int width, height;
+  strip.frames = -5;
+  strip.frame_width = 0;
+  fw_motion_strip_size (&s->scene, &strip, &width, &height);
+  g_assert_true (width >= 80 && width < 400 && height > 20 && height < 2000);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
+  cairo_t *cr = cairo_create (surface);
+  FwScene bare = { s->mechanism, s->pose, NULL, NULL, NULL };
+  fw_draw_motion_strip (cr, &bare, &strip, NULL);
+  g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  stage_free (s);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/plate/the PNG is exactly as large as told", the_png_is_exactly_as_large_as_told);
+  g_test_add_func ("/plate/frames are equal and wide as asked", frames_are_equal_and_wide_as_asked);
+  g_test_add_func ("/plate/a strip that cannot be written leaves the old file whole",
+                   a_strip_that_cannot_be_written_leaves_the_old_file_whole);
+  g_test_add_func ("/plate/the words say what matters", the_words_say_what_matters);
+  g_test_add_func ("/plate/odd wishes are bounded", odd_wishes_are_bounded);
+  return g_test_run ();
+}

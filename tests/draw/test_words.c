@@ -1,0 +1,202 @@
+/* Words on pictures never cover each other and never leave the page. */
+#include <math.h>
+
+#include "draw/layout.h"
+#include "draw/striplayout.h"
+#include "heron.h"
+
+#define MOST 400
+
+static void
+assert_apart (const FwTilted *boxes, int n, FwBox page)
+{
+  for (int i = 0; i < n; i++)
+    {
+      double rx, ry;
+      fw_tilted_reach (&boxes[i], &rx, &ry);
+      g_assert_true (boxes[i].centre.x - rx >= page.x - 1e-6 && boxes[i].centre.x + rx <= page.x + page.width + 1e-6);
+      g_assert_true (boxes[i].centre.y - ry >= page.y - 1e-6 && boxes[i].centre.y + ry <= page.y + page.height + 1e-6);
+      for (int k = 0; k < i; k++)
+        if (fw_tilted_overlap (&boxes[i], &boxes[k]))
+          g_error ("label %d at (%g, %g) lies on label %d at (%g, %g)", i, boxes[i].centre.x, boxes[i].centre.y, k,
+                   boxes[k].centre.x, boxes[k].centre.y);
+    }
+}
+
+static void
+check_views (FwDesign *design)
+{
+  static const FwBox pages[] = { { 0, 0, 300, 220 }, { 20, 10, 900, 700 }, { 0, 0, 3200, 2000 } };
+  FwTilted boxes[MOST];
+  Stage *s = stage_new (design, 0);
+  for (int view = 0; view < 3; view++)
+    for (guint p = 0; p < G_N_ELEMENTS (pages); p++)
+      for (int step = 0; step < 8; step++)
+        {
+          FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+          stage_turn_to (s, 45 * step + 3);
+          FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (&s->scene, (FwView)view), pages[p], 30);
+          int n = fw_view_label_boxes (&s->scene, &c, &style, pages[p], 0x3ff, boxes, MOST);
+          g_assert_cmpint (n, >, 0);
+          g_assert_cmpint (n, <=, MOST);
+          assert_apart (boxes, n, pages[p]);
+        }
+  stage_free (s);
+}
+
+static void
+view_words_keep_apart (void)
+{
+  check_views (heron_design ());
+}
+
+static void
+view_words_keep_apart_in_trouble (void)
+{
+  check_views (short_heron_design ());
+}
+
+static void
+view_words_keep_apart_on_a_small_thing (void)
+{
+  check_views (moth_design ());
+}
+
+static void
+dimensions_are_there_where_there_is_room (void)
+{
+  FwTilted boxes[MOST];
+  Stage *s = stage_new (heron_design (), 65);
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  FwBox page = { 0, 0, 1600, 1100 };
+  FwCamera c = fw_camera_fit (FW_VIEW_FRONT, fw_view_extent (&s->scene, FW_VIEW_FRONT), page, 60);
+  /* Two spans and two rods of the right wing. */
+  g_assert_cmpint (fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), ==, 4);
+  c = fw_camera_fit (FW_VIEW_SIDE, fw_view_extent (&s->scene, FW_VIEW_SIDE), page, 60);
+  /* Three throws, post, guide, neck and tail with a tie each. */
+  g_assert_cmpint (fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), >=, 7);
+  stage_free (s);
+}
+
+static void
+figures_have_no_digit_too_many (void)
+{
+  char *whole = fw_figure (412, FW_UNIT_MM, FW_LENGTHS_MM), *half = fw_figure (412.5, FW_UNIT_MM, FW_LENGTHS_MM);
+  g_assert_null (strchr (whole, '.'));
+  g_assert_nonnull (strstr (whole, "412"));
+  g_assert_nonnull (strstr (half, "412.5"));
+  g_free (whole);
+  g_free (half);
+}
+
+static void
+check_strips (FwDesign *design)
+{
+  static const double widths[] = { 500, 900, 1600, 3000 };
+  FwTilted boxes[MOST];
+  Stage *s = stage_new (design, 0);
+  for (guint w = 0; w < G_N_ELEMENTS (widths); w++)
+    for (int step = 0; step < 12; step++)
+      {
+        FwStyle style = fw_style (FW_THEME_DARK, 1);
+        FwBox page = { 5, 7, widths[w], 260 };
+        stage_turn_to (s, 30 * step + 1);
+        FwStripState state = { .n_curves = 5, .crank = s->pose->crank, .picked_trouble = -1 };
+        for (int i = 0; i < 5; i++)
+          state.curves[i] = fw_quantity_nth (s->mechanism, 2 + 2 * i);
+        int n = fw_turn_strip_label_boxes (&s->scene, &state, &style, page, boxes, MOST);
+        /* The ruler, the scrub line and the curves have their words at least. */
+        g_assert_cmpint (n, >=, 3 + 1 + 5);
+        assert_apart (boxes, MIN (n, MOST), page);
+      }
+  stage_free (s);
+}
+
+static void
+strip_words_keep_apart (void)
+{
+  check_strips (heron_design ());
+  check_strips (short_heron_design ());
+  check_strips (moth_design ());
+}
+
+static void
+trouble_lanes_never_overlap_and_wrap_across_the_turn (void)
+{
+  enum { N = 6 };
+  FwTrouble items[N] = { { .kind = FW_WEAK_PUSH, .part = { FW_PART_LINK, 0 }, .from = 5.5, .to = 7.5, .worst = 6.6 },
+                         { .kind = FW_SNAP, .part = { FW_PART_MEMBER, 0 }, .from = 0.1, .to = 1, .worst = 0.5 },
+                         { .kind = FW_HITS, .part = { FW_PART_MEMBER, 1 }, .from = 0.9, .to = 2, .worst = 1 },
+                         { .kind = FW_MAY_FLIP, .part = { FW_PART_MEMBER, 2 }, .from = 3, .to = 3.01, .worst = 3 },
+                         { .kind = FW_CANNOT_CLOSE, .part = { FW_PART_LINK, 1 }, .from = 0, .to = 2 * G_PI, .worst = 1 },
+                         { .kind = FW_PAST_STOP, .part = { FW_PART_MEMBER, 3 }, .from = 3.2, .to = 4, .worst = 4 } };
+  FwTroubleList list = { items, N, N, false };
+  const double widths[N] = { 90, 90, 90, 90, 90, 90 };
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  FwBox page = { 0, 0, 1000, 250 };
+  FwStripBand bands[FW_MOST_BANDS];
+  int lanes, n = fw_strip_bands (&list, &style, page, widths, 4, bands, FW_MOST_BANDS, &lanes);
+  FwStripField f = fw_strip_field (&style, page, lanes);
+  g_assert_cmpint (n, ==, N + 1); /* the first runs across 360 degrees and has two stretches */
+  g_assert_cmpint (bands[0].trouble, ==, 0);
+  g_assert_cmpint (bands[1].trouble, ==, 0);
+  g_assert_cmpint (bands[0].lane, ==, bands[1].lane);
+  g_assert_cmpfloat_with_epsilon (bands[0].to, f.right, 1e-6);
+  g_assert_cmpfloat_with_epsilon (bands[1].from, f.left, 1e-6);
+  g_assert_cmpfloat_with_epsilon (bands[1].to, fw_strip_x (&style, page, 7.5 - 2 * G_PI), 1e-6);
+  g_assert_true (isnan (bands[0].worst) && isfinite (bands[1].worst));
+  for (int i = 0; i < n; i++)
+    for (int k = 0; k < i; k++)
+      if (bands[i].lane >= 0 && bands[i].lane == bands[k].lane)
+        g_assert_true (bands[i].from >= bands[k].to || bands[i].to <= bands[k].from);
+}
+
+static void
+flags_come_in_order_of_the_crank (void)
+{
+  Stage *s = stage_new (short_heron_design (), 0);
+  FwFlag flags[200];
+  FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_ANGLE, 999 } }, .n_curves = 3 };
+  int n = fw_strip_flags (&s->scene, &state, flags, 200);
+  int turning = 0, worst = 0;
+  g_assert_cmpint (n, >=, 4);
+  for (int i = 0; i < n; i++)
+    {
+      g_assert_true (flags[i].crank >= 0 && flags[i].crank <= 2 * G_PI);
+      g_assert_true (i == 0 || flags[i].crank >= flags[i - 1].crank);
+      turning += flags[i].kind == FW_FLAG_TURNING;
+      worst += flags[i].kind == FW_FLAG_WORST;
+    }
+  g_assert_cmpint (turning, >=, 4); /* the body and the wing each turn at top and bottom */
+  g_assert_cmpint (worst, ==, s->troubles.n);
+  g_assert_cmpint (fw_strip_flags (&s->scene, &state, flags, 3), <=, 3);
+  stage_free (s);
+}
+
+static void
+the_ruler_reads_both_ways (void)
+{
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  FwBox page = { 30, 0, 1200, 200 };
+  for (double crank = 0; crank <= 2 * G_PI; crank += 0.1)
+    g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, fw_strip_x (&style, page, crank)), crank, 1e-9);
+  g_assert_cmpfloat (fw_strip_crank (&style, page, -1000), ==, 0);
+  g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, 1e6), 2 * G_PI, 1e-12);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/words/of a view keep apart", view_words_keep_apart);
+  g_test_add_func ("/words/of a view keep apart in trouble", view_words_keep_apart_in_trouble);
+  g_test_add_func ("/words/of a view keep apart on a small thing", view_words_keep_apart_on_a_small_thing);
+  g_test_add_func ("/words/dimensions are there where there is room", dimensions_are_there_where_there_is_room);
+  g_test_add_func ("/words/figures have no digit too many", figures_have_no_digit_too_many);
+  g_test_add_func ("/words/of a strip keep apart", strip_words_keep_apart);
+  g_test_add_func ("/strip/trouble lanes never overlap and wrap across the turn",
+                   trouble_lanes_never_overlap_and_wrap_across_the_turn);
+  g_test_add_func ("/strip/flags come in order of the crank", flags_come_in_order_of_the_crank);
+  g_test_add_func ("/strip/the ruler reads both ways", the_ruler_reads_both_ways);
+  return g_test_run ();
+}
