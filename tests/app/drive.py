@@ -63,11 +63,18 @@ def is_sensitive(node):
     return node.get_state_set().contains(Atspi.StateType.SENSITIVE)
 
 
-def role_and_name(node):
+def role_of(node):
     try:
-        return node.get_role_name(), node.get_name() or ""
+        return node.get_role_name()
     except gi.repository.GLib.Error:
-        return "", ""
+        return ""
+
+
+def name_of(node):
+    try:
+        return node.get_name() or ""
+    except gi.repository.GLib.Error:
+        return ""
 
 
 def xdo_words(*words):
@@ -127,7 +134,7 @@ class Program:
         """The first node of that role whose name starts so; None. What is hidden is not in the tree."""
         self.check_alive()
         for node in walk(self.node):
-            if role_and_name(node)[0] == role and role_and_name(node)[1].startswith(name):
+            if role_of(node) == role and name_of(node).startswith(name):
                 return node
         return None
 
@@ -142,14 +149,15 @@ class Program:
         def seek():
             self.check_alive()
             for node in walk(self.node):
-                if words in role_and_name(node)[1]:
-                    return role_and_name(node)[1]
+                name = name_of(node)
+                if words in name:
+                    return name
             return None
         return wait_until(seek, f"nothing says {words!r}", seconds)
 
     def title(self):
         """Name of the window: the design's title."""
-        return next((role_and_name(node)[1] for node in children(self.node)), "")
+        return next((name_of(node) for node in children(self.node)), "")
 
     # ---- Mouse and keys ----
 
@@ -161,15 +169,15 @@ class Program:
         """Where the node's window begins on the screen. The tree knows places in the window only, and
         the window has a border around what the tree counts."""
         frame = node
-        while frame.get_parent() is not None and role_and_name(frame.get_parent())[0] != "application":
+        while frame.get_parent() is not None and role_of(frame.get_parent()) != "application":
             frame = frame.get_parent()
         size = Atspi.Component.get_extents(frame, Atspi.CoordType.WINDOW)
-        for window in xdo_words("search", "--onlyvisible", "--name", re.escape(role_and_name(frame)[1])):
+        for window in xdo_words("search", "--onlyvisible", "--name", re.escape(name_of(frame))):
             place = dict(line.split("=") for line in xdo_words("getwindowgeometry", "--shell", window))
             border = (int(place["WIDTH"]) - size.width) / 2
             if 0 <= border < 60:
                 return int(place["X"]) + border, int(place["Y"]) + border
-        raise Failed(f"no window {role_and_name(frame)[1]!r} on the screen")
+        raise Failed(f"no window {name_of(frame)!r} on the screen")
 
     def place(self, node):
         """x, y, width, height on the screen."""
@@ -242,9 +250,10 @@ def run(tests):
     print(f"1..{len(tests)}")
     for number, test in enumerate(tests, 1):
         name = test.__name__.replace("_", " ")
+        begin = time.monotonic()
         try:
             test()
-            print(f"ok {number} - {name}", flush=True)
+            print(f"ok {number} - {name}\n# {time.monotonic() - begin:.1f} s", flush=True)
         except Exception as error:  # any failure is this test's alone
             failed += 1
             print(f"not ok {number} - {name}")

@@ -20,4 +20,6 @@ while [ ! -s "$told" ] && [ $tries -gt 0 ]; do
 done
 DISPLAY=:$(cat "$told")
 export DISPLAY
-dbus-run-session -- "$@"
+# What the session's own services say is no output of the command.
+exec 4>&1
+dbus-run-session -- sh -c 'exec "$@" >&4' sh "$@" >&2
