@@ -388,13 +388,15 @@ fw_crank_flex_free (FwCrankFlex *flex)
   free (flex);
 }
 
+/* Three neighbouring cases at once, which halves the traffic with memory. */
 static void
-add_case (FwCrankFlex *flex, int load_case, double size)
+add_cases (FwCrankFlex *flex, int first, double a, double b, double c)
 {
-  const double *restrict answer = flex->answers + (size_t)load_case * (size_t)flex->n_rows;
+  size_t n = (size_t)flex->n_rows;
+  const double *restrict x = flex->answers + (size_t)first * n, *restrict y = x + n, *restrict z = y + n;
   double *restrict rows = flex->rows;
-  for (int i = 0; i < flex->n_rows; i++)
-    rows[i] += size * answer[i];
+  for (size_t i = 0; i < n; i++)
+    rows[i] += a * x[i] + b * y[i] + c * z[i];
 }
 
 void
@@ -406,14 +408,10 @@ fw_crank_flex_load (FwCrankFlex *flex, const FwVec3 *forces, double cosine, doub
     {
       /* what it gives weighs on it; turned back into the crank's own axes */
       FwVec3 load = fw_crank_turn (flex->runs, fw_vec3_scale (forces[i], -1), cosine, -sine);
-      add_case (flex, 3 * i, fw_vec3_dot (load, axis));
-      add_case (flex, 3 * i + 1, fw_vec3_dot (load, h));
-      add_case (flex, 3 * i + 2, load.z);
+      add_cases (flex, 3 * i, fw_vec3_dot (load, axis), fw_vec3_dot (load, h), load.z);
     }
   FwVec3 weight = fw_crank_turn (flex->runs, fw_vec3 (0, 0, -FW_GRAVITY), cosine, -sine);
-  add_case (flex, 3 * flex->n_pins, fw_vec3_dot (weight, h));
-  add_case (flex, 3 * flex->n_pins + 1, weight.z);
-  add_case (flex, 3 * flex->n_pins + 2, speed * speed);
+  add_cases (flex, 3 * flex->n_pins, fw_vec3_dot (weight, h), weight.z, speed * speed);
 }
 
 FwVec3
