@@ -45,12 +45,45 @@ back_to_front (const void *a, const void *b)
   return (p->depth > q->depth) - (p->depth < q->depth);
 }
 
+static gboolean
+same_shape (const FwDrawing *d, const FwPiece *a, const FwPiece *b)
+{
+  const double least = 0.02; /* px */
+  if (a->kind != b->kind || (a->kind != FW_PIECE_TUBE && a->kind != FW_PIECE_ROUND) || a->part.kind != b->part.kind
+      || a->faint != b->faint || a->n != b->n || a->n_faces != b->n_faces || a->width != b->width
+      || fabs (a->bounds.x - b->bounds.x) > least || fabs (a->bounds.y - b->bounds.y) > least
+      || fabs (a->bounds.width - b->bounds.width) > least || fabs (a->bounds.height - b->bounds.height) > least)
+    return FALSE;
+  for (int i = 0; i < a->n; i++)
+    if (fw_vec2_distance (fw_drawing_points (d, a->first)[i], fw_drawing_points (d, b->first)[i]) > least)
+      return FALSE;
+  return TRUE;
+}
+
+/* Seen from the side, left-hand rods and webs lie exactly behind their twins: nothing of them shows. */
+static void
+drop_covered (FwDrawing *d)
+{
+  guint kept = 0, n = d->pieces->len;
+  for (guint i = 0; i < n; i++)
+    {
+      const FwPiece *piece = &g_array_index (d->pieces, FwPiece, i);
+      gboolean covered = FALSE;
+      for (guint k = i + 1; k < n && !covered; k++)
+        covered = same_shape (d, piece, &g_array_index (d->pieces, FwPiece, k));
+      if (!covered)
+        g_array_index (d->pieces, FwPiece, kept++) = *piece;
+    }
+  g_array_set_size (d->pieces, kept);
+}
+
 void
 fw_drawing_sort (FwDrawing *d)
 {
   for (guint i = 0; i < d->pieces->len; i++)
     fw_drawing_bounds (d, &g_array_index (d->pieces, FwPiece, i));
   g_array_sort (d->pieces, back_to_front);
+  drop_covered (d);
 }
 
 void

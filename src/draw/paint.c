@@ -250,6 +250,8 @@ fw_paint_pieces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLayer 
   guint n = d->pieces->len;
   guint *batch_of = g_new (guint, n + 1), *members = g_new (guint, n + 1);
   guint batches = fw_batches (d, style->wide, batch_of);
+  cairo_save (cr);
+  cairo_set_tolerance (cr, 0.25); /* px: round joins and caps need no more */
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   for (guint batch = 0; batch < batches; batch++)
@@ -261,6 +263,7 @@ fw_paint_pieces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLayer 
       if (batch_piece (&b, 0)->layer >= from && batch_piece (&b, 0)->layer <= to)
         paint_batch (cr, &b);
     }
+  cairo_restore (cr);
   g_free (batch_of);
   g_free (members);
 }

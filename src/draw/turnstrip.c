@@ -287,8 +287,8 @@ path_curve (cairo_t *cr, const FwStrip *s, const FwCurve *k)
 {
   gboolean drawing = FALSE;
   double width = s->field.right - s->field.left;
-  /* A point each 6 px is as smooth to the eye as all of them; beside a gap every one is kept. */
-  int stride = (int)CLAMP (6 * s->style->size * k->steps / fmax (width, 1), 1, 8);
+  /* A point each 12 px is as smooth to the eye as all of them; beside a gap every one is kept. */
+  int stride = (int)CLAMP (12 * s->style->size * k->steps / fmax (width, 1), 1, 8);
   for (int i = 0; i <= k->steps; i++)
     {
       if (i % stride != 0 && i != k->steps && isfinite (k->row[i - 1]) && isfinite (k->row[(i + 1) % k->steps]))
