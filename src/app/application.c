@@ -15,6 +15,7 @@ struct _FwApplication
 
   FwSettings *settings;
   FwAppearanceWatch *watch;
+  gboolean watching; /* the desktop has been asked */
 };
 
 G_DEFINE_FINAL_TYPE (FwApplication, fw_application, GTK_TYPE_APPLICATION)
@@ -170,7 +171,9 @@ fw_application_shutdown (GApplication *app)
 void
 fw_application_watch_desktop (FwApplication *self)
 {
-  fw_appearance_watch_start (self->watch);
+  if (!self->watching)
+    fw_appearance_watch_start (self->watch);
+  self->watching = TRUE;
 }
 
 static void

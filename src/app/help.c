@@ -129,8 +129,8 @@ void
 fw_help_show_keys (GtkWindow *parent)
 {
   static const FwKeySection columns[KEY_COLUMNS][4] = {
-    { FW_KEYS_FILE, FW_KEYS_EDIT, FW_KEYS_HELP, FW_N_KEY_SECTIONS },
-    { FW_KEYS_CRANK, FW_KEYS_VIEW, FW_N_KEY_SECTIONS, FW_N_KEY_SECTIONS },
+    { FW_KEYS_FILE, FW_KEYS_EDIT, FW_KEYS_SHOW, FW_N_KEY_SECTIONS },
+    { FW_KEYS_CRANK, FW_KEYS_VIEW, FW_KEYS_HELP, FW_N_KEY_SECTIONS },
   };
   GtkWidget *content = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 24);
 
@@ -141,7 +141,7 @@ fw_help_show_keys (GtkWindow *parent)
         gtk_box_append (GTK_BOX (column), keys_section (columns[i][k]));
       gtk_box_append (GTK_BOX (content), column);
     }
-  help_window (parent, _("Keys"), content, 820, 620);
+  help_window (parent, _("Keys"), content, 880, 900);
 }
 
 /* ---- About ---- */

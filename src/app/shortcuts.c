@@ -40,14 +40,28 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_VIEW, "app.appearance::dark", { "<Alt>2" }, N_ ("Dark") },
   { FW_KEYS_VIEW, "app.appearance::follow", { "<Alt>3" }, N_ ("As the desktop") },
 
+  { FW_KEYS_SHOW, "win.show-traces", { "<Alt>p" }, N_ ("Paths of tips and joints") },
+  { FW_KEYS_SHOW, "win.show-ghosts", { "<Alt>w" }, N_ ("Where it was and will be") },
+  { FW_KEYS_SHOW, "win.show-swept", { "<Alt>r" }, N_ ("Room it sweeps") },
+  { FW_KEYS_SHOW, "win.show-dimensions", { "<Alt>d" }, N_ ("Dimensions") },
+  { FW_KEYS_SHOW, "win.show-stops", { "<Alt>h" }, N_ ("Hinge stops") },
+  { FW_KEYS_SHOW, "win.show-trouble", { "<Alt>t" }, N_ ("Trouble, on the part") },
+  { FW_KEYS_SHOW, "win.show-names", { "<Alt>n" }, N_ ("Names of parts") },
+  { FW_KEYS_SHOW, "win.show-handles", { "<Alt>g" }, N_ ("Grips to drag") },
+  { FW_KEYS_SHOW, "win.show-scale-bar", { "<Alt>b" }, N_ ("Scale bar") },
+  { FW_KEYS_SHOW, "win.show-sides", { "<Alt>v" }, N_ ("Name of the view, right and left") },
+
   { FW_KEYS_HELP, "win.help", { "F1" }, N_ ("Help and cautions") },
   { FW_KEYS_HELP, "win.shortcuts", { "<Control>question", "<Control>slash" }, N_ ("Keys") },
+  { FW_KEYS_HELP, "win.first-steps", { "<Shift>F1" }, N_ ("Three things to try") },
+  { FW_KEYS_HELP, "win.about", { "<Control>F1" }, N_ ("About the program") },
   { FW_KEYS_HELP, "win.main-menu", { "F10" }, N_ ("Main menu") },
 
   /* In one place only. */
   { FW_KEYS_CRANK, NULL, { "Left", "Right" }, N_ ("In the turn strip: by 1°, with Ctrl by 0.1°") },
   { FW_KEYS_CRANK, NULL, { "Page_Up", "Page_Down" }, N_ ("In the turn strip: from flag to flag") },
   { FW_KEYS_CRANK, NULL, { "Home", "End" }, N_ ("In the turn strip: to either end of the turn") },
+  { FW_KEYS_VIEW, NULL, { "bracketleft", "bracketright" }, N_ ("In a view: from grip to grip; arrows move it") },
   { FW_KEYS_EDIT, NULL, { "Left", "Right" }, N_ ("On a slider: a step, with Ctrl finer, with Shift coarser") },
 };
 
@@ -63,7 +77,7 @@ fw_key_section_label (FwKeySection section)
 {
   static const char *const labels[FW_N_KEY_SECTIONS] = {
     [FW_KEYS_FILE] = N_ ("Design"), [FW_KEYS_EDIT] = N_ ("Numbers"), [FW_KEYS_CRANK] = N_ ("Crank"),
-    [FW_KEYS_VIEW] = N_ ("Views"),  [FW_KEYS_HELP] = N_ ("Help"),
+    [FW_KEYS_VIEW] = N_ ("Views"),  [FW_KEYS_SHOW] = N_ ("What is shown"), [FW_KEYS_HELP] = N_ ("Help"),
   };
   return _(labels[section]);
 }

@@ -283,6 +283,7 @@ window_add_show_list (FwWindow *self)
       g_autofree char *action = g_strconcat ("win.show-", fw_overlays[i].key, NULL);
       GtkWidget *check = gtk_check_button_new_with_label (_(fw_overlays[i].label));
       gtk_actionable_set_action_name (GTK_ACTIONABLE (check), action);
+      fw_shortcut_tooltip (check, _(fw_overlays[i].label), action);
       gtk_box_append (GTK_BOX (self->show_list), check);
     }
 }
