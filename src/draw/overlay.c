@@ -351,12 +351,18 @@ path_grip_sign (cairo_t *cr, const FwHandle *h, double s)
     }
 }
 
+double
+fw_handle_size (const FwStyle *style)
+{
+  return 5.2 * style->size * sqrt (style->wide / (1.5 * style->size));
+}
+
 void
 fw_overlay_handles (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
 {
   FwHandle handles[256];
   int n = MIN (fw_view_handles (d->scene, &d->camera, handles, 256), 256);
-  double s = 5.2 * style->size * sqrt (style->wide / (1.5 * style->size));
+  double s = fw_handle_size (style);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   for (int i = n - 1; i >= 0; i--)

@@ -15,6 +15,8 @@ void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *sty
 void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
 void fw_overlay_trouble (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
+/* Half the height of a grip, px. */
+double fw_handle_size (const FwStyle *style);
 void fw_overlay_handles (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 
 /* True if the crank angle (rad) lies in the trouble's interval, which may run past a whole turn. */

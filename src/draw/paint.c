@@ -166,8 +166,9 @@ paint_tubes (cairo_t *cr, const Batch *b)
   const FwStyle *style = b->style;
   double alpha = presence (first), width = fmax (first->width, 1.1 * style->wide);
   cairo_set_line_cap (cr, first->flat_ends ? CAIRO_LINE_CAP_BUTT : CAIRO_LINE_CAP_ROUND);
-  /* Bends are drawn as bends; only a bar of one stretch has no corner to join. */
+  /* Bends come as short steps, so small ones need no rounding; seen steeply they are cut, not drawn out. */
   cairo_set_line_join (cr, width > 6 * style->wide ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
+  cairo_set_miter_limit (cr, 1.5);
   path_tubes (cr, b, 0, FALSE);
   fw_set_colour (cr, fw_colour_fade (first->look.edge, alpha));
   cairo_set_line_width (cr, width + 2 * (width < 4 * style->wide ? style->thin : style->wide));

@@ -299,28 +299,51 @@ add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on, int
   piece->shows_through = TRUE;
 }
 
-/* Cut in the middle of every run along the axis, so that webs sort by their own depth and the cuts
- * meet where the pipe is straight. */
+/* Where a run along the axis is cut, as shares of its length: in the middle, and on the axis itself a little
+ * beyond both bends, so that the straight shaft sorts by its own depth, as its bearings do. Returns how many. */
+static int
+run_cuts (FwVec3 from, FwVec3 leg, double length, FwVec3 axis, double bend, gboolean first, gboolean last,
+          double cuts[2])
+{
+  FwVec3 off = fw_vec3_along (from, -fw_vec3_dot (from, axis), axis);
+  int n = 0;
+  if (fw_vec3_length (off) > 1e-6 || length < 3 * bend)
+    {
+      cuts[0] = 0.5;
+      return first || last ? 0 : 1;
+    }
+  if (!first)
+    cuts[n++] = bend / length;
+  if (!last)
+    cuts[n++] = 1 - bend / length;
+  return n;
+}
+
+/* Cut along every run on the axis, so that webs sort by their own depth and the cuts meet where the pipe
+ * is straight. */
 static void
 add_crank_pieces (FwDrawing *d, const FwVec3 *points, int n, FwVec3 axis, gboolean end_on)
 {
   FwVec3 run[16];
   int in_run = 0, joint = 0;
   double overlap = 0.6 / fmax (d->camera.scale, 1e-6);
+  double bend = 1.7 * d->scene->mechanism->design->crank.diameter_mm;
   for (int i = 0; i < n; i++)
     {
       run[in_run++] = points[i];
       if (i == n - 1)
         break;
       FwVec3 leg = fw_vec3_sub (points[i + 1], points[i]);
-      double length = fw_vec3_length (leg), along = fabs (fw_vec3_dot (leg, axis));
-      gboolean first_or_last = i == 0 || i == n - 2;
-      if ((length > 0 && along > 0.99 * length && !first_or_last) || in_run == 14)
+      double length = fw_vec3_length (leg), cuts[2] = { 0.5, 0.5 };
+      int n_cuts = in_run >= 12 ? 1 : 0;
+      if (length > 0 && fabs (fw_vec3_dot (leg, axis)) > 0.99 * length)
+        n_cuts = run_cuts (points[i], leg, length, axis, bend, i == 0, i == n - 2, cuts);
+      double lap = length > 0 ? fmin (overlap / length, 0.2) : 0;
+      for (int k = 0; k < n_cuts; k++)
         {
-          double lap = length > 0 ? fmin (overlap / length, 0.2) : 0;
-          run[in_run++] = fw_vec3_along (points[i], 0.5 + lap, leg);
+          run[in_run++] = fw_vec3_along (points[i], cuts[k] + lap, leg);
           add_crank_piece (d, run, in_run, end_on, ++joint);
-          run[0] = fw_vec3_along (points[i], 0.5 - lap, leg);
+          run[0] = fw_vec3_along (points[i], cuts[k] - lap, leg);
           in_run = 1;
         }
     }

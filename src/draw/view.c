@@ -175,9 +175,21 @@ paint_floor (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwBox page)
 }
 
 static void
+keep_off_handles (FwLabels *labels, const FwDrawing *d)
+{
+  FwHandle handles[256];
+  int n = MIN (fw_view_handles (d->scene, &d->camera, handles, 256), 256);
+  double half = 0.9 * fw_handle_size (labels->style);
+  for (int i = 0; i < n; i++)
+    fw_labels_keep_off (labels, (FwTilted) { handles[i].at, half, half, 0 });
+}
+
+static void
 lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox page)
 {
   fw_words_lines (labels, d);
+  if (show & FW_SHOW_HANDLES)
+    keep_off_handles (labels, d);
   if (show & FW_SHOW_SIDES)
     fw_words_sides (labels, d, TRUE);
   if (show & FW_SHOW_SCALE_BAR)
