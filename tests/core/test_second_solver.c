@@ -7,7 +7,7 @@
 #include "random_design.h"
 #include "second_solver.h"
 
-#define STEPS 96
+#define STEPS 90
 
 typedef struct
 {
@@ -166,7 +166,7 @@ test_ride (gconstpointer data)
   RandomWish wish = RANDOM_ANY;
   wish.ride = GPOINTER_TO_INT (data) & 3;
   wish.runs = GPOINTER_TO_INT (data) >> 2;
-  check_many (wish, 300, 1000 + GPOINTER_TO_UINT (data));
+  check_many (wish, 250, 1000 + GPOINTER_TO_UINT (data));
 }
 
 static void
@@ -174,7 +174,7 @@ test_assembled_root (void)
 {
   GRand *rand = g_rand_new_with_seed (77);
   int compared = 0;
-  for (int n = 0; n < 500; n++)
+  for (int n = 0; n < 300; n++)
     {
       Rig rig = rig_new (random_design (rand, RANDOM_ANY));
       SecondSolver s;

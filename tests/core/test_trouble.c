@@ -529,7 +529,7 @@ test_dense (void)
 {
   GRand *rand = g_rand_new_with_seed (63);
   int intervals = 0, wrong = 0, looked = 0;
-  for (int n = 0; n < 150; n++)
+  for (int n = 0; n < 100; n++)
     {
       FwDesign *d = random_design (rand, RANDOM_ANY);
       for (int i = 0; i < d->n_panels; i++)

@@ -1,0 +1,293 @@
+/* What mends trouble of forces, tried again here on a finer turn. */
+#include <glib.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "build_design.h"
+#include "core/loadremedy.h"
+#include "near.h"
+
+typedef struct
+{
+  FwMechanism *mech;
+  FwLoadTurn *turn;
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list;
+} Look;
+
+static Look *
+look_at (const FwDesign *design, int steps)
+{
+  Look *l = g_new0 (Look, 1);
+  l->list = (FwTroubleList) { .items = l->room, .capacity = FW_TROUBLE_ROOM };
+  g_assert_cmpint (fw_mechanism_build (design, &l->mech, NULL), ==, FW_OK);
+  l->turn = fw_load_turn_new (l->mech, steps);
+  fw_load_turn_solve (l->turn, l->mech, fw_crank_speed (design));
+  fw_load_trouble_find (l->turn, l->mech, &l->list);
+  return l;
+}
+
+static void
+look_free (Look *l)
+{
+  free (l->turn);
+  fw_mechanism_free (l->mech);
+  g_free (l);
+}
+
+static const FwTrouble *
+find_twin (const Look *l, const FwTrouble *t)
+{
+  for (int i = 0; i < l->list.n; i++)
+    if (fw_trouble_twins (l->mech, &l->room[i], t))
+      return &l->room[i];
+  return NULL;
+}
+
+/* A neck that a throw lifts faster than it would fall, on a rod that has play. */
+static FwDesign *
+fast_neck (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  d->crank.turns_per_minute = 175;
+  int pin = build_throw (d, "pin", 20, 0, 0);
+  build_fixed (d, 0, 0, 300, 0);
+  int panel = build_panel (d, "neck", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 0), 200);
+  d->panels[panel].reach = FW_REACH_FORWARD;
+  build_mass (d, panel, 100, 80, 0, 0);
+  const double inertia[4] = { 100, 90000, 90000, 0 };
+  memcpy (d->panels[panel].inertia_gmm2, inertia, sizeof inertia);
+  build_rod (d, "rod", FW_SIDE_MIDDLE, from_throw (pin), panel, fw_vec3 (60, 0, 0), 300, 0);
+  d->rods[0].play_mm = 0.6;
+  return d;
+}
+
+static FwDesign *
+knocking_heron (void)
+{
+  FwDesign *d = build_heron ();
+  d->body.play_mm = 0.8;
+  return d;
+}
+
+/* A body that sways a little about a guide that has play. */
+static FwDesign *
+swaying_post (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  d->crank.turns_per_minute = 50;
+  build_sleeve (d, build_throw (d, "pin", 12, 0, 0), 400, 0, 200);
+  d->body.mass_g = 800;
+  d->body.gyration_mm = 100;
+  d->body.play_mm = 1;
+  return d;
+}
+
+static const FwRemedy *
+by_kind (const FwRemedy *list, int n, FwParamKind kind)
+{
+  for (int i = 0; i < n; i++)
+    if (list[i].param.kind == kind)
+      return &list[i];
+  return NULL;
+}
+
+static void
+assert_mends (const FwDesign *design, const FwTrouble *t, const FwRemedy *r)
+{
+  FwDesign *changed = fw_design_copy (design);
+  assert_near (fw_param_get (changed, r->param), r->from, 0);
+  fw_param_set (changed, r->param, r->to);
+  Look *l = look_at (changed, 720);
+  const FwTrouble *left = find_twin (l, t);
+  if (left != NULL)
+    g_error ("number kind %d from %g to %g leaves %g", r->param.kind, r->from, r->to, left->value);
+  look_free (l);
+  fw_design_free (changed);
+}
+
+static void
+remedies_hold (FwDesign *d, FwTroubleKind kind, int least)
+{
+  Look *now = look_at (d, 360);
+  int seen = 0;
+  for (int i = 0; i < now->list.n && seen == 0; i++)
+    {
+      if (now->room[i].kind != kind)
+        continue;
+      seen++;
+      FwRemedy list[12];
+      int n = fw_remedies (d, &now->room[i], list, 12, NULL, NULL);
+      g_assert_cmpint (n, >=, least);
+      for (int k = 0; k < n; k++)
+        assert_mends (d, &now->room[i], &list[k]);
+    }
+  g_assert_cmpint (seen, ==, 1);
+  look_free (now);
+  fw_design_free (d);
+}
+
+static void
+test_neck_remedies (void)
+{
+  remedies_hold (fast_neck (), FW_LOAD_REVERSAL, 2);
+}
+
+static void
+test_heron_remedies (void)
+{
+  remedies_hold (knocking_heron (), FW_LOAD_REVERSAL, 2);
+}
+
+static void
+test_over_run_remedies (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  d->crank.turns_per_minute = 10;
+  build_rail (d, build_throw (d, "pin", 30, 0, 0), 150, 0);
+  d->body.mass_g = 8000;
+  d->base.handle_mm = 80;
+  remedies_hold (d, FW_OVER_RUN, 2);
+}
+
+/* The speed found is the edge: a little faster and it knocks again. */
+static void
+test_speed_is_the_edge (void)
+{
+  FwDesign *d = fast_neck ();
+  Look *now = look_at (d, 360);
+  const FwTrouble t = now->room[0];
+  FwRemedy list[12];
+  int n = fw_remedies (d, &t, list, 12, NULL, NULL);
+  const FwRemedy *speed = by_kind (list, n, FW_PARAM_SPEED), *play = by_kind (list, n, FW_PARAM_ROD_PLAY);
+  g_assert_nonnull (speed);
+  g_assert_nonnull (play);
+  d->crank.turns_per_minute = speed->to + 1.5;
+  Look *faster = look_at (d, 360);
+  g_assert_nonnull (find_twin (faster, &t));
+  look_free (faster);
+  d->crank.turns_per_minute = speed->from;
+  d->rods[0].play_mm = play->to + 0.11;
+  Look *looser = look_at (d, 360);
+  g_assert_nonnull (find_twin (looser, &t));
+  look_free (looser);
+  look_free (now);
+  fw_design_free (d);
+}
+
+static void
+test_spring (void)
+{
+  FwDesign *d = fast_neck ();
+  Look *l = look_at (d, 360);
+  FwSpring spring;
+  g_assert_true (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_LINK, 0 }, &spring));
+  const double *tension = fw_load_turn_row (l->turn, l->mech, (FwLoad) { FW_LOAD_TENSION, 0 });
+  double low = INFINITY, high = -INFINITY, sign = spring.pulls ? -1 : 1;
+  for (int i = 0; i < 360; i++)
+    {
+      double with = tension[i] + sign * spring.force_N; /* a cord pushes the rod by what it pulls */
+      low = fmin (low, with);
+      high = fmax (high, with);
+    }
+  g_assert_cmpfloat (low * high, >=, -1e-12);
+  assert_near (fmax (fabs (low), fabs (high)), spring.peak_N, 1e-9);
+  assert_near (fmin (fabs (low), fabs (high)), 0, 1e-9); /* the weakest that does */
+  look_free (l);
+  d->crank.turns_per_minute = 10;
+  l = look_at (d, 360);
+  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_LINK, 0 }, &spring));
+  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_MEMBER, 0 }, &spring));
+  look_free (l);
+  fw_design_free (d);
+}
+
+static void
+test_counterweight (void)
+{
+  FwDesign *(*const designs[]) (void) = { fast_neck, swaying_post };
+  for (int i = 0; i < 2; i++)
+    {
+      FwDesign *d = designs[i]();
+      Look *now = look_at (d, 360);
+      g_assert_cmpint (now->list.n, >, 0);
+      const FwTrouble t = now->room[0];
+      FwCounterweight weight;
+      bool found = fw_counterweight_for (d, &t, &weight, NULL, NULL);
+      g_test_message ("design %d: %s, %g g at %g %g %g on %d", i, found ? "found" : "none", found ? weight.mass_g : 0,
+                      weight.at_mm.x, weight.at_mm.y, weight.at_mm.z, weight.panel);
+      if (found)
+        {
+          g_assert_true (fw_counterweight_fit (d, &weight));
+          Look *with = look_at (d, 720);
+          g_assert_null (find_twin (with, &t));
+          look_free (with);
+        }
+      g_assert_true (found);
+      look_free (now);
+      fw_design_free (d);
+    }
+}
+
+/* Fitted, it weighs and turns as a point mass beside the panel. */
+static void
+test_counterweight_fits (void)
+{
+  FwDesign *d = fast_neck ();
+  d->panels[0].centre_mm.z = 7;
+  FwInertia sum = fw_inertia_add (fw_inertia_panel (&d->panels[0]), fw_inertia_point (35, fw_vec3 (-50, 12, 7)));
+  FwCounterweight w = { .panel = 0, .mass_g = 35, .at_mm = { -50, 12, 7 } };
+  g_assert_true (fw_counterweight_fit (d, &w));
+  FwInertia got = fw_inertia_panel (&d->panels[0]);
+  assert_near (got.mass_g, sum.mass_g, 1e-9);
+  assert_near (fw_vec3_distance (got.moment_gmm, sum.moment_gmm), 0, 1e-6);
+  assert_near (got.uu, sum.uu, 1e-6);
+  assert_near (got.vv, sum.vv, 1e-6);
+  assert_near (got.ww, sum.ww, 1e-6);
+  assert_near (got.uv, sum.uv, 1e-6);
+  assert_near (got.vw, sum.vw, 1e-6);
+  assert_near (got.wu, sum.wu, 1e-6);
+  w.panel = FW_ON_BODY;
+  g_assert_true (fw_counterweight_fit (d, &w));
+  g_assert_cmpint (d->body.n_lumps, ==, 1);
+  assert_near (d->body.lumps[0].mass_g, 35, 0);
+  fw_design_free (d);
+}
+
+static bool
+stop_now (void *data)
+{
+  return true;
+}
+
+static void
+test_stops (void)
+{
+  FwDesign *d = fast_neck ();
+  Look *now = look_at (d, 360);
+  FwRemedy list[4];
+  FwCounterweight w;
+  g_assert_cmpint (fw_remedies (d, &now->room[0], list, 4, stop_now, NULL), ==, 0);
+  g_assert_false (fw_counterweight_for (d, &now->room[0], &w, stop_now, NULL));
+  FwTrouble other = now->room[0];
+  other.kind = FW_PINCH;
+  g_assert_cmpint (fw_remedies (d, &other, list, 4, NULL, NULL), ==, 0);
+  look_free (now);
+  fw_design_free (d);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/load remedies/every remedy for a knocking rod holds on a finer turn", test_neck_remedies);
+  g_test_add_func ("/load remedies/every remedy for a knocking post holds on a finer turn", test_heron_remedies);
+  g_test_add_func ("/load remedies/every remedy for over-run holds on a finer turn", test_over_run_remedies);
+  g_test_add_func ("/load remedies/the speed and the fit that are found lie at the edge", test_speed_is_the_edge);
+  g_test_add_func ("/load remedies/the weakest spring just keeps one sign", test_spring);
+  g_test_add_func ("/load remedies/a counterweight that is found quietens the joint", test_counterweight);
+  g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does", test_counterweight_fits);
+  g_test_add_func ("/load remedies/a search stops when asked", test_stops);
+  return g_test_run ();
+}
