@@ -347,7 +347,7 @@ on_row_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkM
 {
   if (keyval != GDK_KEY_Menu && !(keyval == GDK_KEY_F10 && (state & GDK_SHIFT_MASK)))
     return GDK_EVENT_PROPAGATE;
-  row_open_menu (self, 24, gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
+  row_open_menu (self, 80, gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
   return GDK_EVENT_STOP;
 }
 
