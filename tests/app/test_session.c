@@ -1,0 +1,373 @@
+/* What a window works on, without a window: solving after edits, bands and remedies beside the main
+ * loop, what is remembered between runs. */
+#include <math.h>
+
+#include "app/session.h"
+#include "app/settings.h"
+
+#define PATIENCE_S 60
+
+typedef struct
+{
+  FwSession *session;
+  int designs, poses, bands, remedies, messages;
+  guint last_band;
+} Watch;
+
+static void
+on_design (Watch *watch)
+{
+  watch->designs++;
+}
+
+static void
+on_pose (Watch *watch)
+{
+  watch->poses++;
+}
+
+static void
+on_bands (Watch *watch, guint index)
+{
+  watch->bands++;
+  watch->last_band = index;
+}
+
+static void
+on_remedies (Watch *watch, guint index)
+{
+  watch->remedies++;
+}
+
+static void
+on_message (Watch *watch, const char *text)
+{
+  watch->messages++;
+}
+
+static void
+watch_open (Watch *watch, const char *demo)
+{
+  g_autofree char *path = g_build_filename (FW_SOURCE_DEMOS, demo, NULL);
+  g_autoptr (GError) error = NULL;
+  FwDocument *doc = fw_document_load (path, &error);
+  g_assert_no_error (error);
+  *watch = (Watch) { .session = fw_session_new () };
+  g_signal_connect_swapped (watch->session, "design-changed", G_CALLBACK (on_design), watch);
+  g_signal_connect_swapped (watch->session, "pose-changed", G_CALLBACK (on_pose), watch);
+  g_signal_connect_swapped (watch->session, "bands-changed", G_CALLBACK (on_bands), watch);
+  g_signal_connect_swapped (watch->session, "remedies-changed", G_CALLBACK (on_remedies), watch);
+  g_signal_connect_swapped (watch->session, "message", G_CALLBACK (on_message), watch);
+  fw_session_set_document (watch->session, doc, path);
+  g_assert_cmpint (watch->designs, ==, 1);
+}
+
+static void
+watch_close (Watch *watch)
+{
+  g_signal_handlers_disconnect_by_data (watch->session, watch);
+  g_object_unref (watch->session);
+}
+
+static int
+param_at (Watch *watch, const char *path)
+{
+  FwDocument *doc = fw_session_document (watch->session);
+  FwParam param;
+  int n;
+  g_assert_true (fw_param_from_path (fw_document_design (doc), path, &param));
+  const FwParam *params = fw_session_params (watch->session, &n);
+  for (int i = 0; i < n; i++)
+    if (fw_param_equal (params[i], param))
+      return i;
+  g_assert_not_reached ();
+}
+
+static gboolean
+change (Watch *watch, const char *path, double value)
+{
+  int n;
+  FwChange one = { fw_session_params (watch->session, &n)[param_at (watch, path)], value };
+  return fw_session_change (watch->session, &one, 1, "Change", NULL);
+}
+
+static double
+value_of (Watch *watch, const char *path)
+{
+  int n;
+  return fw_param_get (fw_document_design (fw_session_document (watch->session)),
+                       fw_session_params (watch->session, &n)[param_at (watch, path)]);
+}
+
+/* Runs the main loop until a count is reached. */
+static void
+wait_for (const int *count, int wanted)
+{
+  gint64 end = g_get_monotonic_time () + PATIENCE_S * G_USEC_PER_SEC;
+  while (*count < wanted && g_get_monotonic_time () < end)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (1000);
+  g_assert_cmpint (*count, >=, wanted);
+}
+
+static void
+test_an_edit_solves_turn_and_pose_again (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+  FwQuantity first = { .kind = FW_Q_ANGLE, .index = 0 };
+  double before = fw_turn_row (scene->turn, scene->mechanism, first)[0];
+
+  g_assert_true (change (&watch, "rods.arm-rod.length", value_of (&watch, "rods.arm-rod.length") + 2));
+  g_assert_cmpint (watch.designs, ==, 2);
+  scene = fw_session_scene (watch.session);
+  double after = fw_turn_row (scene->turn, scene->mechanism, first)[0];
+  g_assert_cmpfloat (fabs (after - before), >, 1e-4);
+  g_assert_cmpfloat_with_epsilon (fw_pose_angle (scene->pose, scene->mechanism, 0), after, 1e-12);
+  watch_close (&watch);
+}
+
+static void
+test_a_refused_edit_says_so_and_changes_nothing (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  double before = value_of (&watch, "rods.arm-rod.length");
+
+  g_assert_false (change (&watch, "rods.arm-rod.length", -1));
+  g_assert_cmpint (watch.messages, ==, 1);
+  g_assert_cmpint (watch.designs, ==, 1);
+  g_assert_cmpfloat (value_of (&watch, "rods.arm-rod.length"), ==, before);
+  watch_close (&watch);
+}
+
+static void
+test_undo_and_redo_solve_again (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  double before = value_of (&watch, "crank.throws.arm.radius");
+
+  change (&watch, "crank.throws.arm.radius", before + 1);
+  fw_session_undo (watch.session);
+  g_assert_cmpfloat (value_of (&watch, "crank.throws.arm.radius"), ==, before);
+  fw_session_redo (watch.session);
+  g_assert_cmpfloat (value_of (&watch, "crank.throws.arm.radius"), ==, before + 1);
+  g_assert_cmpint (watch.designs, ==, 4);
+  fw_session_redo (watch.session); /* nothing left */
+  g_assert_cmpint (watch.designs, ==, 4);
+  watch_close (&watch);
+}
+
+static void
+test_the_crank_angle_is_kept_within_one_turn (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+
+  fw_session_set_crank (watch.session, -0.5);
+  g_assert_cmpfloat_with_epsilon (fw_session_crank (watch.session), 2 * G_PI - 0.5, 1e-12);
+  fw_session_set_crank (watch.session, -1e-18);
+  g_assert_cmpfloat (fw_session_crank (watch.session), ==, 0);
+  fw_session_set_crank (watch.session, NAN);
+  g_assert_cmpfloat (fw_session_crank (watch.session), ==, 0);
+  fw_session_set_crank (watch.session, 0); /* no move, no signal */
+  g_assert_cmpint (watch.poses, ==, 2);
+  watch_close (&watch);
+}
+
+static void
+test_bands_arrive_and_hold_the_present_value (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  int at = param_at (&watch, "rods.arm-rod.length"), n;
+  double value = value_of (&watch, "rods.arm-rod.length");
+
+  g_assert_null (fw_session_bands (watch.session, at, value - 40, value + 40, &n));
+  g_assert_cmpint (n, ==, 0);
+  wait_for (&watch.bands, 1);
+  g_assert_cmpuint (watch.last_band, ==, (guint) at);
+  const FwBand *bands = fw_session_bands (watch.session, at, value - 40, value + 40, &n);
+  gboolean held = FALSE;
+  for (int i = 0; i < n; i++)
+    held = held || (bands[i].from <= value && value <= bands[i].to && bands[i].trial == FW_TRIAL_FREE);
+  g_assert_true (held);
+  watch_close (&watch);
+}
+
+/* The band under a slider does not depend on the slider's own value: it need not be solved again
+ * while the slider is dragged. All others do. */
+static void
+test_bands_of_the_number_that_is_dragged_stay (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  int own = param_at (&watch, "rods.arm-rod.length"), other = param_at (&watch, "crank.throws.arm.radius"), n;
+  double value = value_of (&watch, "rods.arm-rod.length"), radius = value_of (&watch, "crank.throws.arm.radius");
+
+  fw_session_bands (watch.session, own, value - 40, value + 40, &n);
+  fw_session_bands (watch.session, other, radius - 5, radius + 5, &n);
+  wait_for (&watch.bands, 2);
+  change (&watch, "rods.arm-rod.length", value + 1);
+  g_assert_nonnull (fw_session_bands (watch.session, own, value - 40, value + 40, &n));
+  g_assert_null (fw_session_bands (watch.session, other, radius - 5, radius + 5, &n));
+  wait_for (&watch.bands, 3);
+  watch_close (&watch);
+}
+
+static void
+test_answers_that_are_out_of_date_are_dropped (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  int at = param_at (&watch, "crank.throws.arm.radius"), n;
+  double length = value_of (&watch, "rods.arm-rod.length"), radius = value_of (&watch, "crank.throws.arm.radius");
+
+  for (int i = 1; i <= 20; i++)
+    {
+      fw_session_bands (watch.session, at, radius - 5, radius + 5, &n);
+      change (&watch, "rods.arm-rod.length", length + 0.1 * i);
+    }
+  fw_session_bands (watch.session, at, radius - 5, radius + 5, &n);
+  wait_for (&watch.bands, 1);
+  for (int i = 0; i < 200; i++) /* whatever else would come has come by then */
+    {
+      g_main_context_iteration (NULL, FALSE);
+      g_usleep (1000);
+    }
+  g_assert_cmpint (watch.bands, ==, 1);
+  watch_close (&watch);
+}
+
+static void
+test_a_remedy_applied_mends_its_trouble_in_one_step (void)
+{
+  Watch watch;
+  watch_open (&watch, "troubled.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+  FwTrouble trouble = scene->troubles->items[0];
+  gboolean done;
+  int n;
+
+  g_assert_null (fw_session_remedies (watch.session, 0, &n, &done));
+  g_assert_false (done);
+  wait_for (&watch.remedies, 1);
+  const FwRemedy *remedies = fw_session_remedies (watch.session, 0, &n, &done);
+  g_assert_true (done);
+  g_assert_cmpint (n, >, 0);
+  FwRemedy first = remedies[0];
+  fw_session_apply_remedy (watch.session, &first);
+  for (int i = 0; i < scene->troubles->n; i++)
+    g_assert_false (fw_trouble_same (&trouble, &scene->troubles->items[i]));
+  fw_session_undo (watch.session);
+  g_assert_true (fw_trouble_same (&trouble, &scene->troubles->items[0]));
+  watch_close (&watch);
+}
+
+static void
+test_picking_trouble_goes_to_its_worst_angle_and_its_part (void)
+{
+  Watch watch;
+  watch_open (&watch, "troubled.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+
+  fw_session_pick_trouble (watch.session, 0);
+  g_assert_cmpfloat_with_epsilon (fw_session_crank (watch.session), scene->troubles->items[0].worst, 1e-12);
+  g_assert_cmpint (fw_session_picked (watch.session)->index, ==, scene->troubles->items[0].part.index);
+  fw_session_pick_trouble (watch.session, scene->troubles->n); /* there is none such */
+  g_assert_cmpint (fw_session_picked_trouble (watch.session), ==, -1);
+  watch_close (&watch);
+}
+
+static void
+test_a_session_may_end_while_jobs_run (void)
+{
+  Watch watch;
+  watch_open (&watch, "troubled.flap");
+  int n_params, n;
+  gboolean done;
+  const FwParam *params = fw_session_params (watch.session, &n_params);
+  const FwDesign *design = fw_document_design (fw_session_document (watch.session));
+
+  for (int i = 0; i < n_params; i++)
+    {
+      double lower, upper;
+      fw_param_range (design, params[i], &lower, &upper);
+      fw_session_bands (watch.session, i, lower, upper, &n);
+    }
+  fw_session_remedies (watch.session, 0, &n, &done);
+  watch_close (&watch);
+  for (int i = 0; i < 300; i++)
+    {
+      g_main_context_iteration (NULL, FALSE);
+      g_usleep (1000);
+    }
+  g_assert_cmpint (watch.bands, ==, 0);
+}
+
+static void
+test_settings_come_back_as_they_were_left (void)
+{
+  FwSettings *left = fw_settings_load ();
+  g_assert_false (left->first_steps_done);
+  left->lengths = FW_LENGTHS_INCH;
+  left->appearance = FW_APPEARANCE_DARK;
+  left->show = FW_SHOW_NAMES | FW_SHOW_GHOSTS;
+  left->width = 1500;
+  left->first_steps_done = TRUE;
+  for (int i = 0; i < FW_MOST_RECENT + 3; i++)
+    {
+      g_autofree char *path = g_strdup_printf ("/designs/%d.flap", i);
+      fw_settings_add_recent (left, path);
+    }
+  fw_settings_add_recent (left, "/designs/7.flap");
+  fw_settings_free (left);
+
+  FwSettings *found = fw_settings_load ();
+  g_assert_cmpint (found->lengths, ==, FW_LENGTHS_INCH);
+  g_assert_cmpint (found->appearance, ==, FW_APPEARANCE_DARK);
+  g_assert_cmpuint (found->show, ==, FW_SHOW_NAMES | FW_SHOW_GHOSTS);
+  g_assert_cmpint (found->width, ==, 1500);
+  g_assert_true (found->first_steps_done);
+  g_assert_cmpuint (found->recent->len, ==, FW_MOST_RECENT);
+  g_assert_cmpstr (g_ptr_array_index (found->recent, 0), ==, "/designs/7.flap");
+  g_assert_cmpstr (g_ptr_array_index (found->recent, 1), ==, "/designs/12.flap");
+  fw_settings_free (found);
+}
+
+static void
+test_broken_settings_are_passed_over (void)
+{
+  g_autofree char *folder = g_build_filename (g_get_user_config_dir (), "flapwright", NULL);
+  g_autofree char *path = g_build_filename (folder, "settings.ini", NULL);
+  g_mkdir_with_parents (folder, 0700);
+  g_assert_true (g_file_set_contents (path, "[window]\nwidth=-5\nheight=many\n[view]\nlengths=cubits\nappearance=pink\n",
+                                      -1, NULL));
+  FwSettings *found = fw_settings_load ();
+  g_assert_cmpint (found->width, ==, 1280);
+  g_assert_cmpint (found->height, ==, 800);
+  g_assert_cmpint (found->lengths, ==, FW_LENGTHS_MM);
+  g_assert_cmpint (found->appearance, ==, FW_APPEARANCE_FOLLOW);
+  fw_settings_free (found);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
+  g_test_add_func ("/session/an edit solves turn and pose again", test_an_edit_solves_turn_and_pose_again);
+  g_test_add_func ("/session/a refused edit says so and changes nothing", test_a_refused_edit_says_so_and_changes_nothing);
+  g_test_add_func ("/session/undo and redo solve again", test_undo_and_redo_solve_again);
+  g_test_add_func ("/session/the crank angle is kept within one turn", test_the_crank_angle_is_kept_within_one_turn);
+  g_test_add_func ("/session/bands arrive and hold the present value", test_bands_arrive_and_hold_the_present_value);
+  g_test_add_func ("/session/bands of the number that is dragged stay", test_bands_of_the_number_that_is_dragged_stay);
+  g_test_add_func ("/session/answers that are out of date are dropped", test_answers_that_are_out_of_date_are_dropped);
+  g_test_add_func ("/session/a remedy applied mends its trouble in one step", test_a_remedy_applied_mends_its_trouble_in_one_step);
+  g_test_add_func ("/session/picking trouble goes to its worst angle and its part", test_picking_trouble_goes_to_its_worst_angle_and_its_part);
+  g_test_add_func ("/session/a session may end while jobs run", test_a_session_may_end_while_jobs_run);
+  g_test_add_func ("/settings/come back as they were left", test_settings_come_back_as_they_were_left);
+  g_test_add_func ("/settings/broken ones are passed over", test_broken_settings_are_passed_over);
+  return g_test_run ();
+}
