@@ -25,11 +25,11 @@ fw_part_key_of_param (FwParam param)
     return (FwPartKey) { 'c', 0 };
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return (FwPartKey) { 't', param.index };
-  if (param.kind <= FW_PARAM_BODY_GYRATION)
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY)
     return (FwPartKey) { 'b', 0 };
-  if (param.kind <= FW_PARAM_PANEL_CENTRE)
+  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
     return (FwPartKey) { 'p', param.index };
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT)
+  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY)
     return (FwPartKey) { 'r', param.index };
   return (FwPartKey) { 's', 0 };
 }

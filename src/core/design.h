@@ -258,6 +258,9 @@ typedef enum
   FW_PARAM_ROD_LEAN_LIMIT,
   FW_PARAM_ROD_BEND_LIMIT,
   FW_PARAM_HANDLE,         /* base.handle */
+  FW_PARAM_ROD_PLAY,       /* index: rod; only if above 0, as the next two */
+  FW_PARAM_BODY_PLAY,
+  FW_PARAM_PANEL_PLAY,     /* index: panel */
   FW_N_PARAM_KINDS
 } FwParamKind;
 

@@ -49,6 +49,10 @@ static const Kind kinds[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_LEAN_LIMIT] = { FW_UNIT_DEG, false, true, true },
   [FW_PARAM_ROD_BEND_LIMIT] = { FW_UNIT_DEG, false, true, true },
   [FW_PARAM_HANDLE] = { FW_UNIT_MM, false, false, true },
+  /* At 0 they are no longer listed, so a slider must not get there. */
+  [FW_PARAM_ROD_PLAY] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_BODY_PLAY] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PANEL_PLAY] = { FW_UNIT_MM, false, true, true },
 };
 
 static double *
@@ -161,6 +165,12 @@ field (FwDesign *d, FwParam p)
       return &d->crank.throws[p.index].station_mm;
     case FW_PARAM_THROW_WIDTH:
       return &d->crank.throws[p.index].width_mm;
+    case FW_PARAM_ROD_PLAY:
+      return &d->rods[p.index].play_mm;
+    case FW_PARAM_BODY_PLAY:
+      return &d->body.play_mm;
+    case FW_PARAM_PANEL_PLAY:
+      return &d->panels[p.index].play_mm;
     default:
       return &d->base.handle_mm;
     }
@@ -237,6 +247,8 @@ add_body (Listing *l, const FwBody *body)
   add (l, FW_PARAM_BODY_MASS, 0, 1);
   add (l, FW_PARAM_BODY_CENTRE, 0, 3);
   add (l, FW_PARAM_BODY_GYRATION, 0, 1);
+  if (body->play_mm > 0)
+    add (l, FW_PARAM_BODY_PLAY, 0, 1);
 }
 
 static void
@@ -252,6 +264,8 @@ add_panel (Listing *l, const FwPanel *panel, int i)
   if (panel->has_mass)
     add (l, FW_PARAM_PANEL_MASS, i, 1);
   add (l, FW_PARAM_PANEL_CENTRE, i, 3);
+  if (panel->play_mm > 0)
+    add (l, FW_PARAM_PANEL_PLAY, i, 1);
 }
 
 static void
@@ -266,6 +280,8 @@ add_rod (Listing *l, const FwRod *rod, int i)
   add (l, FW_PARAM_ROD_MASS, i, 1);
   add (l, FW_PARAM_ROD_LEAN_LIMIT, i, 1);
   add (l, FW_PARAM_ROD_BEND_LIMIT, i, 1);
+  if (rod->play_mm > 0)
+    add (l, FW_PARAM_ROD_PLAY, i, 1);
 }
 
 int

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "core/loadremedy.h"
 #include "core/solve.h"
-#include "core/trouble.h"
 
 #define QUICK_STEPS 72
 #define SURE_STEPS 360
@@ -459,6 +459,8 @@ search (Mending *m, FwRemedy *list, int capacity)
 int
 fw_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity, FwStop stop, void *stop_data)
 {
+  if (trouble->kind >= FW_LOAD_REVERSAL)
+    return fw_load_remedies (design, trouble, list, capacity, stop, stop_data);
   Trial *now = malloc (sizeof *now), *trial = malloc (sizeof *trial);
   int n = 0;
   bool opened = now != NULL && trial != NULL;

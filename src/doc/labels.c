@@ -41,6 +41,9 @@ static const Label single[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_LEAN_LIMIT] = { N_("Lean limit"), N_("Lean limit of %s") },
   [FW_PARAM_ROD_BEND_LIMIT] = { N_("Bend limit"), N_("Bend limit of %s") },
   [FW_PARAM_HANDLE] = { N_("Handle radius"), N_("Handle radius") },
+  [FW_PARAM_ROD_PLAY] = { N_("Play"), N_("Play of %s") },
+  [FW_PARAM_BODY_PLAY] = { N_("Play"), N_("Play of the body's guide") },
+  [FW_PARAM_PANEL_PLAY] = { N_("Hinge play"), N_("Hinge play of %s") },
 };
 
 /* x, y, z of the world or the body; then u, v, w of a panel. */
@@ -137,9 +140,9 @@ part_name (const FwDesign *design, FwParam param)
 {
   if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
     return design->crank.throws[param.index].name;
-  if (param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE)
+  if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE) || param.kind == FW_PARAM_PANEL_PLAY)
     return design->panels[param.index].name;
-  if (param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
+  if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT) || param.kind == FW_PARAM_ROD_PLAY)
     return design->rods[param.index].name;
   return "";
 }
@@ -165,11 +168,11 @@ fw_param_group (const FwDesign *design, FwParam param)
     return g_strdup (_("Crank"));
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return g_strdup_printf (_("Throw %s"), name);
-  if (param.kind <= FW_PARAM_BODY_GYRATION)
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY)
     return g_strdup (_("Body"));
-  if (param.kind <= FW_PARAM_PANEL_CENTRE)
+  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
     return g_strdup_printf (_("Panel %s"), name);
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT)
+  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY)
     return g_strdup_printf (_("Rod %s"), name);
   return g_strdup (_("Base"));
 }

@@ -61,6 +61,9 @@ static const Key keys[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_LEAN_LIMIT] = { IN_ROD, "lean_limit", 0 },
   [FW_PARAM_ROD_BEND_LIMIT] = { IN_ROD, "bend_limit", 0 },
   [FW_PARAM_HANDLE] = { IN_BASE, "handle", 0 },
+  [FW_PARAM_ROD_PLAY] = { IN_ROD, "play", 0 },
+  [FW_PARAM_BODY_PLAY] = { IN_BODY, "play", 0 },
+  [FW_PARAM_PANEL_PLAY] = { IN_PANEL, "play", 0 },
 };
 
 /* ---- In the tree ---- */

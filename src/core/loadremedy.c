@@ -1,0 +1,216 @@
+#include "core/loadremedy.h"
+
+#include <stdlib.h>
+
+#include "core/loadtrial.h"
+#include "core/solve.h"
+
+#define FINEST 24 /* halvings between a value that fails and one that mends */
+
+static bool
+mends (FwLoadMending *m, FwParam param, double value, int steps)
+{
+  double lower, upper, kept = fw_param_get (m->trial.design, param);
+  fw_param_limits (m->trial.design, param, &lower, &upper);
+  if (value < lower || value > upper)
+    return false;
+  fw_param_set (m->trial.design, param, value);
+  bool good = fw_load_trial_run (&m->trial, steps) && fw_load_mended (m);
+  fw_param_set (m->trial.design, param, kept);
+  return good;
+}
+
+/* ---- One number ---- */
+
+/* Whether a number is changed by a share of itself rather than by millimetres or degrees, the furthest
+ * it is worth changing, and what it is rounded to, coarse first. */
+typedef struct
+{
+  bool share;
+  double most;
+  double grid[3];
+} Reach;
+
+static Reach
+reach_of (FwParam param)
+{
+  switch (param.kind)
+    {
+    case FW_PARAM_SPEED:
+      return (Reach) { true, 0.8, { 1, 0.5, 0.1 } };
+    case FW_PARAM_ROD_PLAY:
+    case FW_PARAM_BODY_PLAY:
+    case FW_PARAM_PANEL_PLAY:
+      return (Reach) { true, 0.99, { 0.1, 0.05, 0.01 } };
+    case FW_PARAM_BODY_MASS:
+    case FW_PARAM_PANEL_MASS:
+      return (Reach) { true, 2, { 10, 5, 1 } };
+    case FW_PARAM_HANDLE:
+      return (Reach) { true, 2, { 5, 1, 0.5 } };
+    case FW_PARAM_THROW_PHASE:
+      return (Reach) { false, 90, { 5, 1, 0.5 } };
+    default:
+      return (Reach) { false, 60, { 1, 0.5, 0.1 } };
+    }
+}
+
+static bool
+round_away (FwLoadMending *m, FwParam param, const Reach *reach, double good, double direction, FwRemedy *out)
+{
+  double value = fw_param_get (m->trial.design, param);
+  for (int i = 0; i < 3; i++)
+    {
+      double aim = good / reach->grid[i];
+      double rounded = (direction > 0 ? ceil (aim - 1e-9) : floor (aim + 1e-9)) * reach->grid[i];
+      bool near = fabs (rounded - value) <= 1.25 * fabs (good - value) + 2 * reach->grid[2];
+      if (near && mends (m, param, rounded, FW_SURE_STEPS))
+        {
+          *out = (FwRemedy) { param, value, rounded };
+          return true;
+        }
+    }
+  return false;
+}
+
+/* The smallest change in one direction that mends. */
+static bool
+smallest_change (FwLoadMending *m, FwParam param, double direction, FwRemedy *out)
+{
+  Reach reach = reach_of (param);
+  double value = fw_param_get (m->trial.design, param), unit = reach.share ? fabs (value) : 1;
+  double failed = 0, good = 0;
+  if (!(unit > 0))
+    return false;
+  for (double change = reach.most / 32; change <= reach.most * 1.0001 && good == 0; change *= 1.4142135623730951)
+    {
+      if (fw_load_stopped (m))
+        return false;
+      if (mends (m, param, value + direction * change * unit, FW_QUICK_STEPS))
+        good = change;
+      else
+        failed = change;
+    }
+  if (good == 0)
+    return false;
+  for (int i = 0; i < FINEST && (good - failed) * unit > reach.grid[2] / 4; i++)
+    {
+      double middle = (good + failed) / 2;
+      *(mends (m, param, value + direction * middle * unit, FW_QUICK_STEPS) ? &good : &failed) = middle;
+    }
+  return round_away (m, param, &reach, value + direction * good * unit, direction, out);
+}
+
+/* ---- Which numbers ---- */
+
+typedef struct
+{
+  FwParam param;
+  double direction; /* 0: both */
+} Idea;
+
+typedef struct
+{
+  Idea list[96];
+  int n;
+} Ideas;
+
+static void
+idea (Ideas *ideas, FwParamKind kind, int index, int component, double direction)
+{
+  if (ideas->n < 96)
+    ideas->list[ideas->n++] = (Idea) { { kind, index, component }, direction };
+}
+
+static void
+fit_idea (Ideas *ideas, const FwMechanism *mech, FwPart part)
+{
+  if (part.kind == FW_PART_LINK)
+    idea (ideas, FW_PARAM_ROD_PLAY, mech->links[part.index].rod, 0, -1);
+  else if (part.kind == FW_PART_MEMBER)
+    idea (ideas, FW_PARAM_PANEL_PLAY, mech->members[part.index].panel, 0, -1);
+  else
+    idea (ideas, FW_PARAM_BODY_PLAY, 0, 0, -1);
+}
+
+static void
+mass_ideas (Ideas *ideas, const FwDesign *d)
+{
+  if (d->body.ride != FW_RIDE_FIXED && d->body.mass_g > 0)
+    {
+      idea (ideas, FW_PARAM_BODY_MASS, 0, 0, 0);
+      for (int k = 0; k < 3; k++)
+        idea (ideas, FW_PARAM_BODY_CENTRE, 0, k, 0);
+    }
+  for (int i = 0; i < d->n_panels; i++)
+    if (d->panels[i].has_mass && d->panels[i].mass_g > 0)
+      {
+        idea (ideas, FW_PARAM_PANEL_MASS, i, 0, 0);
+        idea (ideas, FW_PARAM_PANEL_CENTRE, i, 0, 0);
+      }
+}
+
+static void
+think (Ideas *ideas, const FwMechanism *mech, const FwTrouble *trouble)
+{
+  const FwDesign *d = mech->design;
+  idea (ideas, FW_PARAM_SPEED, 0, 0, -1);
+  if (trouble->kind == FW_MAY_TIP)
+    {
+      idea (ideas, FW_PARAM_BODY_MASS, 0, 0, -1);
+      return;
+    }
+  if (trouble->kind == FW_LOAD_REVERSAL)
+    fit_idea (ideas, mech, trouble->part);
+  else
+    idea (ideas, FW_PARAM_HANDLE, 0, 0, 1);
+  mass_ideas (ideas, d);
+  for (int i = 0; i < d->crank.n_throws; i++)
+    idea (ideas, FW_PARAM_THROW_PHASE, i, 0, 0);
+}
+
+static double
+effort (const FwRemedy *r)
+{
+  Reach reach = reach_of (r->param);
+  double change = fabs (r->to - r->from);
+  return reach.share ? change / fmax (fabs (r->from), 1e-9) : change / 90;
+}
+
+static int
+keep_best (FwRemedy *list, int n, int capacity, FwRemedy remedy)
+{
+  int k = n < capacity ? n : capacity;
+  for (; k > 0 && effort (&list[k - 1]) > effort (&remedy); k--)
+    if (k < capacity)
+      list[k] = list[k - 1];
+  if (k < capacity)
+    list[k] = remedy;
+  return n < capacity ? n + 1 : n;
+}
+
+int
+fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity, FwStop stop,
+                  void *stop_data)
+{
+  bool ours = trouble->kind == FW_LOAD_REVERSAL || trouble->kind == FW_OVER_RUN || trouble->kind == FW_MAY_TIP;
+  FwLoadMending *m = ours ? calloc (1, sizeof *m) : NULL;
+  int n = 0;
+  if (m == NULL)
+    return 0;
+  if (fw_load_mending_open (m, design, trouble, stop, stop_data))
+    {
+      Ideas ideas = { .n = 0 };
+      think (&ideas, m->now.mech, trouble);
+      for (int i = 0; i < ideas.n && !fw_load_stopped (m); i++)
+        for (double direction = -1; direction <= 1; direction += 2)
+          {
+            FwRemedy remedy;
+            bool wanted = ideas.list[i].direction == 0 || ideas.list[i].direction == direction;
+            if (wanted && smallest_change (m, ideas.list[i].param, direction, &remedy))
+              n = keep_best (list, n, capacity, remedy);
+          }
+    }
+  fw_load_mending_close (m);
+  free (m);
+  return n;
+}
