@@ -1,5 +1,5 @@
-/* From a drag on the page to new numbers. Parts that the number hangs on stand still meanwhile, so what is
- * dragged along a frame's axes moves by just as much. */
+/* From a drag on the page to new numbers. Parts that the number hangs on stand still meanwhile, so
+ * what is dragged along a frame's axes moves by just as much. */
 #include "draw/overlay.h"
 
 #define LEAST_SEEN 0.2 /* share of its length below which a direction counts as seen end-on */
@@ -19,13 +19,13 @@ change (Drag *g, FwParamKind kind, int index, int component, double value)
   FwParam param = { kind, index, component };
   double lower, upper;
   fw_param_limits (g->scene->mechanism->design, param, &lower, &upper);
-  g->changes[g->n++] = (FwDragChange) { param, CLAMP (value, lower, upper) };
+  g->changes[g->n++] = (FwDragChange){ param, CLAMP (value, lower, upper) };
 }
 
 static double
 present (const Drag *g, FwParamKind kind, int index, int component)
 {
-  return fw_param_get (g->scene->mechanism->design, (FwParam) { kind, index, component });
+  return fw_param_get (g->scene->mechanism->design, (FwParam){ kind, index, component });
 }
 
 /* The two of three directions that the view shows best take up the drag. */
@@ -49,15 +49,16 @@ change_point (Drag *g, FwParamKind kind, int index, const FwVec3 axes[3])
     }
   double c[2];
   int first = best, second = (best + 1) % 3;
-  seen = fw_camera_resolve (g->camera, axes[first], axes[second], g->dx, g->dy, LEAST_SEEN, &c[0], &c[1]);
+  seen = fw_camera_resolve (g->camera, axes[first], axes[second], g->dx, g->dy, LEAST_SEEN, &c[0],
+                            &c[1]);
   if (seen & 1)
     change (g, kind, index, first, present (g, kind, index, first) + c[0]);
   if (seen & 2)
     change (g, kind, index, second, present (g, kind, index, second) + c[1]);
 }
 
-/* The axes along which the file counts a point of a left-hand part run mirrored where its frame does
- * not: across the body or the world, and across a middle panel. */
+/* The axes along which the file counts a point of a left-hand part run mirrored where its frame
+ * does not: across the body or the world, and across a middle panel. */
 static void
 axes_of (const FwFrame *f, gboolean mirrored, int across, FwVec3 axes[3])
 {
@@ -81,8 +82,10 @@ drag_pin (Drag *g, const FwHandle *handle)
 {
   const FwDesign *d = g->scene->mechanism->design;
   int i = handle->index;
-  double r = d->crank.throws[i].radius_mm, angle = d->crank.throws[i].phase_deg * G_PI / 180 + g->scene->pose->crank;
-  FwVec3 h = fw_crank_h (d->crank.runs), z = fw_vec3 (0, 0, 1), axis = fw_crank_axis (d->crank.runs);
+  double r = d->crank.throws[i].radius_mm,
+         angle = d->crank.throws[i].phase_deg * G_PI / 180 + g->scene->pose->crank;
+  FwVec3 h = fw_crank_h (d->crank.runs), z = fw_vec3 (0, 0, 1),
+         axis = fw_crank_axis (d->crank.runs);
   double dh, dz, along;
   FwVec3 toward = fw_view_axes (g->camera->view).toward;
   if (fabs (fw_vec3_dot (axis, toward)) > 0.35)
@@ -102,7 +105,8 @@ drag_pin (Drag *g, const FwHandle *handle)
   if (seen & 1)
     change (g, FW_PARAM_THROW_STATION, i, 0,
             d->crank.throws[i].station_mm + (handle->component == 1 ? -along : along));
-  /* Up and down is radius only while the pin stands well up or down: near level it would run away. */
+  /* Up and down is radius only while the pin stands well up or down: near level it would run away.
+   */
   if ((seen & 2) && fabs (cos (angle)) > 0.5)
     change (g, FW_PARAM_THROW_RADIUS, i, 0, fmax (r + dz / cos (angle), 0));
 }
@@ -140,12 +144,14 @@ static void
 drag_rod_length (Drag *g, int link)
 {
   const FwMechanism *m = g->scene->mechanism;
-  FwVec3 line = fw_vec3_sub (g->scene->pose->links[link].to.at, g->scene->pose->links[link].from.at);
+  FwVec3 line
+      = fw_vec3_sub (g->scene->pose->links[link].to.at, g->scene->pose->links[link].from.at);
   double length = fw_vec3_length (line), along, none;
   if (length <= 0)
     return;
   FwVec3 dir = fw_vec3_scale (line, 1 / length);
-  if (fw_camera_resolve (g->camera, dir, fw_vec3 (0, 0, 0), g->dx, g->dy, LEAST_SEEN, &along, &none) == 1)
+  if (fw_camera_resolve (g->camera, dir, fw_vec3 (0, 0, 0), g->dx, g->dy, LEAST_SEEN, &along, &none)
+      == 1)
     change (g, FW_PARAM_ROD_LENGTH, m->links[link].rod, 0, m->links[link].length_mm + along);
 }
 
@@ -158,8 +164,9 @@ drag_hinge (Drag *g, int member)
   gboolean begins = part->left && (body || !m->members[part->parent].left);
   int across = body ? 0 : across_axis (m->design, m->members[part->parent].panel);
   FwVec3 axes[3];
-  axes_of (body ? &g->scene->pose->body.motion.at : &g->scene->pose->members[part->parent].motion.at, begins,
-           across, axes);
+  axes_of (body ? &g->scene->pose->body.motion.at
+                : &g->scene->pose->members[part->parent].motion.at,
+           begins, across, axes);
   change_point (g, FW_PARAM_PANEL_HINGE, part->panel, axes);
 }
 
@@ -168,7 +175,8 @@ drag_rail (Drag *g, FwVec3 pin, FwVec3 h)
 {
   const FwDesign *d = g->scene->mechanism->design;
   double dh, dz;
-  int seen = fw_camera_resolve (g->camera, h, fw_vec3 (0, 0, 1), g->dx, g->dy, LEAST_SEEN, &dh, &dz);
+  int seen
+      = fw_camera_resolve (g->camera, h, fw_vec3 (0, 0, 1), g->dx, g->dy, LEAST_SEEN, &dh, &dz);
   double offset = d->body.offset_mm + dh;
   double level = g->scene->pose->body.z_mm + dz;
   if (seen & 1)
@@ -199,8 +207,9 @@ drag_post_top (Drag *g)
   double length = fw_vec3_length (post), along, none;
   if (length <= 0)
     return;
-  if (fw_camera_resolve (g->camera, fw_vec3_scale (post, 1 / length), fw_vec3 (0, 0, 0), g->dx, g->dy,
-                         LEAST_SEEN, &along, &none) == 1)
+  if (fw_camera_resolve (g->camera, fw_vec3_scale (post, 1 / length), fw_vec3 (0, 0, 0), g->dx,
+                         g->dy, LEAST_SEEN, &along, &none)
+      == 1)
     change (g, FW_PARAM_BODY_POST, 0, 0, d->body.post_mm + along);
 }
 
@@ -213,28 +222,32 @@ drag_guide (Drag *g)
     return;
   FwParamKind kind = sleeve ? FW_PARAM_BODY_GUIDE : FW_PARAM_BODY_PIVOT;
   double dh, dz;
-  int seen = fw_camera_resolve (g->camera, fw_crank_h (d->crank.runs), fw_vec3 (0, 0, 1), g->dx, g->dy,
-                                LEAST_SEEN, &dh, &dz);
+  int seen = fw_camera_resolve (g->camera, fw_crank_h (d->crank.runs), fw_vec3 (0, 0, 1), g->dx,
+                                g->dy, LEAST_SEEN, &dh, &dz);
   if (seen & 1)
     change (g, kind, 0, 0, present (g, kind, 0, 0) + dh);
   if (seen & 2)
     change (g, kind, 0, 1, present (g, kind, 0, 1) + dz);
 }
 
-/* The angle whose point on the arc is nearest to where the hand is, found by steps along the arc. */
+/* The angle whose point on the arc is nearest to where the hand is, found by steps along the arc.
+ */
 static void
 drag_stop (Drag *g, const FwHandle *handle)
 {
   const FwMember *m = &g->scene->mechanism->members[handle->index];
   double reach = fw_stop_reach (g->scene, handle->index);
   double start = handle->component == 0 ? m->stop_min : m->stop_max, angle = start;
-  FwVec2 at = fw_camera_project (g->camera, fw_stop_point (g->scene, handle->index, start, reach), NULL);
+  FwVec2 at
+      = fw_camera_project (g->camera, fw_stop_point (g->scene, handle->index, start, reach), NULL);
   FwVec2 aim = fw_vec2 (at.x + g->dx, at.y + g->dy);
   for (int i = 0; i < 40; i++)
     {
       const double step = 1e-4;
-      FwVec2 p = fw_camera_project (g->camera, fw_stop_point (g->scene, handle->index, angle, reach), NULL);
-      FwVec2 q = fw_camera_project (g->camera, fw_stop_point (g->scene, handle->index, angle + step, reach), NULL);
+      FwVec2 p = fw_camera_project (g->camera,
+                                    fw_stop_point (g->scene, handle->index, angle, reach), NULL);
+      FwVec2 q = fw_camera_project (
+          g->camera, fw_stop_point (g->scene, handle->index, angle + step, reach), NULL);
       FwVec2 slope = fw_vec2 ((q.x - p.x) / step, (q.y - p.y) / step);
       double size = slope.x * slope.x + slope.y * slope.y;
       if (size < 1e-9)
@@ -248,8 +261,8 @@ drag_stop (Drag *g, const FwHandle *handle)
 }
 
 int
-fw_view_drag (const FwScene *scene, const FwCamera *camera, const FwHandle *handle, double dx, double dy,
-              FwDragChange changes[3])
+fw_view_drag (const FwScene *scene, const FwCamera *camera, const FwHandle *handle, double dx,
+              double dy, FwDragChange changes[3])
 {
   Drag g = { scene, camera, dx, dy, changes, 0 };
   if (!isfinite (dx) || !isfinite (dy) || !(camera->scale > 0))

@@ -5,8 +5,8 @@
 FwVec2
 fw_drawing_project (const FwDrawing *d, FwVec3 world)
 {
-  return (FwVec2) { d->camera.x + d->camera.scale * fw_vec3_dot (d->axes.right, world),
-                    d->camera.y - d->camera.scale * fw_vec3_dot (d->axes.up, world) };
+  return (FwVec2){ d->camera.x + d->camera.scale * fw_vec3_dot (d->axes.right, world),
+                   d->camera.y - d->camera.scale * fw_vec3_dot (d->axes.up, world) };
 }
 
 double
@@ -18,14 +18,14 @@ fw_drawing_depth (const FwDrawing *d, FwVec3 world)
 void
 fw_drawing_open (FwDrawing *d, const FwScene *scene, const FwCamera *camera, const FwStyle *style)
 {
-  *d = (FwDrawing) { .scene = scene,
-                     .camera = *camera,
-                     .axes = fw_view_axes (camera->view),
-                     .theme = style->theme,
-                     .line = style->wide,
-                     .points = g_array_sized_new (FALSE, FALSE, sizeof (FwVec2), 2048),
-                     .faces = g_array_sized_new (FALSE, FALSE, sizeof (FwFace), 512),
-                     .pieces = g_array_sized_new (FALSE, FALSE, sizeof (FwPiece), 128) };
+  *d = (FwDrawing){ .scene = scene,
+                    .camera = *camera,
+                    .axes = fw_view_axes (camera->view),
+                    .theme = style->theme,
+                    .line = style->wide,
+                    .points = g_array_sized_new (FALSE, FALSE, sizeof (FwVec2), 2048),
+                    .faces = g_array_sized_new (FALSE, FALSE, sizeof (FwFace), 512),
+                    .pieces = g_array_sized_new (FALSE, FALSE, sizeof (FwPiece), 128) };
 }
 
 void
@@ -49,18 +49,22 @@ static gboolean
 same_shape (const FwDrawing *d, const FwPiece *a, const FwPiece *b)
 {
   const double least = 0.02; /* px */
-  if (a->kind != b->kind || (a->kind != FW_PIECE_TUBE && a->kind != FW_PIECE_ROUND) || a->part.kind != b->part.kind
-      || a->faint != b->faint || a->n != b->n || a->n_faces != b->n_faces || a->width != b->width
+  if (a->kind != b->kind || (a->kind != FW_PIECE_TUBE && a->kind != FW_PIECE_ROUND)
+      || a->part.kind != b->part.kind || a->faint != b->faint || a->n != b->n
+      || a->n_faces != b->n_faces || a->width != b->width
       || fabs (a->bounds.x - b->bounds.x) > least || fabs (a->bounds.y - b->bounds.y) > least
-      || fabs (a->bounds.width - b->bounds.width) > least || fabs (a->bounds.height - b->bounds.height) > least)
+      || fabs (a->bounds.width - b->bounds.width) > least
+      || fabs (a->bounds.height - b->bounds.height) > least)
     return FALSE;
   for (int i = 0; i < a->n; i++)
-    if (fw_vec2_distance (fw_drawing_points (d, a->first)[i], fw_drawing_points (d, b->first)[i]) > least)
+    if (fw_vec2_distance (fw_drawing_points (d, a->first)[i], fw_drawing_points (d, b->first)[i])
+        > least)
       return FALSE;
   return TRUE;
 }
 
-/* Seen from the side, left-hand rods and webs lie exactly behind their twins: nothing of them shows. */
+/* Seen from the side, left-hand rods and webs lie exactly behind their twins: nothing of them
+ * shows. */
 static void
 drop_covered (FwDrawing *d)
 {
@@ -146,7 +150,8 @@ fw_drawing_face (FwDrawing *d, FwPiece *piece, const FwVec3 *points, int n, doub
 }
 
 FwPiece *
-fw_drawing_bar (FwDrawing *d, FwPart part, const char *material, FwVec3 a, FwVec3 b, double diameter_mm)
+fw_drawing_bar (FwDrawing *d, FwPart part, const char *material, FwVec3 a, FwVec3 b,
+                double diameter_mm)
 {
   FwPiece *piece = fw_drawing_begin (d, FW_PIECE_TUBE, part, FW_LAYER_WORK, material);
   fw_drawing_point (d, fw_drawing_project (d, a));
@@ -164,13 +169,15 @@ add_half_oval (FwDrawing *d, FwVec2 centre, FwVec2 side, FwVec2 along, double si
   for (int i = 0; i <= steps; i++)
     {
       double c = sign * cos (G_PI * i / steps), s = sign * sin (G_PI * i / steps);
-      fw_drawing_point (d, fw_vec2 (centre.x + c * side.x + s * along.x, centre.y + c * side.y + s * along.y));
+      fw_drawing_point (
+          d, fw_vec2 (centre.x + c * side.x + s * along.x, centre.y + c * side.y + s * along.y));
     }
 }
 
 /* The hull of two ovals, or one oval where a and b are the same. */
 static void
-add_hull (FwDrawing *d, FwPiece *piece, FwVec2 a, FwVec2 b, FwVec2 side, FwVec2 along, double grow, double tone)
+add_hull (FwDrawing *d, FwPiece *piece, FwVec2 a, FwVec2 b, FwVec2 side, FwVec2 along, double grow,
+          double tone)
 {
   double r = hypot (side.x, side.y), scale = r > 0 ? (r + grow) / r : 1;
   double end = hypot (along.x, along.y), stretch = end > 0.3 ? (end + grow) / end : 0;
@@ -236,8 +243,9 @@ fw_drawing_block (FwDrawing *d, FwPart part, FwLayer layer, const char *material
       if (toward < 0)
         out = fw_vec3_scale (out, -1);
       FwVec3 middle = fw_vec3_add (centre, out);
-      FwVec3 corners[4] = { fw_vec3_add (fw_vec3_add (middle, p), q), fw_vec3_sub (fw_vec3_add (middle, p), q),
-                            fw_vec3_sub (fw_vec3_sub (middle, p), q), fw_vec3_add (fw_vec3_sub (middle, p), q) };
+      FwVec3 corners[4]
+          = { fw_vec3_add (fw_vec3_add (middle, p), q), fw_vec3_sub (fw_vec3_add (middle, p), q),
+              fw_vec3_sub (fw_vec3_sub (middle, p), q), fw_vec3_add (fw_vec3_sub (middle, p), q) };
       fw_drawing_face (d, piece, corners, 4, fw_drawing_tone (d, fw_vec3_scale (out, 1 / length)));
     }
   piece->depth = fw_drawing_depth (d, centre);
@@ -266,11 +274,11 @@ fw_drawing_bounds (FwDrawing *d, FwPiece *piece)
                                    : -1;
   if (first < 0 || first >= (int)d->points->len)
     {
-      piece->bounds = (FwBox) { 0, 0, -1, -1 };
+      piece->bounds = (FwBox){ 0, 0, -1, -1 };
       return;
     }
   const FwVec2 *p = fw_drawing_points (d, first);
-  piece->bounds = (FwBox) { p->x, p->y, 0, 0 };
+  piece->bounds = (FwBox){ p->x, p->y, 0, 0 };
   if (piece->kind == FW_PIECE_TUBE)
     stretch (&piece->bounds, p, piece->n, piece->width / 2);
   for (int i = 0; i < piece->n_faces; i++)

@@ -1,5 +1,5 @@
-/* A picture laid out as plain numbers: everything that will be painted, in page px, before any paint.
- * Painting, picking and hidden lines all read the same pieces. */
+/* A picture laid out as plain numbers: everything that will be painted, in page px, before any
+ * paint. Painting, picking and hidden lines all read the same pieces. */
 #pragma once
 
 #include "draw/forms.h"
@@ -18,7 +18,13 @@ typedef enum
 } FwPieceKind;
 
 /* Back to front first by layer, then by depth. */
-typedef enum { FW_LAYER_GROUND, FW_LAYER_BASE, FW_LAYER_WORK, FW_LAYER_TOP } FwLayer;
+typedef enum
+{
+  FW_LAYER_GROUND,
+  FW_LAYER_BASE,
+  FW_LAYER_WORK,
+  FW_LAYER_TOP
+} FwLayer;
 
 typedef struct
 {
@@ -33,11 +39,11 @@ typedef struct
   FwLayer layer;
   double depth; /* mm towards the viewer */
   FwMaterialLook look;
-  int first_face, n_faces;       /* FACES, SHEET; loops of a SOLID, filled as one */
-  int first, n;                  /* TUBE: its line */
-  double width;                  /* TUBE: px */
-  gboolean flat_ends;            /* TUBE: cut square; else round */
-  int joint;                     /* TUBE: 0, or its place in a chain of pieces that go on in each other */
+  int first_face, n_faces; /* FACES, SHEET; loops of a SOLID, filled as one */
+  int first, n;            /* TUBE: its line */
+  double width;            /* TUBE: px */
+  gboolean flat_ends;      /* TUBE: cut square; else round */
+  int joint;               /* TUBE: 0, or its place in a chain of pieces that go on in each other */
   int first_strip, n_strips;     /* SOLID: toned strips between its seams, in FwDrawing.faces */
   int first_contour, n_contours; /* SOLID: open lines, in FwDrawing.faces */
   int first_rib, n_ribs;         /* SOLID, SHEET: open lines, in FwDrawing.faces */
@@ -53,10 +59,10 @@ typedef struct
   FwCamera camera;
   FwViewAxes axes;
   FwTheme theme;
-  double line;     /* px of a wide line: what is thinner than a few of these is left out */
-  GArray *points;  /* FwVec2 */
-  GArray *faces;   /* FwFace */
-  GArray *pieces;  /* FwPiece, sorted back to front once built */
+  double line;    /* px of a wide line: what is thinner than a few of these is left out */
+  GArray *points; /* FwVec2 */
+  GArray *faces;  /* FwFace */
+  GArray *pieces; /* FwPiece, sorted back to front once built */
 } FwDrawing;
 
 /* Lays the sculpture out. Free with fw_drawing_clear (). */
@@ -88,8 +94,8 @@ double fw_drawing_tone (const FwDrawing *drawing, FwVec3 normal);
 FwPiece *fw_drawing_bar (FwDrawing *drawing, FwPart part, const char *material, FwVec3 a, FwVec3 b,
                          double diameter_mm);
 /* A short cylinder with flat ends that show as ellipses. */
-FwPiece *fw_drawing_cylinder (FwDrawing *drawing, FwPart part, const char *material, FwVec3 a, FwVec3 b,
-                              double diameter_mm);
+FwPiece *fw_drawing_cylinder (FwDrawing *drawing, FwPart part, const char *material, FwVec3 a,
+                              FwVec3 b, double diameter_mm);
 /* A box by its centre and three half edges. */
 FwPiece *fw_drawing_block (FwDrawing *drawing, FwPart part, FwLayer layer, const char *material,
                            FwVec3 centre, FwVec3 a, FwVec3 b, FwVec3 c);
@@ -112,7 +118,8 @@ double fw_piece_distance (const FwDrawing *drawing, const FwPiece *piece, FwVec2
 int fw_panel_on_page (const FwScene *scene, const FwCamera *camera, const FwPose *pose, int member,
                       FwVec2 *out);
 
-/* A link that cannot be assembled: where its rod ends, given its true length. FALSE if it closes. */
+/* A link that cannot be assembled: where its rod ends, given its true length. FALSE if it closes.
+ */
 gboolean fw_link_broken (const FwScene *scene, int link, FwVec3 *end);
 
 G_END_DECLS

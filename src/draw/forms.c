@@ -35,22 +35,22 @@ default_outline (const FwDesign *d, int panel, FwVec2 *out)
   chords (d, panel, 0, &root, &tip);
   double front = p->reach == FW_REACH_SIDE ? 0.4 : 0.5;
   int n = 0;
-  out[n++] = (FwVec2) { 0, front * root };
-  out[n++] = (FwVec2) { 0.55 * s, front * (0.4 * root + 0.6 * tip) };
+  out[n++] = (FwVec2){ 0, front * root };
+  out[n++] = (FwVec2){ 0.55 * s, front * (0.4 * root + 0.6 * tip) };
   if (carries_panel (d, panel))
     {
-      out[n++] = (FwVec2) { s, front * tip };
-      out[n++] = (FwVec2) { s, (front - 1) * tip };
+      out[n++] = (FwVec2){ s, front * tip };
+      out[n++] = (FwVec2){ s, (front - 1) * tip };
     }
   else
     {
-      out[n++] = (FwVec2) { 0.86 * s, front * 0.85 * tip };
-      out[n++] = (FwVec2) { 0.97 * s, front * 0.35 * tip };
-      out[n++] = (FwVec2) { s, (front - 0.62) * tip };
-      out[n++] = (FwVec2) { 0.95 * s, (front - 0.95) * tip };
+      out[n++] = (FwVec2){ 0.86 * s, front * 0.85 * tip };
+      out[n++] = (FwVec2){ 0.97 * s, front * 0.35 * tip };
+      out[n++] = (FwVec2){ s, (front - 0.62) * tip };
+      out[n++] = (FwVec2){ 0.95 * s, (front - 0.95) * tip };
     }
-  out[n++] = (FwVec2) { 0.5 * s, (front - 1) * (0.5 * root + 0.5 * tip) * 1.04 };
-  out[n++] = (FwVec2) { 0, (front - 1) * root };
+  out[n++] = (FwVec2){ 0.5 * s, (front - 1) * (0.5 * root + 0.5 * tip) * 1.04 };
+  out[n++] = (FwVec2){ 0, (front - 1) * root };
   return n;
 }
 
@@ -132,10 +132,10 @@ fw_form_body (const FwDesign *d, FwSection buffer[FW_FORM_SECTIONS])
     {
       double at = rear + (front - rear) * i / (FW_FORM_SECTIONS - 1);
       double lift = 0.15 * half * (i - 4) / 4;
-      buffer[i] = (FwSection) { at, level + lift - 0.95 * half * girth[i],
-                                level + lift + 0.75 * half * girth[i], half * girth[i] };
+      buffer[i] = (FwSection){ at, level + lift - 0.95 * half * girth[i],
+                               level + lift + 0.75 * half * girth[i], half * girth[i] };
     }
-  return (FwSolid) { .sections = buffer, .n_sections = FW_FORM_SECTIONS };
+  return (FwSolid){ .sections = buffer, .n_sections = FW_FORM_SECTIONS };
 }
 
 /* ---- The net ---- */
@@ -177,7 +177,7 @@ add_ring (FwNet *net, FwSection section, double shrink, gboolean given)
   double middle = (section.low_mm + section.high_mm) / 2;
   double half = shrink * (section.high_mm - section.low_mm) / 2;
   double across = shrink * section.half_width_mm;
-  net->middles[net->rings] = (FwVec2) { section.at_mm, middle };
+  net->middles[net->rings] = (FwVec2){ section.at_mm, middle };
   net->given[net->rings] = given;
   for (int k = 0; k < net->round; k++)
     {
@@ -238,7 +238,10 @@ fw_form_net (const FwSolid *solid, int fineness, FwNet *net)
   net->round = fineness == 0 ? 12 : fineness == 1 ? 20 : FW_NET_ROUND;
   if (s.n_sections < 2)
     return;
-  int parts = CLAMP ((FW_NET_LONG - 2 * FW_NET_END - 1) / (s.n_sections - 1), 1, fineness == 0 ? 2 : fineness == 1 ? 3 : 5);
+  int parts = CLAMP ((FW_NET_LONG - 2 * FW_NET_END - 1) / (s.n_sections - 1), 1,
+                     fineness == 0   ? 2
+                     : fineness == 1 ? 3
+                                     : 5);
   add_end (net, s.sections[0], -1);
   for (int i = 0; i < s.n_sections - 1; i++)
     for (int k = 0; k < parts; k++)

@@ -13,9 +13,10 @@ G_BEGIN_DECLS
 #define FW_NET_ROUND 40 /* at most */
 #define FW_NET_LONG 64
 
-/* The panel's outline (u, v): its own, or a tapered one that suits its span and neighbours, written to
- * `buffer`. NULL, 0 for a panel that is a solid and no sheet. */
-const FwVec2 *fw_form_outline (const FwDesign *design, int panel, FwVec2 buffer[FW_FORM_OUTLINE], int *n);
+/* The panel's outline (u, v): its own, or a tapered one that suits its span and neighbours, written
+ * to `buffer`. NULL, 0 for a panel that is a solid and no sheet. */
+const FwVec2 *fw_form_outline (const FwDesign *design, int panel, FwVec2 buffer[FW_FORM_OUTLINE],
+                               int *n);
 
 /* The body's solid: its own, or a slim oval one, its sections in `buffer`. */
 FwSolid fw_form_body (const FwDesign *design, FwSection buffer[FW_FORM_SECTIONS]);

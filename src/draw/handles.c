@@ -24,7 +24,7 @@ add (Grips *g, FwHandleKind kind, int index, int component, FwVec3 world)
       g->list[i] = g->list[i - 1];
       g->depth[i] = g->depth[i - 1];
     }
-  g->list[i] = (FwHandle) { .kind = kind, .index = index, .component = component, .at = at };
+  g->list[i] = (FwHandle){ .kind = kind, .index = index, .component = component, .at = at };
   g->depth[i] = depth;
 }
 
@@ -49,12 +49,14 @@ fw_view_handles (const FwScene *scene, const FwCamera *camera, FwHandle *handles
   FwVec3 toward = fw_view_axes (camera->view).toward;
   Grips g = { handles, g_new (double, MAX (capacity, 1)), 0, capacity, camera };
   for (int i = 0; i < m->n_pins; i++)
-    add (&g, FW_HANDLE_PIN, m->pins[i].throw_index, m->pins[i].twin ? 1 : 0, scene->pose->pins[i].at);
+    add (&g, FW_HANDLE_PIN, m->pins[i].throw_index, m->pins[i].twin ? 1 : 0,
+         scene->pose->pins[i].at);
   add_body_grips (&g, scene);
   for (int i = 0; i < m->n_members; i++)
     {
       add (&g, FW_HANDLE_HINGE, i, 0, scene->pose->members[i].motion.at.origin);
-      if (!m->members[i].has_stops || fabs (fw_vec3_dot (scene->pose->members[i].axis, toward)) < 0.35)
+      if (!m->members[i].has_stops
+          || fabs (fw_vec3_dot (scene->pose->members[i].axis, toward)) < 0.35)
         continue;
       double reach = fw_stop_reach (scene, i);
       add (&g, FW_HANDLE_STOP, i, 0, fw_stop_point (scene, i, m->members[i].stop_min, reach));
@@ -81,23 +83,24 @@ fw_handle_label (const FwMechanism *m, const FwHandle *h)
   switch (h->kind)
     {
     case FW_HANDLE_PIN:
-      return g_strdup_printf (_("Pin of throw %s"), d->crank.throws[h->index].name);
+      return g_strdup_printf (_ ("Pin of throw %s"), d->crank.throws[h->index].name);
     case FW_HANDLE_ROD_END:
-      return g_strdup_printf (_("Where rod %s holds its panel"), m->links[h->index].name);
+      return g_strdup_printf (_ ("Where rod %s holds its panel"), m->links[h->index].name);
     case FW_HANDLE_ROD_FOOT:
-      return g_strdup_printf (_("Foot of rod %s"), m->links[h->index].name);
+      return g_strdup_printf (_ ("Foot of rod %s"), m->links[h->index].name);
     case FW_HANDLE_ROD_LENGTH:
-      return g_strdup_printf (_("Length of rod %s"), m->links[h->index].name);
+      return g_strdup_printf (_ ("Length of rod %s"), m->links[h->index].name);
     case FW_HANDLE_HINGE:
-      return g_strdup_printf (_("Hinge of %s"), m->members[h->index].name);
+      return g_strdup_printf (_ ("Hinge of %s"), m->members[h->index].name);
     case FW_HANDLE_POST_TOP:
-      return g_strdup (d->body.ride == FW_RIDE_FIXED  ? _("Place of the body")
-                       : d->body.ride == FW_RIDE_RAIL ? _("Length of the body's rod")
-                                                      : _("Length of the post"));
+      return g_strdup (d->body.ride == FW_RIDE_FIXED  ? _ ("Place of the body")
+                       : d->body.ride == FW_RIDE_RAIL ? _ ("Length of the body's rod")
+                                                      : _ ("Length of the post"));
     case FW_HANDLE_GUIDE:
-      return g_strdup (d->body.ride == FW_RIDE_ROCKER ? _("Pivot of the link") : _("Guide of the post"));
+      return g_strdup (d->body.ride == FW_RIDE_ROCKER ? _ ("Pivot of the link")
+                                                      : _ ("Guide of the post"));
     case FW_HANDLE_STOP:
-      return g_strdup_printf (h->component == 0 ? _("Lower stop of %s") : _("Upper stop of %s"),
+      return g_strdup_printf (h->component == 0 ? _ ("Lower stop of %s") : _ ("Upper stop of %s"),
                               m->members[h->index].name);
     }
   return g_strdup ("");

@@ -44,7 +44,8 @@ path_hidden (cairo_t *cr, const FwDrawing *d, guint above, FwVec2 a, FwVec2 b)
 static gboolean
 boxes_meet (const FwBox *a, const FwBox *b)
 {
-  return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height && b->y < a->y + a->height;
+  return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height
+         && b->y < a->y + a->height;
 }
 
 static gboolean

@@ -5,14 +5,14 @@
 void
 fw_labels_open (FwLabels *l, cairo_t *cr, const FwStyle *style, FwBox page)
 {
-  *l = (FwLabels) { .cr = cr,
-                    .style = style,
-                    .page = page,
-                    .context = pango_cairo_create_context (cr),
-                    .font = pango_font_description_from_string (style->family),
-                    .labels = g_array_new (FALSE, FALSE, sizeof (FwLabel)),
-                    .keep_off = g_array_new (FALSE, FALSE, sizeof (FwTilted)),
-                    .lines = g_array_new (FALSE, FALSE, sizeof (FwVec2)) };
+  *l = (FwLabels){ .cr = cr,
+                   .style = style,
+                   .page = page,
+                   .context = pango_cairo_create_context (cr),
+                   .font = pango_font_description_from_string (style->family),
+                   .labels = g_array_new (FALSE, FALSE, sizeof (FwLabel)),
+                   .keep_off = g_array_new (FALSE, FALSE, sizeof (FwTilted)),
+                   .lines = g_array_new (FALSE, FALSE, sizeof (FwVec2)) };
 }
 
 void
@@ -50,7 +50,8 @@ lay_out (FwLabels *l, const char *text, const FwWording *wording)
   double size = l->style->text * (wording->size > 0 ? wording->size : 1);
   PangoLayout *layout = pango_layout_new (l->context);
   pango_font_description_set_absolute_size (l->font, fmax (size, 1) * PANGO_SCALE);
-  pango_font_description_set_weight (l->font, wording->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+  pango_font_description_set_weight (l->font,
+                                     wording->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, l->font);
   pango_layout_set_text (layout, text, -1);
   return layout;
@@ -73,7 +74,8 @@ measure (PangoLayout *layout, const FwWording *wording, double text, double *wid
 }
 
 void
-fw_labels_measure (FwLabels *l, const char *text, const FwWording *wording, double *width, double *height)
+fw_labels_measure (FwLabels *l, const char *text, const FwWording *wording, double *width,
+                   double *height)
 {
   PangoLayout *layout = lay_out (l, text, wording);
   measure (layout, wording, l->style->text, width, height);
@@ -85,11 +87,11 @@ box_at (const FwSpot *spot, double width, double height)
 {
   double c = cos (spot->angle), s = sin (spot->angle);
   double along = spot->dx * (width / 2 + spot->gap), down = spot->dy * (height / 2 + spot->gap);
-  return (FwTilted) { .centre = fw_vec2 (spot->anchor.x + c * along - s * down,
-                                         spot->anchor.y + s * along + c * down),
-                      .half_width = width / 2,
-                      .half_height = height / 2,
-                      .angle = spot->angle };
+  return (FwTilted){ .centre = fw_vec2 (spot->anchor.x + c * along - s * down,
+                                        spot->anchor.y + s * along + c * down),
+                     .half_width = width / 2,
+                     .half_height = height / 2,
+                     .angle = spot->angle };
 }
 
 static gboolean
@@ -130,7 +132,8 @@ fw_labels_add (FwLabels *l, const char *text, const FwWording *wording, const Fw
   for (int i = 0; i < n; i++)
     {
       FwTilted box = box_at (&spots[i], width, height);
-      if (!isfinite (box.centre.x) || !isfinite (box.centre.y) || i >= best_cost || !free_to_use (l, &box))
+      if (!isfinite (box.centre.x) || !isfinite (box.centre.y) || i >= best_cost
+          || !free_to_use (l, &box))
         continue;
       double cost = i + 2.5 * crossings (l, &box);
       if (cost < best_cost)
@@ -144,10 +147,14 @@ fw_labels_add (FwLabels *l, const char *text, const FwWording *wording, const Fw
       g_object_unref (layout);
       return FALSE;
     }
-  FwLabel label = { .text = g_strdup (text), .layout = layout,
-                    .box = best, .colour = wording->colour,
-                    .mark = wording->mark, .filled = wording->filled,
-                    .bare = wording->bare, .leader = wording->leader,
+  FwLabel label = { .text = g_strdup (text),
+                    .layout = layout,
+                    .box = best,
+                    .colour = wording->colour,
+                    .mark = wording->mark,
+                    .filled = wording->filled,
+                    .bare = wording->bare,
+                    .leader = wording->leader,
                     .from = wording->from };
   g_array_append_val (l->labels, label);
   return TRUE;
@@ -156,10 +163,10 @@ fw_labels_add (FwLabels *l, const char *text, const FwWording *wording, const Fw
 int
 fw_spots_around (FwVec2 anchor, double gap, FwSpot spots[8])
 {
-  static const double sides[8][2] = { { 0, -1 }, { 0, 1 },  { 1, 0 },  { -1, 0 },
-                                      { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
+  static const double sides[8][2]
+      = { { 0, -1 }, { 0, 1 }, { 1, 0 }, { -1, 0 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
   for (int i = 0; i < 8; i++)
-    spots[i] = (FwSpot) { anchor, sides[i][0], sides[i][1], gap, 0 };
+    spots[i] = (FwSpot){ anchor, sides[i][0], sides[i][1], gap, 0 };
   return 8;
 }
 
@@ -195,7 +202,8 @@ paint_backing (const FwLabels *l, const FwLabel *label)
   const FwTilted *b = &label->box;
   if (label->mark == FW_MARK_NONE)
     {
-      cairo_rectangle (cr, -b->half_width, -b->half_height * 0.8, 2 * b->half_width, 1.6 * b->half_height);
+      cairo_rectangle (cr, -b->half_width, -b->half_height * 0.8, 2 * b->half_width,
+                       1.6 * b->half_height);
       fw_set_colour (cr, fw_colour_fade (l->style->ground, 0.78));
       cairo_fill (cr);
       return;

@@ -8,10 +8,16 @@
 
 G_BEGIN_DECLS
 
-typedef enum { FW_MARK_NONE, FW_MARK_TRIANGLE, FW_MARK_DIAMOND, FW_MARK_RING } FwMark;
+typedef enum
+{
+  FW_MARK_NONE,
+  FW_MARK_TRIANGLE,
+  FW_MARK_DIAMOND,
+  FW_MARK_RING
+} FwMark;
 
-/* A place to try: the box lies beside `anchor`, on the side that (dx, dy) says (-1, 0 or 1 each, in the
- * text's own directions), `gap` px away, turned by `angle`. */
+/* A place to try: the box lies beside `anchor`, on the side that (dx, dy) says (-1, 0 or 1 each, in
+ * the text's own directions), `gap` px away, turned by `angle`. */
 typedef struct
 {
   FwVec2 anchor;
@@ -24,10 +30,10 @@ typedef struct
   PangoLayout *layout; /* NULL: only a mark */
   FwTilted box;
   FwColour colour;
-  FwMark mark;         /* drawn around the text instead of a plain ground */
+  FwMark mark; /* drawn around the text instead of a plain ground */
   gboolean filled;
-  gboolean bare;       /* no ground behind the words */
-  gboolean leader;     /* a thin line from `from` to the box */
+  gboolean bare;   /* no ground behind the words */
+  gboolean leader; /* a thin line from `from` to the box */
   FwVec2 from;
 } FwLabel;
 
@@ -38,9 +44,9 @@ typedef struct
   FwBox page;
   PangoContext *context;
   PangoFontDescription *font;
-  GArray *labels;  /* FwLabel, placed */
+  GArray *labels;   /* FwLabel, placed */
   GArray *keep_off; /* FwTilted: nothing may be put there */
-  GArray *lines;   /* FwVec2 pairs: better not on these */
+  GArray *lines;    /* FwVec2 pairs: better not on these */
 } FwLabels;
 
 /* `cr` lends its font settings; nothing is painted until fw_labels_paint (). */
@@ -60,8 +66,8 @@ typedef struct
   FwVec2 from;
 } FwWording;
 
-/* Measures the words (`half` out, may be NULL), tries the spots in order of preference and takes the
- * best that collides with nothing and lies on the page. FALSE: none; nothing is added. */
+/* Measures the words (`half` out, may be NULL), tries the spots in order of preference and takes
+ * the best that collides with nothing and lies on the page. FALSE: none; nothing is added. */
 gboolean fw_labels_add (FwLabels *labels, const char *text, const FwWording *wording,
                         const FwSpot *spots, int n);
 

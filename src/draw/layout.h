@@ -1,4 +1,5 @@
-/* Where the words of a picture are put, as numbers: for tests and for whoever lays more beside them. */
+/* Where the words of a picture are put, as numbers: for tests and for whoever lays more beside
+ * them. */
 #pragma once
 
 #include "draw/shapes.h"
@@ -8,8 +9,8 @@ G_BEGIN_DECLS
 
 /* Boxes of all words fw_draw_view () would paint with the same arguments, page px. Writes at most
  * `capacity`, returns how many there are. */
-int fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwStyle *style, FwBox page,
-                         guint show, FwTilted *boxes, int capacity);
+int fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwStyle *style,
+                         FwBox page, guint show, FwTilted *boxes, int capacity);
 
 /* The style with line widths and type as a page of this size wants them. */
 FwStyle fw_style_for_page (const FwStyle *style, FwBox page);

@@ -1,5 +1,5 @@
-/* Trouble marked on the part, and rods that do not reach. Always told twice: hatching or a shape beside
- * the colour. */
+/* Trouble marked on the part, and rods that do not reach. Always told twice: hatching or a shape
+ * beside the colour. */
 #include <glib/gi18n.h>
 
 #include "doc/units.h"
@@ -55,7 +55,7 @@ static void
 word_gap (FwLabels *labels, const FwStyle *style, FwVec2 at, double missing)
 {
   char *amount = fw_units_format (fabs (missing), FW_UNIT_MM, style->lengths, -1);
-  char *text = g_strdup_printf (missing > 0 ? _("%s too short") : _("%s too long"), amount);
+  char *text = g_strdup_printf (missing > 0 ? _ ("%s too short") : _ ("%s too long"), amount);
   FwWording wording = { .bold = TRUE, .colour = style->trouble };
   FwSpot spots[8];
   fw_labels_add (labels, text, &wording, spots, fw_spots_around (at, 4 * style->wide, spots));
@@ -72,19 +72,23 @@ fw_overlay_broken (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabe
       FwVec3 end;
       if (!fw_link_broken (d->scene, i, &end))
         continue;
-      FwVec2 a = fw_drawing_project (d, end), b = fw_drawing_project (d, d->scene->pose->links[i].to.at);
+      FwVec2 a = fw_drawing_project (d, end),
+             b = fw_drawing_project (d, d->scene->pose->links[i].to.at);
       draw_gap (cr, style, a, b);
-      /* Twins lack the same, so the figure stands once; in a small picture the break alone must do. */
+      /* Twins lack the same, so the figure stands once; in a small picture the break alone must do.
+       */
       gboolean twin = i > 0 && m->links[i - 1].rod == m->links[i].rod;
       if (twin || fmin (labels->page.width, labels->page.height) < 24 * style->text)
         continue;
-      word_gap (labels, style, fw_vec2_mix (a, b, 0.5), d->scene->pose->members[m->links[i].member].missing_mm);
+      word_gap (labels, style, fw_vec2_mix (a, b, 0.5),
+                d->scene->pose->members[m->links[i].member].missing_mm);
     }
   const FwBodyPose *body = &d->scene->pose->body;
   if (body->closure == FW_CLOSES)
     return;
   FwVec2 at = fw_drawing_project (d, body->motion.at.origin);
-  draw_gap (cr, style, fw_vec2 (at.x - 6 * style->wide, at.y), fw_vec2 (at.x + 6 * style->wide, at.y));
+  draw_gap (cr, style, fw_vec2 (at.x - 6 * style->wide, at.y),
+            fw_vec2 (at.x + 6 * style->wide, at.y));
   word_gap (labels, style, at, body->missing_mm);
 }
 
@@ -118,8 +122,9 @@ part_anchor (const FwDrawing *d, FwPart part)
           d, fw_frame_to_world (&pose->members[part.index].motion.at,
                                 fw_vec3 (0.55 * m->members[part.index].span_mm, 0, 0)));
     case FW_PART_LINK:
-      return fw_drawing_project (d, fw_vec3_add (fw_vec3_scale (pose->links[part.index].from.at, 0.45),
-                                                 fw_vec3_scale (pose->links[part.index].to.at, 0.55)));
+      return fw_drawing_project (d,
+                                 fw_vec3_add (fw_vec3_scale (pose->links[part.index].from.at, 0.45),
+                                              fw_vec3_scale (pose->links[part.index].to.at, 0.55)));
     case FW_PART_BODY:
       return fw_drawing_project (d, pose->body.motion.at.origin);
     case FW_PART_CRANK:
@@ -131,14 +136,16 @@ part_anchor (const FwDrawing *d, FwPart part)
 }
 
 static void
-hatch_piece (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece, FwColour colour)
+hatch_piece (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece,
+             FwColour colour)
 {
   GArray *pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
   if (piece->kind == FW_PIECE_SHEET || piece->kind == FW_PIECE_FACES)
     for (int i = 0; i < piece->n_faces; i++)
       {
         const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
-        fw_polygon_hatch (fw_drawing_points (d, face->first), face->n, -G_PI / 4, 4.2 * style->wide, pairs);
+        fw_polygon_hatch (fw_drawing_points (d, face->first), face->n, -G_PI / 4, 4.2 * style->wide,
+                          pairs);
       }
   else
     {
@@ -170,7 +177,8 @@ hatch_part (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwPart part, 
   for (guint i = 0; i < d->pieces->len; i++)
     {
       const FwPiece *piece = &g_array_index (d->pieces, FwPiece, i);
-      /* Sheets and bars carry the hatching; fittings are too small for it, and a rounded skin has no face. */
+      /* Sheets and bars carry the hatching; fittings are too small for it, and a rounded skin has
+       * no face. */
       if (piece->kind == FW_PIECE_SOLID || !same_part (piece->part, part)
           || (piece->kind == FW_PIECE_FACES && part.kind != FW_PART_BASE))
         continue;
@@ -179,8 +187,8 @@ hatch_part (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwPart part, 
 }
 
 static void
-mark_part (FwLabels *labels, const FwDrawing *d, const FwStyle *style, int number, const FwTrouble *t,
-           gboolean active)
+mark_part (FwLabels *labels, const FwDrawing *d, const FwStyle *style, int number,
+           const FwTrouble *t, gboolean active)
 {
   char text[16];
   g_snprintf (text, sizeof text, "%d", number);
@@ -191,21 +199,28 @@ mark_part (FwLabels *labels, const FwDrawing *d, const FwStyle *style, int numbe
                 : t->severity == FW_WARNING ? FW_MARK_TRIANGLE
                                             : FW_MARK_RING;
   FwVec2 anchor = part_anchor (d, t->part);
-  FwWording wording = { .size = active ? 0.85 : 0.72, .bold = active, .colour = colour, .mark = mark,
-                        .filled = active, .leader = TRUE, .from = anchor };
+  FwWording wording = { .size = active ? 0.85 : 0.72,
+                        .bold = active,
+                        .colour = colour,
+                        .mark = mark,
+                        .filled = active,
+                        .leader = TRUE,
+                        .from = anchor };
   FwSpot spots[16];
   int n = fw_spots_around (anchor, 5 * style->wide, spots);
   n += fw_spots_around (anchor, 16 * style->wide, spots + n);
   fw_labels_add (labels, text, &wording, spots, n);
 }
 
-/* The left twin at fault in the same way at the same time says nothing new where nothing is wrong now. */
+/* The left twin at fault in the same way at the same time says nothing new where nothing is wrong
+ * now. */
 static gboolean
 is_quiet_twin (const FwDrawing *d, const FwTrouble *t)
 {
   const FwMechanism *m = d->scene->mechanism;
   if (t->part.kind == FW_PART_MEMBER)
-    return m->members[t->part.index].left && m->design->panels[m->members[t->part.index].panel].side == FW_SIDE_BOTH;
+    return m->members[t->part.index].left
+           && m->design->panels[m->members[t->part.index].panel].side == FW_SIDE_BOTH;
   return t->part.kind == FW_PART_LINK && m->links[t->part.index].left
          && m->design->rods[m->links[t->part.index].rod].side == FW_SIDE_BOTH;
 }
@@ -222,12 +237,14 @@ fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLab
       {
         const FwTrouble *t = &list->items[i];
         gboolean active = fw_trouble_holds (t, crank), taken = FALSE;
-        if ((small && t->severity == FW_REMARK) || active != (pass == 0) || !part_there (d->scene->mechanism, t->part))
+        if ((small && t->severity == FW_REMARK) || active != (pass == 0)
+            || !part_there (d->scene->mechanism, t->part))
           continue;
         for (int k = 0; k < list->n && !taken; k++)
           {
             gboolean other = fw_trouble_holds (&list->items[k], crank);
-            taken = same_part (list->items[k].part, t->part) && ((other && !active) || (other == active && k < i));
+            taken = same_part (list->items[k].part, t->part)
+                    && ((other && !active) || (other == active && k < i));
           }
         if (taken || (!active && (small || is_quiet_twin (d, t))))
           continue;

@@ -15,14 +15,14 @@
 FwMotionStrip
 fw_motion_strip_default (void)
 {
-  return (FwMotionStrip) { .frames = 8,
-                           .views = FW_STRIP_BOTH,
-                           .frame_width = 300,
-                           .captions = TRUE,
-                           .scale_bar = TRUE,
-                           .settings = TRUE,
-                           .theme = FW_THEME_PRINT,
-                           .lengths = FW_LENGTHS_MM };
+  return (FwMotionStrip){ .frames = 8,
+                          .views = FW_STRIP_BOTH,
+                          .frame_width = 300,
+                          .captions = TRUE,
+                          .scale_bar = TRUE,
+                          .settings = TRUE,
+                          .theme = FW_THEME_PRINT,
+                          .lengths = FW_LENGTHS_MM };
 }
 
 /* ---- Layout: plain numbers ---- */
@@ -105,7 +105,9 @@ lay_frame (Plate *p, const FwScene *scene)
   FwBox front = fw_view_extent (scene, FW_VIEW_FRONT), side = fw_view_extent (scene, FW_VIEW_SIDE);
   double w = p->frame_width, pad = p->pad, floor_room = 0.9 * p->style.text;
   FwStripViews views = p->strip.views;
-  FwBox tall = views == FW_STRIP_BOTH ? join_levels (front, side) : views == FW_STRIP_FRONT ? front : side;
+  FwBox tall = views == FW_STRIP_BOTH    ? join_levels (front, side)
+               : views == FW_STRIP_FRONT ? front
+                                         : side;
   double across = views == FW_STRIP_BOTH    ? front.width + side.width
                   : views == FW_STRIP_FRONT ? front.width
                                             : side.width;
@@ -113,20 +115,21 @@ lay_frame (Plate *p, const FwScene *scene)
   double scale = fmax (w - gaps, 4) / fmax (across, 1e-6);
   p->frame_height = CLAMP (tall.height * scale + 2 * pad + floor_room, 0.28 * w, 1.7 * w);
   scale = fmin (scale, fmax (p->frame_height - 2 * pad - floor_room, 2) / fmax (tall.height, 1e-6));
-  double y = pad + (p->frame_height - 2 * pad - floor_room - tall.height * scale) / 2 - tall.y * scale;
+  double y
+      = pad + (p->frame_height - 2 * pad - floor_room - tall.height * scale) / 2 - tall.y * scale;
   double spare = (w - gaps - across * scale) / 2;
   p->divide = views == FW_STRIP_BOTH    ? spare + 2 * pad + front.width * scale
               : views == FW_STRIP_FRONT ? w
                                         : 0;
   double side_x = views == FW_STRIP_BOTH ? p->divide + pad : pad + spare;
-  p->front = (FwCamera) { FW_VIEW_FRONT, scale, pad + spare - front.x * scale, y };
-  p->side = (FwCamera) { FW_VIEW_SIDE, scale, side_x - side.x * scale, y };
+  p->front = (FwCamera){ FW_VIEW_FRONT, scale, pad + spare - front.x * scale, y };
+  p->side = (FwCamera){ FW_VIEW_SIDE, scale, side_x - side.x * scale, y };
 }
 
 static void
 lay_plate (Plate *p, const FwScene *scene, const FwMotionStrip *given, const char *title)
 {
-  *p = (Plate) { .strip = *given };
+  *p = (Plate){ .strip = *given };
   p->strip.frames = CLAMP (given->frames, 1, 72);
   p->strip.frame_width = CLAMP (given->frame_width, 80, 4000);
   p->frame_width = p->strip.frame_width;
@@ -138,16 +141,20 @@ lay_plate (Plate *p, const FwScene *scene, const FwMotionStrip *given, const cha
   lay_frame (p, scene);
   p->caption = given->captions ? 1.9 * p->style.text : 0;
   double extra = (given->settings ? 7 : 0) * p->style.text + 2 * p->margin;
-  p->columns = choose_columns (p->strip.frames, p->frame_width, p->frame_height + p->caption, extra);
+  p->columns
+      = choose_columns (p->strip.frames, p->frame_width, p->frame_height + p->caption, extra);
   p->rows = (p->strip.frames + p->columns - 1) / p->columns;
   double inner = p->columns * p->frame_width;
-  p->header = given->settings ? layout_height (text_layout (&p->style, "X", 1.7, TRUE, 0)) + 0.7 * p->style.text : 0;
+  p->header = given->settings
+                  ? layout_height (text_layout (&p->style, "X", 1.7, TRUE, 0)) + 0.7 * p->style.text
+                  : 0;
   gboolean stacked = inner < 44 * p->style.text;
   p->trouble_width = stacked ? inner : 0.36 * inner;
   p->settings_width = stacked ? inner : 0.6 * inner;
   if (given->settings)
     {
-      char *settings = fw_plate_settings (scene, given->lengths), *trouble = fw_plate_trouble (scene);
+      char *settings = fw_plate_settings (scene, given->lengths),
+           *trouble = fw_plate_trouble (scene);
       double a = layout_height (text_layout (&p->style, settings, 0.92, FALSE, p->settings_width));
       double b = layout_height (text_layout (&p->style, trouble, 0.92, FALSE, p->trouble_width));
       p->footer = (stacked ? a + b + 0.6 * p->style.text : fmax (a, b)) + 1.2 * p->style.text;
@@ -157,7 +164,8 @@ lay_plate (Plate *p, const FwScene *scene, const FwMotionStrip *given, const cha
   if (given->scale_bar)
     p->footer += 2.6 * p->style.text;
   p->width = (int)ceil (inner + 2 * p->margin);
-  p->height = (int)ceil (p->rows * (p->frame_height + p->caption) + p->header + p->footer + 2 * p->margin);
+  p->height = (int)ceil (p->rows * (p->frame_height + p->caption) + p->header + p->footer
+                         + 2 * p->margin);
 }
 
 void
@@ -208,7 +216,8 @@ draw_rules (cairo_t *cr, const Plate *p, double top)
   fw_set_colour (cr, p->style.grid);
   for (int r = 0; r <= p->rows; r++)
     {
-      int in_row = r == 0 ? MIN (p->columns, p->strip.frames) : MIN (p->columns, p->strip.frames - (r - 1) * p->columns);
+      int in_row = r == 0 ? MIN (p->columns, p->strip.frames)
+                          : MIN (p->columns, p->strip.frames - (r - 1) * p->columns);
       cairo_move_to (cr, p->margin, top + r * row);
       cairo_line_to (cr, p->margin + in_row * p->frame_width, top + r * row);
     }
@@ -230,12 +239,14 @@ draw_frames (cairo_t *cr, const Plate *p, const FwScene *scene, FwPose *pose, do
   for (int i = 0; i < p->strip.frames; i++)
     {
       double x = p->margin + i % p->columns * p->frame_width;
-      double y = top + i / p->columns * (p->frame_height + p->caption), angle = 360.0 * i / p->strip.frames;
+      double y = top + i / p->columns * (p->frame_height + p->caption),
+             angle = 360.0 * i / p->strip.frames;
       fw_pose_solve (pose, scene->mechanism, angle * G_PI / 180);
       draw_frame (cr, p, &frame, x, y);
       if (!p->strip.captions)
         continue;
-      char *text = fw_units_format (angle, FW_UNIT_DEG, p->strip.lengths, angle == floor (angle) ? 0 : 1);
+      char *text
+          = fw_units_format (angle, FW_UNIT_DEG, p->strip.lengths, angle == floor (angle) ? 0 : 1);
       show_text (cr, text_layout (&p->style, text, 1, TRUE, 0), x + p->frame_width / 2,
                  y + p->frame_height + 0.2 * p->style.text, p->style.ink, 0.5);
       g_free (text);
@@ -277,8 +288,8 @@ draw_words (cairo_t *cr, const Plate *p, const FwScene *scene, const char *title
     }
   if (!p->strip.settings)
     return;
-  show_text (cr, text_layout (&p->style, title, 1.7, TRUE, right - p->margin), p->margin, p->margin * 0.8,
-             p->style.ink, 0);
+  show_text (cr, text_layout (&p->style, title, 1.7, TRUE, right - p->margin), p->margin,
+             p->margin * 0.8, p->style.ink, 0);
   char *settings = fw_plate_settings (scene, p->strip.lengths), *trouble = fw_plate_trouble (scene);
   PangoLayout *first = text_layout (&p->style, settings, 0.92, FALSE, p->settings_width);
   int settings_height;
@@ -293,7 +304,8 @@ draw_words (cairo_t *cr, const Plate *p, const FwScene *scene, const char *title
 }
 
 void
-fw_draw_motion_strip (cairo_t *cr, const FwScene *scene, const FwMotionStrip *strip, const char *title)
+fw_draw_motion_strip (cairo_t *cr, const FwScene *scene, const FwMotionStrip *strip,
+                      const char *title)
 {
   Plate p;
   FwPose *own = scene->scratch == NULL ? fw_pose_new (scene->mechanism) : NULL;
@@ -342,12 +354,13 @@ write_all (void *closure, const unsigned char *data, unsigned int length)
 static gboolean
 refuse (GError **error, int code, const char *path, const char *why)
 {
-  g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (code), _("%s: the picture cannot be written: %s"),
-               path, why);
+  g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (code),
+               _ ("%s: the picture cannot be written: %s"), path, why);
   return FALSE;
 }
 
-/* Beside the target, then renamed: whoever reads the target finds the old picture or the new one whole. */
+/* Beside the target, then renamed: whoever reads the target finds the old picture or the new one
+ * whole. */
 static gboolean
 save_png (cairo_surface_t *surface, const char *path, GError **error)
 {
@@ -378,20 +391,22 @@ save_png (cairo_surface_t *surface, const char *path, GError **error)
 }
 
 gboolean
-fw_motion_strip_write_png (const FwScene *scene, const FwMotionStrip *strip, const char *title, const char *path,
-                           GError **error)
+fw_motion_strip_write_png (const FwScene *scene, const FwMotionStrip *strip, const char *title,
+                           const char *path, GError **error)
 {
   int width, height;
   fw_motion_strip_size (scene, strip, &width, &height);
   if (width > 32767 || height > 32767)
-    return refuse (error, EFBIG, path, _("more than 32767 px on a side; choose fewer or smaller frames"));
+    return refuse (error, EFBIG, path,
+                   _ ("more than 32767 px on a side; choose fewer or smaller frames"));
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   cairo_t *cr = cairo_create (surface);
   fw_draw_motion_strip (cr, scene, strip, title);
   cairo_status_t status = cairo_status (cr);
   cairo_destroy (cr);
-  gboolean fine = status == CAIRO_STATUS_SUCCESS ? save_png (surface, path, error)
-                                                 : refuse (error, ENOMEM, path, cairo_status_to_string (status));
+  gboolean fine = status == CAIRO_STATUS_SUCCESS
+                      ? save_png (surface, path, error)
+                      : refuse (error, ENOMEM, path, cairo_status_to_string (status));
   cairo_surface_destroy (surface);
   return fine;
 }

@@ -53,11 +53,13 @@ fw_overlay_swept (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
   cairo_fill (cr);
 }
 
-/* Before: dashed outline in ink. After: outline and a veil in the accent. Nearer in time is stronger. */
+/* Before: dashed outline in ink. After: outline and a veil in the accent. Nearer in time is
+ * stronger. */
 void
 fw_overlay_ghosts (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
 {
-  static const double offsets[6] = { -45, -30, -15, 45, 30, 15 }, strength[6] = { 0.3, 0.5, 0.75, 0.3, 0.55, 0.85 };
+  static const double offsets[6] = { -45, -30, -15, 45, 30, 15 },
+                      strength[6] = { 0.3, 0.5, 0.75, 0.3, 0.55, 0.85 };
   const FwMechanism *m = d->scene->mechanism;
   FwPose *pose = d->scene->scratch;
   if (pose == NULL)
@@ -82,7 +84,8 @@ fw_overlay_ghosts (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
           cairo_fill_preserve (cr);
         }
       cairo_set_dash (cr, dashes, after ? 0 : 2, 0);
-      fw_set_colour (cr, fw_colour_fade (after ? style->motion : style->faint_ink, 0.8 * strength[g]));
+      fw_set_colour (cr,
+                     fw_colour_fade (after ? style->motion : style->faint_ink, 0.8 * strength[g]));
       cairo_stroke (cr);
     }
   cairo_restore (cr);
@@ -110,12 +113,12 @@ traced_points (const FwMechanism *m, Traced *list, int capacity)
 {
   int n = 0;
   if (m->body_pin >= 0 && n < capacity)
-    list[n++] = (Traced) { FW_ON_BODY, { 0, 0, 0 } };
+    list[n++] = (Traced){ FW_ON_BODY, { 0, 0, 0 } };
   for (int i = 0; i < m->n_members && n < capacity; i++)
     if (is_tip (m, i))
       {
         FwVec2 tip = fw_form_tip (m->design, m->members[i].panel);
-        list[n++] = (Traced) { i, { tip.x, tip.y, 0 } };
+        list[n++] = (Traced){ i, { tip.x, tip.y, 0 } };
       }
   return n;
 }
@@ -134,7 +137,8 @@ path_dot (cairo_t *cr, FwVec2 p, double half)
 }
 
 static void
-draw_trace (cairo_t *cr, const FwVec2 *p, const gboolean *known, const FwStyle *style, double present)
+draw_trace (cairo_t *cr, const FwVec2 *p, const gboolean *known, const FwStyle *style,
+            double present)
 {
   /* A dot each 5 degrees of crank, a heavier one each 30: where they stand apart it goes fast. */
   for (int k = 0; k < TRACE_STEPS; k++)
@@ -159,7 +163,10 @@ draw_trace (cairo_t *cr, const FwVec2 *p, const gboolean *known, const FwStyle *
 void
 fw_overlay_traces (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
 {
-  enum { MOST = 24 };
+  enum
+  {
+    MOST = 24
+  };
   const FwMechanism *m = d->scene->mechanism;
   FwPose *pose = d->scene->scratch;
   Traced list[MOST];
@@ -174,7 +181,8 @@ fw_overlay_traces (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
       for (int i = 0; i < n; i++)
         {
           gboolean body = list[i].member == FW_ON_BODY;
-          const FwFrame *f = body ? &pose->body.motion.at : &pose->members[list[i].member].motion.at;
+          const FwFrame *f
+              = body ? &pose->body.motion.at : &pose->members[list[i].member].motion.at;
           FwClosure closure = body ? pose->body.closure : pose->members[list[i].member].closure;
           p[i][k] = fw_drawing_project (d, fw_frame_to_world (f, list[i].local));
           known[i][k] = closure == FW_CLOSES;
@@ -201,8 +209,10 @@ fw_stop_point (const FwScene *scene, int member, double angle, double reach)
   const FwMember *m = &scene->mechanism->members[member];
   const FwFrame *parent = m->parent == FW_ON_BODY ? &scene->pose->body.motion.at
                                                   : &scene->pose->members[m->parent].motion.at;
-  FwVec3 u = fw_vec3_along (fw_vec3_along (m->fixed[0], cos (angle), m->even[0]), sin (angle), m->odd[0]);
-  return fw_vec3_along (scene->pose->members[member].motion.at.origin, reach, fw_frame_turn (parent, u));
+  FwVec3 u = fw_vec3_along (fw_vec3_along (m->fixed[0], cos (angle), m->even[0]), sin (angle),
+                            m->odd[0]);
+  return fw_vec3_along (scene->pose->members[member].motion.at.origin, reach,
+                        fw_frame_turn (parent, u));
 }
 
 static void
@@ -226,13 +236,15 @@ fw_overlay_stops (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
     {
       const FwMember *member = &m->members[i];
       /* Seen along the panel an arc of stops is a mere line. */
-      if (!member->has_stops || fabs (fw_vec3_dot (d->scene->pose->members[i].axis, d->axes.toward)) < 0.35)
+      if (!member->has_stops
+          || fabs (fw_vec3_dot (d->scene->pose->members[i].axis, d->axes.toward)) < 0.35)
         continue;
       double reach = fw_stop_reach (d->scene, i);
       FwVec2 arc[33];
       for (int k = 0; k <= 32; k++)
         arc[k] = fw_drawing_project (
-            d, fw_stop_point (d->scene, i, member->stop_min + (member->stop_max - member->stop_min) * k / 32,
+            d, fw_stop_point (d->scene, i,
+                              member->stop_min + (member->stop_max - member->stop_min) * k / 32,
                               0.94 * reach));
       fw_path_line (cr, arc, 33);
       fw_set_colour (cr, fw_colour_fade (style->ink, 0.7));

@@ -1,4 +1,5 @@
-/* What is laid over the sculpture: where it has been and will be, how far it may go, what is wrong. */
+/* What is laid over the sculpture: where it has been and will be, how far it may go, what is wrong.
+ */
 #pragma once
 
 #include "draw/labels.h"
@@ -13,8 +14,10 @@ void fw_overlay_ghosts (cairo_t *cr, const FwDrawing *drawing, const FwStyle *st
 void fw_overlay_traces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
-void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
-void fw_overlay_trouble (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLabels *labels);
+void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
+                        FwLabels *labels);
+void fw_overlay_trouble (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
+                         FwLabels *labels);
 /* Half the height of a grip, px. */
 double fw_handle_size (const FwStyle *style);
 void fw_overlay_handles (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);

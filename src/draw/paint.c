@@ -78,7 +78,8 @@ batch_piece (const Batch *b, guint i)
   return &g_array_index (b->d->pieces, FwPiece, b->pieces[i]);
 }
 
-/* The ink lies outside the faces, so that even a thin sheet keeps its own colour between two lines. */
+/* The ink lies outside the faces, so that even a thin sheet keeps its own colour between two lines.
+ */
 static void
 paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece)
 {
@@ -94,7 +95,8 @@ paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
     {
       const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
       fw_path_polygon (cr, fw_drawing_points (d, face->first), face->n);
-      if (i + 1 < piece->n_faces && g_array_index (d->faces, FwFace, piece->first_face + i + 1).tone == face->tone)
+      if (i + 1 < piece->n_faces
+          && g_array_index (d->faces, FwFace, piece->first_face + i + 1).tone == face->tone)
         continue;
       fw_set_colour (cr, fw_colour_fade (toned (&piece->look, face->tone), piece->faint ? 0.6 : 1));
       cairo_fill (cr);
@@ -123,7 +125,8 @@ paint_rounds (cairo_t *cr, const Batch *b)
     {
       for (guint i = 0; i < b->n; i++)
         {
-          const FwFace *face = &g_array_index (b->d->faces, FwFace, batch_piece (b, i)->first_face + layer);
+          const FwFace *face
+              = &g_array_index (b->d->faces, FwFace, batch_piece (b, i)->first_face + layer);
           fw_path_polygon (cr, fw_drawing_points (b->d, face->first), face->n);
         }
       double tone = g_array_index (b->d->faces, FwFace, first->first_face + layer).tone;
@@ -166,7 +169,8 @@ paint_tubes (cairo_t *cr, const Batch *b)
   const FwStyle *style = b->style;
   double alpha = presence (first), width = fmax (first->width, 1.1 * style->wide);
   cairo_set_line_cap (cr, first->flat_ends ? CAIRO_LINE_CAP_BUTT : CAIRO_LINE_CAP_ROUND);
-  /* Bends come as short steps, so small ones need no rounding; seen steeply they are cut, not drawn out. */
+  /* Bends come as short steps, so small ones need no rounding; seen steeply they are cut, not drawn
+   * out. */
   cairo_set_line_join (cr, width > 6 * style->wide ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
   cairo_set_miter_limit (cr, 1.5);
   path_tubes (cr, b, 0, FALSE);
@@ -243,8 +247,8 @@ paint_batch (cairo_t *cr, const Batch *b)
     }
 }
 
-/* Batches keep the order of what overlaps, so the picture is the same, at a fraction of the cost: a row of
- * pixels is worked through once for all rods instead of once for each. */
+/* Batches keep the order of what overlaps, so the picture is the same, at a fraction of the cost: a
+ * row of pixels is worked through once for all rods instead of once for each. */
 void
 fw_paint_pieces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLayer from, FwLayer to)
 {

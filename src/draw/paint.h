@@ -6,13 +6,16 @@
 G_BEGIN_DECLS
 
 /* All pieces back to front, then the dashed lines of what is hidden. `picked` may be NULL. */
-void fw_paint_drawing (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPart *picked);
+void fw_paint_drawing (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
+                       const FwPart *picked);
 
-void fw_paint_pieces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLayer from, FwLayer to);
+void fw_paint_pieces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLayer from,
+                      FwLayer to);
 void fw_paint_hidden (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 
-/* Sorts pieces into batches: alike, touching nothing of their own batch, and no batch before one that any
- * of its pieces must cover. `line`: px of a wide line. Writes one number a piece; returns how many batches. */
+/* Sorts pieces into batches: alike, touching nothing of their own batch, and no batch before one
+ * that any of its pieces must cover. `line`: px of a wide line. Writes one number a piece; returns
+ * how many batches. */
 guint fw_batches (const FwDrawing *drawing, double line, guint *batch_of);
 
 /* One piece lit up in a colour. */

@@ -1,4 +1,5 @@
-/* What stands still and what turns: base, bearings, the frame that carries guide or rail, crank, post. */
+/* What stands still and what turns: base, bearings, the frame that carries guide or rail, crank,
+ * post. */
 #include "draw/drawing.h"
 
 #define MOST_CRANK 1200
@@ -40,24 +41,26 @@ static void
 add_bearing (FwDrawing *d, double station, double top, double half_depth)
 {
   const FwDesign *design = d->scene->mechanism->design;
-  double thick = timber (design), foot = fmax (fmin (0.5 * -top + thick, half_depth - thick), thick);
+  double thick = timber (design),
+         foot = fmax (fmin (0.5 * -top + thick, half_depth - thick), thick);
   /* The corner of a leg cut square, not its middle, stands on the plate. */
   double stand = top + thick / 2 * foot / hypot (foot, top);
   double near = -INFINITY;
   for (int side = -1; side <= 1; side += 2)
     {
-      FwVec3 low = place (design, station, side * foot, stand), high = place (design, station, 0, 0);
+      FwVec3 low = place (design, station, side * foot, stand),
+             high = place (design, station, 0, 0);
       add_bar_square (d, low, high, thick);
       near = fmax (near, (fw_drawing_depth (d, low) + fw_drawing_depth (d, high)) / 2);
     }
-  FwPiece *collar = fw_drawing_cylinder (d, base_part, "brass", place (design, station - 0.6 * thick, 0, 0),
-                                         place (design, station + 0.6 * thick, 0, 0),
-                                         design->crank.diameter_mm + 0.8 * thick);
+  FwPiece *collar = fw_drawing_cylinder (
+      d, base_part, "brass", place (design, station - 0.6 * thick, 0, 0),
+      place (design, station + 0.6 * thick, 0, 0), design->crank.diameter_mm + 0.8 * thick);
   collar->depth = near + 0.5;
 }
 
-/* Over a crank that runs along, columns beside the swing would stand in the way of a wing: they stand
- * beyond its ends instead, with a beam towards the middle each. */
+/* Over a crank that runs along, columns beside the swing would stand in the way of a wing: they
+ * stand beyond its ends instead, with a beam towards the middle each. */
 static void
 add_bridge (FwDrawing *d, double station, double h, double z, double half, double top)
 {
@@ -68,13 +71,15 @@ add_bridge (FwDrawing *d, double station, double h, double z, double half, doubl
   const double inner[2] = { station - half, station + half };
   for (int i = 0; i < 2; i++)
     {
-      add_bar_square (d, place (design, columns[i], h, top), place (design, columns[i], h, z + thick / 2), thick);
-      add_bar_square (d, place (design, columns[i], h, z), place (design, inner[i], h, z), thick * 0.8);
+      add_bar_square (d, place (design, columns[i], h, top),
+                      place (design, columns[i], h, z + thick / 2), thick);
+      add_bar_square (d, place (design, columns[i], h, z), place (design, inner[i], h, z),
+                      thick * 0.8);
     }
 }
 
-/* Two columns with arms that hold something at (station, h, z): straight below it where the crank does
- * not swing, else behind the swing with arms reaching forward. */
+/* Two columns with arms that hold something at (station, h, z): straight below it where the crank
+ * does not swing, else behind the swing with arms reaching forward. */
 static void
 add_carrier (FwDrawing *d, double station, double h, double z, double half, double top)
 {
@@ -92,12 +97,14 @@ add_carrier (FwDrawing *d, double station, double h, double z, double half, doub
   for (int side = -1; side <= 1; side += 2)
     {
       double s = station + side * half;
-      add_bar_square (d, place (design, s, column, top), place (design, s, column, z + thick / 2), thick);
+      add_bar_square (d, place (design, s, column, top), place (design, s, column, z + thick / 2),
+                      thick);
       if (!straight)
-        add_bar_square (d, place (design, s, column, z), place (design, s, h + thick, z), thick * 0.8);
+        add_bar_square (d, place (design, s, column, z), place (design, s, h + thick, z),
+                        thick * 0.8);
     }
-  add_bar_square (d, place (design, station - half, column, z), place (design, station + half, column, z),
-                  thick * 0.8);
+  add_bar_square (d, place (design, station - half, column, z),
+                  place (design, station + half, column, z), thick * 0.8);
 }
 
 static double
@@ -115,7 +122,7 @@ body_travel (const FwScene *scene, double *least, double *most)
   *least = *most = scene->pose->body.z_mm;
   const double *row = scene->turn == NULL ? NULL
                                           : fw_turn_row (scene->turn, scene->mechanism,
-                                                         (FwQuantity) { FW_Q_BODY_Z, 0 });
+                                                         (FwQuantity){ FW_Q_BODY_Z, 0 });
   for (int i = 0; row != NULL && i < scene->turn->steps; i++)
     if (isfinite (row[i]))
       {
@@ -162,14 +169,17 @@ add_link (FwDrawing *d, double station, double half, double top)
   for (int side = -1; side <= 1; side += 2)
     {
       FwVec3 aside = fw_vec3_scale (axis, side * 0.55 * half);
-      fw_drawing_bar (d, body_part, "aluminium", fw_vec3_add (pivot, aside), fw_vec3_add (held, aside), width)
-          ->shows_through = TRUE;
+      fw_drawing_bar (d, body_part, "aluminium", fw_vec3_add (pivot, aside),
+                      fw_vec3_add (held, aside), width)
+          ->shows_through
+          = TRUE;
     }
   const FwVec3 ends[2] = { pivot, held };
   for (int i = 0; i < 2; i++)
     fw_drawing_cylinder (d, body_part, "brass", fw_vec3_along (ends[i], -half * 0.8, axis),
                          fw_vec3_along (ends[i], half * 0.8, axis), 7)
-        ->depth += half;
+        ->depth
+        += half;
 }
 
 static void
@@ -209,7 +219,8 @@ fw_drawing_add_stand (FwDrawing *d)
   for (int i = 0; i < n && top < 0; i++)
     add_bearing (d, stations[i], top, half_depth);
 
-  double station = body_station (m), half = fmax (1.5 * design->body.diameter_mm, 12) + timber (design) / 2;
+  double station = body_station (m),
+         half = fmax (1.5 * design->body.diameter_mm, 12) + timber (design) / 2;
   switch (design->body.ride)
     {
     case FW_RIDE_SLEEVE:
@@ -224,7 +235,8 @@ fw_drawing_add_stand (FwDrawing *d)
     case FW_RIDE_FIXED:
       {
         FwVec3 at = design->body.at_mm;
-        add_carrier (d, station, design->crank.runs == FW_RUNS_ACROSS ? at.y : at.x, at.z, half, top);
+        add_carrier (d, station, design->crank.runs == FW_RUNS_ACROSS ? at.y : at.x, at.z, half,
+                     top);
         break;
       }
     }
@@ -299,11 +311,12 @@ add_crank_piece (FwDrawing *d, const FwVec3 *points, int n, gboolean end_on, int
   piece->shows_through = TRUE;
 }
 
-/* Where a run along the axis is cut, as shares of its length: in the middle, and on the axis itself a little
- * beyond both bends, so that the straight shaft sorts by its own depth, as its bearings do. Returns how many. */
+/* Where a run along the axis is cut, as shares of its length: in the middle, and on the axis itself
+ * a little beyond both bends, so that the straight shaft sorts by its own depth, as its bearings
+ * do. Returns how many. */
 static int
-run_cuts (FwVec3 from, FwVec3 leg, double length, FwVec3 axis, double bend, gboolean first, gboolean last,
-          double cuts[2])
+run_cuts (FwVec3 from, FwVec3 leg, double length, FwVec3 axis, double bend, gboolean first,
+          gboolean last, double cuts[2])
 {
   FwVec3 off = fw_vec3_along (from, -fw_vec3_dot (from, axis), axis);
   int n = 0;
@@ -319,8 +332,8 @@ run_cuts (FwVec3 from, FwVec3 leg, double length, FwVec3 axis, double bend, gboo
   return n;
 }
 
-/* Cut along every run on the axis, so that webs sort by their own depth and the cuts meet where the pipe
- * is straight. */
+/* Cut along every run on the axis, so that webs sort by their own depth and the cuts meet where the
+ * pipe is straight. */
 static void
 add_crank_pieces (FwDrawing *d, const FwVec3 *points, int n, FwVec3 axis, gboolean end_on)
 {
@@ -359,9 +372,9 @@ add_pin_ends (FwDrawing *d, FwVec3 axis)
     {
       double half = m->design->crank.throws[m->pins[i].throw_index].width_mm / 2;
       FwVec3 at = d->scene->pose->pins[i].at;
-      FwPiece *pin = fw_drawing_cylinder (d, crank_part, m->design->crank.material,
-                                          fw_vec3_along (at, -half, axis), fw_vec3_along (at, half, axis),
-                                          m->design->crank.diameter_mm);
+      FwPiece *pin = fw_drawing_cylinder (
+          d, crank_part, m->design->crank.material, fw_vec3_along (at, -half, axis),
+          fw_vec3_along (at, half, axis), m->design->crank.diameter_mm);
       pin->depth = fw_drawing_depth (d, at) + half + 0.5;
     }
 }
@@ -379,14 +392,15 @@ fw_drawing_add_crank (FwDrawing *d)
   add_crank_pieces (d, points, n, axis, end_on);
   double diameter = design->crank.diameter_mm;
   FwPiece *tail = fw_drawing_cylinder (d, crank_part, design->crank.material,
-                                       fw_vec3_along (points[n - 1], -0.4 * diameter, axis), points[n - 1],
-                                       diameter);
+                                       fw_vec3_along (points[n - 1], -0.4 * diameter, axis),
+                                       points[n - 1], diameter);
   tail->depth += 1;
   if (design->base.handle_mm > 0)
     {
       double handle = design->base.handle_mm, grip = CLAMP (0.65 * handle, 9, 38);
-      FwPiece *knob = fw_drawing_cylinder (d, crank_part, "oak", fw_vec3_along (points[0], -grip, axis),
-                                           points[0], fmax (CLAMP (0.3 * handle, 4, 14), 1.8 * diameter));
+      FwPiece *knob
+          = fw_drawing_cylinder (d, crank_part, "oak", fw_vec3_along (points[0], -grip, axis),
+                                 points[0], fmax (CLAMP (0.3 * handle, 4, 14), 1.8 * diameter));
       knob->depth += 1;
     }
   if (end_on)

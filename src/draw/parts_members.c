@@ -49,12 +49,13 @@ add_sides (FwDrawing *d, FwPiece *piece, const Sheet *s)
       double length = fw_vec2_distance (a, b);
       if (length <= 0)
         continue;
-      FwVec3 out = fw_frame_turn (s->frame, fw_vec3 (turn * (b.y - a.y) / length,
-                                                     -turn * (b.x - a.x) / length, 0));
+      FwVec3 out = fw_frame_turn (
+          s->frame, fw_vec3 (turn * (b.y - a.y) / length, -turn * (b.x - a.x) / length, 0));
       if (fw_vec3_dot (out, d->axes.toward) <= 1e-3)
         continue;
-      FwVec3 middle = fw_vec3_scale (fw_vec3_add (sheet_point (s, i, 0), sheet_point (s, (i + 1) % s->n, 0)), 0.5);
-      sides[n++] = (Side) { i, fw_drawing_depth (d, middle), fw_drawing_tone (d, out) };
+      FwVec3 middle = fw_vec3_scale (
+          fw_vec3_add (sheet_point (s, i, 0), sheet_point (s, (i + 1) % s->n, 0)), 0.5);
+      sides[n++] = (Side){ i, fw_drawing_depth (d, middle), fw_drawing_tone (d, out) };
     }
   qsort (sides, (size_t)n, sizeof *sides, far_first);
   for (int k = 0; k < n; k++)
@@ -95,8 +96,10 @@ add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
       double from = high - 0.34 * (high - low), to = low + 0.05 * (high - low);
       double lean = 0.03 * span;
       FwFace score = { .first = (int)d->points->len, .n = 2 };
-      fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u - lean, from, w))));
-      fw_drawing_point (d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u, to, w))));
+      fw_drawing_point (
+          d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u - lean, from, w))));
+      fw_drawing_point (d,
+                        fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u, to, w))));
       g_array_append_val (d->faces, score);
       piece->n_ribs++;
     }
@@ -111,8 +114,8 @@ add_sheet (FwDrawing *d, int member, const Sheet *given)
   double seen = 2 * s.half * d->camera.scale, least = 1.7 * d->line;
   if (seen < least)
     s.half *= least / fmax (seen, 1e-6);
-  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_SHEET, (FwPart) { FW_PART_MEMBER, member }, FW_LAYER_WORK,
-                                     panel->material);
+  FwPiece *piece = fw_drawing_begin (d, FW_PIECE_SHEET, (FwPart){ FW_PART_MEMBER, member },
+                                     FW_LAYER_WORK, panel->material);
   add_sides (d, piece, &s);
   double facing = fw_vec3_dot (s.frame->w, d->axes.toward);
   double w = facing >= 0 ? s.half : -s.half, depth = 0;
@@ -163,7 +166,7 @@ add_hinge (FwDrawing *d, int member, const FwVec2 *outline, int n)
     {
       double middle = back + pitch * (k + 0.5), half = fmin (0.28 * pitch, 0.09 * span);
       FwVec3 at = fw_vec3_along (pose->motion.at.origin, middle, axis);
-      FwPiece *knuckle = fw_drawing_cylinder (d, (FwPart) { FW_PART_MEMBER, member }, "brass",
+      FwPiece *knuckle = fw_drawing_cylinder (d, (FwPart){ FW_PART_MEMBER, member }, "brass",
                                               fw_vec3_along (at, -half, axis),
                                               fw_vec3_along (at, half, axis), diameter);
       if (isfinite (depth))
@@ -205,7 +208,8 @@ fw_link_broken (const FwScene *scene, int link, FwVec3 *end)
   const FwLinkPose *pose = &scene->pose->links[link];
   FwVec3 line = fw_vec3_sub (pose->to.at, pose->from.at);
   double length = fw_vec3_length (line);
-  *end = length > 0 ? fw_vec3_along (pose->from.at, m->links[link].length_mm / length, line) : pose->to.at;
+  *end = length > 0 ? fw_vec3_along (pose->from.at, m->links[link].length_mm / length, line)
+                    : pose->to.at;
   return TRUE;
 }
 
@@ -237,14 +241,17 @@ add_foot (FwDrawing *d, FwVec3 at, double width)
   fw_design_base (d->scene->mechanism->design, plate, &top);
   if (at.z <= top)
     return;
-  FwVec3 inside = fw_vec3 (CLAMP (at.x, width - plate[0] / 2, plate[0] / 2 - width),
-                           CLAMP (at.y, width - plate[1] / 2, plate[1] / 2 - width), top + width / 2);
+  FwVec3 inside
+      = fw_vec3 (CLAMP (at.x, width - plate[0] / 2, plate[0] / 2 - width),
+                 CLAMP (at.y, width - plate[1] / 2, plate[1] / 2 - width), top + width / 2);
   FwVec3 below = fw_vec3 (at.x, at.y, top + width / 2);
   if (fw_vec3_distance (inside, below) > width)
-    fw_drawing_bar (d, base, "birch", inside, fw_vec3_along (below, 0.5 * width / fw_vec3_distance (inside, below),
-                                                             fw_vec3_sub (below, inside)),
+    fw_drawing_bar (d, base, "birch", inside,
+                    fw_vec3_along (below, 0.5 * width / fw_vec3_distance (inside, below),
+                                   fw_vec3_sub (below, inside)),
                     width)
-        ->flat_ends = TRUE;
+        ->flat_ends
+        = TRUE;
   below.z = top;
   fw_drawing_bar (d, base, "birch", below, at, 0.8 * width)->flat_ends = TRUE;
 }
@@ -262,8 +269,9 @@ add_lower_fitting (FwDrawing *d, int link, FwVec3 at, double diameter, double de
       return;
     }
   FwVec3 axis = fw_crank_axis (m->design->crank.runs);
-  double half = fmin (0.3 * m->design->crank.throws[m->pins[m->links[link].index].throw_index].width_mm,
-                      1.6 * diameter);
+  double half
+      = fmin (0.3 * m->design->crank.throws[m->pins[m->links[link].index].throw_index].width_mm,
+              1.6 * diameter);
   FwPiece *eye = fw_drawing_cylinder (d, part, "brass", fw_vec3_along (at, -half, axis),
                                       fw_vec3_along (at, half, axis),
                                       m->design->crank.diameter_mm + 2 * diameter);
@@ -278,7 +286,8 @@ add_upper_joint (FwDrawing *d, int link, FwVec3 end, double diameter, double dep
   const FwLink *l = &m->links[link];
   const FwFrame *frame = &d->scene->pose->members[l->member].motion.at;
   FwVec3 seat = fw_frame_to_world (frame, fw_vec3 (l->at_mm.x, l->at_mm.y, 0));
-  FwPiece *tab = fw_drawing_bar (d, part, "steel", seat, fw_frame_to_world (frame, l->at_mm), 1.5 * diameter);
+  FwPiece *tab = fw_drawing_bar (d, part, "steel", seat, fw_frame_to_world (frame, l->at_mm),
+                                 1.5 * diameter);
   tab->depth = depth - 0.1;
   fw_drawing_bar (d, part, "steel", end, end, 2.4 * diameter)->depth = depth + 0.2;
 }
@@ -293,11 +302,12 @@ fw_drawing_add_rods (FwDrawing *d)
       const FwRod *rod = &m->design->rods[m->links[i].rod];
       FwVec3 from = d->scene->pose->links[i].from.at, to = d->scene->pose->links[i].to.at, end = to;
       fw_link_broken (d->scene, i, &end);
-      FwPiece *bar = fw_drawing_bar (d, (FwPart) { FW_PART_LINK, i }, rod->material, from, end,
+      FwPiece *bar = fw_drawing_bar (d, (FwPart){ FW_PART_LINK, i }, rod->material, from, end,
                                      rod->diameter_mm);
       bar->shows_through = TRUE;
       bar->depth = beside_sheet (d, i, bar->depth);
-      double depth = bar->depth, seen = fmax (rod->diameter_mm, 1.6 * d->line / fmax (d->camera.scale, 1e-6));
+      double depth = bar->depth,
+             seen = fmax (rod->diameter_mm, 1.6 * d->line / fmax (d->camera.scale, 1e-6));
       add_lower_fitting (d, i, from, seen, depth);
       add_upper_joint (d, i, end, seen, depth);
       mark_faint (d, first, d->scene->pose->members[m->links[i].member].closure == FW_ADRIFT);
@@ -305,7 +315,8 @@ fw_drawing_add_rods (FwDrawing *d)
 }
 
 int
-fw_panel_on_page (const FwScene *scene, const FwCamera *camera, const FwPose *pose, int member, FwVec2 *out)
+fw_panel_on_page (const FwScene *scene, const FwCamera *camera, const FwPose *pose, int member,
+                  FwVec2 *out)
 {
   const FwMechanism *m = scene->mechanism;
   FwVec2 buffer[FW_FORM_OUTLINE];
@@ -316,6 +327,7 @@ fw_panel_on_page (const FwScene *scene, const FwCamera *camera, const FwPose *po
   for (int i = 0; i < n; i++)
     out[i] = fw_camera_project (camera,
                                 fw_frame_to_world (&pose->members[member].motion.at,
-                                                   fw_vec3 (outline[i].x, outline[i].y, 0)), NULL);
+                                                   fw_vec3 (outline[i].x, outline[i].y, 0)),
+                                NULL);
   return n;
 }

@@ -1,27 +1,33 @@
 /* Rounded solids: body, head, arms. */
 #include "draw/skin.h"
 
-/* Which way the skin looks where an eye sits on it (along the reach, across, up): square to the slope of
- * the half width, so that an owl's eyes look ahead and a heron's to the sides. */
+/* Which way the skin looks where an eye sits on it (along the reach, across, up): square to the
+ * slope of the half width, so that an owl's eyes look ahead and a heron's to the sides. */
 static FwVec3
 skin_normal (const FwSolid *solid, double at, double up, double half, double step)
 {
-  double along = fw_form_half_width (solid, at + step, up) - fw_form_half_width (solid, at - step, up);
-  double rise = fw_form_half_width (solid, at, up + step) - fw_form_half_width (solid, at, up - step);
-  FwVec3 normal = half > 0 ? fw_vec3 (-along / (2 * step), 1, -rise / (2 * step)) : fw_vec3 (0, 1, 0);
+  double along
+      = fw_form_half_width (solid, at + step, up) - fw_form_half_width (solid, at - step, up);
+  double rise
+      = fw_form_half_width (solid, at, up + step) - fw_form_half_width (solid, at, up - step);
+  FwVec3 normal
+      = half > 0 ? fw_vec3 (-along / (2 * step), 1, -rise / (2 * step)) : fw_vec3 (0, 1, 0);
   return fw_vec3_scale (normal, 1 / fw_vec3_length (normal));
 }
 
 static void
-add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body, FwPart part, double depth)
+add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body, FwPart part,
+         double depth)
 {
   double at = solid->eye_mm[0], up = solid->eye_mm[1], radius = solid->eye_mm[2];
   double half = fw_form_half_width (solid, at, up);
   FwVec3 normal = skin_normal (solid, at, up, half, 0.4 * radius);
   for (int side = -1; side <= 1; side += 2)
     {
-      FwVec3 out = fw_frame_turn (frame, fw_skin_in_frame (fw_vec3 (normal.x, side * normal.y, normal.z), body));
-      FwVec3 centre = fw_frame_to_world (frame, fw_skin_in_frame (fw_vec3 (at, side * half, up), body));
+      FwVec3 out = fw_frame_turn (
+          frame, fw_skin_in_frame (fw_vec3 (normal.x, side * normal.y, normal.z), body));
+      FwVec3 centre
+          = fw_frame_to_world (frame, fw_skin_in_frame (fw_vec3 (at, side * half, up), body));
       if (fw_vec3_dot (out, d->axes.toward) < 0.12 || radius * d->camera.scale < 0.4)
         continue;
       for (int ring = 0; ring < 2; ring++)
@@ -38,7 +44,8 @@ add_eye (FwDrawing *d, const FwSolid *solid, const FwFrame *frame, gboolean body
 static int
 fineness (const FwDrawing *d, const FwSolid *solid)
 {
-  double girth = 0, length = solid->sections[solid->n_sections - 1].at_mm - solid->sections[0].at_mm;
+  double girth = 0,
+         length = solid->sections[solid->n_sections - 1].at_mm - solid->sections[0].at_mm;
   for (int i = 0; i < solid->n_sections; i++)
     girth = fmax (girth, fmax (2 * solid->sections[i].half_width_mm,
                                solid->sections[i].high_mm - solid->sections[i].low_mm));
@@ -77,11 +84,12 @@ fw_drawing_add_solids (FwDrawing *d)
   FwSection buffer[FW_FORM_SECTIONS];
   FwSolid body = fw_form_body (m->design, buffer);
   guint from = d->pieces->len;
-  add_solid (d, &body, &d->scene->pose->body.motion.at, TRUE, (FwPart) { FW_PART_BODY, 0 }, "paper");
+  add_solid (d, &body, &d->scene->pose->body.motion.at, TRUE, (FwPart){ FW_PART_BODY, 0 }, "paper");
   /* The post ends inside the body, so the body is drawn over it. */
   for (guint i = 0; i < from && from < d->pieces->len; i++)
     {
-      FwPiece *p = &g_array_index (d->pieces, FwPiece, i), *solid = &g_array_index (d->pieces, FwPiece, from);
+      FwPiece *p = &g_array_index (d->pieces, FwPiece, i),
+              *solid = &g_array_index (d->pieces, FwPiece, from);
       if (p->part.kind == FW_PART_BODY && p->kind == FW_PIECE_TUBE)
         p->depth = fmin (p->depth, solid->depth - 1);
     }
@@ -90,6 +98,6 @@ fw_drawing_add_solids (FwDrawing *d)
       const FwPanel *panel = &m->design->panels[m->members[i].panel];
       if (panel->solid.n_sections >= 2)
         add_solid (d, &panel->solid, &d->scene->pose->members[i].motion.at, FALSE,
-                   (FwPart) { FW_PART_MEMBER, i }, panel->material);
+                   (FwPart){ FW_PART_MEMBER, i }, panel->material);
     }
 }

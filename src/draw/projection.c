@@ -12,12 +12,12 @@ FwViewAxes
 fw_view_axes (FwView view)
 {
   if (view == FW_VIEW_FRONT)
-    return (FwViewAxes) { { -1, 0, 0 }, { 0, 0, 1 }, { 0, 1, 0 } };
+    return (FwViewAxes){ { -1, 0, 0 }, { 0, 0, 1 }, { 0, 1, 0 } };
   if (view == FW_VIEW_SIDE)
-    return (FwViewAxes) { { 0, 1, 0 }, { 0, 0, 1 }, { 1, 0, 0 } };
+    return (FwViewAxes){ { 0, 1, 0 }, { 0, 0, 1 }, { 1, 0, 0 } };
   FwVec3 toward = fw_vec3 (RIGHT * LEVEL, AHEAD * LEVEL, ABOVE);
   FwVec3 right = fw_vec3 (-AHEAD, RIGHT, 0);
-  return (FwViewAxes) { right, fw_vec3_cross (toward, right), toward };
+  return (FwViewAxes){ right, fw_vec3_cross (toward, right), toward };
 }
 
 FwVec2
@@ -26,16 +26,16 @@ fw_camera_project (const FwCamera *camera, FwVec3 world, double *depth)
   FwViewAxes axes = fw_view_axes (camera->view);
   if (depth != NULL)
     *depth = fw_vec3_dot (axes.toward, world);
-  return (FwVec2) { camera->x + camera->scale * fw_vec3_dot (axes.right, world),
-                    camera->y - camera->scale * fw_vec3_dot (axes.up, world) };
+  return (FwVec2){ camera->x + camera->scale * fw_vec3_dot (axes.right, world),
+                   camera->y - camera->scale * fw_vec3_dot (axes.up, world) };
 }
 
 FwVec2
 fw_camera_project_vector (const FwCamera *camera, FwVec3 world)
 {
   FwViewAxes axes = fw_view_axes (camera->view);
-  return (FwVec2) { camera->scale * fw_vec3_dot (axes.right, world),
-                    -camera->scale * fw_vec3_dot (axes.up, world) };
+  return (FwVec2){ camera->scale * fw_vec3_dot (axes.right, world),
+                   -camera->scale * fw_vec3_dot (axes.up, world) };
 }
 
 FwVec3
@@ -44,7 +44,8 @@ fw_camera_unproject_vector (const FwCamera *camera, double dx, double dy)
   if (!(camera->scale > 0))
     return fw_vec3 (0, 0, 0);
   FwViewAxes axes = fw_view_axes (camera->view);
-  return fw_vec3_along (fw_vec3_scale (axes.right, dx / camera->scale), -dy / camera->scale, axes.up);
+  return fw_vec3_along (fw_vec3_scale (axes.right, dx / camera->scale), -dy / camera->scale,
+                        axes.up);
 }
 
 FwCamera
@@ -53,10 +54,10 @@ fw_camera_fit (FwView view, FwBox extent, FwBox page, double margin)
   double room_x = fmax (page.width - 2 * margin, 1), room_y = fmax (page.height - 2 * margin, 1);
   double width = fmax (extent.width, 1e-6), height = fmax (extent.height, 1e-6);
   double scale = fmin (room_x / width, room_y / height);
-  return (FwCamera) { .view = view,
-                      .scale = scale,
-                      .x = page.x + page.width / 2 - scale * (extent.x + extent.width / 2),
-                      .y = page.y + page.height / 2 - scale * (extent.y + extent.height / 2) };
+  return (FwCamera){ .view = view,
+                     .scale = scale,
+                     .x = page.x + page.width / 2 - scale * (extent.x + extent.width / 2),
+                     .y = page.y + page.height / 2 - scale * (extent.y + extent.height / 2) };
 }
 
 int

@@ -58,7 +58,8 @@ ascending (const void *a, const void *b)
   return (x > y) - (x < y);
 }
 
-/* Where the line at distance `level` along the normal cuts the polygon: positions along the line. */
+/* Where the line at distance `level` along the normal cuts the polygon: positions along the line.
+ */
 static int
 cuts (const FwVec2 *p, int n, FwVec2 along, double level, double *at, int capacity)
 {

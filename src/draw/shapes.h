@@ -17,9 +17,10 @@ gboolean fw_polygon_holds (const FwVec2 *points, int n, FwVec2 p);
 
 double fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);
 
-/* Parallel lines at `angle` (rad, page, y down) and `spacing` cut to the polygon, as pairs of points.
- * The lines stand in fixed places on the page, so that hatching does not swim when the polygon moves a
- * little. Appends to `pairs` (FwVec2). At most a few hundred lines, whatever the size. */
+/* Parallel lines at `angle` (rad, page, y down) and `spacing` cut to the polygon, as pairs of
+ * points. The lines stand in fixed places on the page, so that hatching does not swim when the
+ * polygon moves a little. Appends to `pairs` (FwVec2). At most a few hundred lines, whatever the
+ * size. */
 void fw_polygon_hatch (const FwVec2 *points, int n, double angle, double spacing, GArray *pairs);
 
 /* A rectangle turned by `angle` about its centre. */
@@ -40,7 +41,7 @@ double fw_round_length (double most);
 static inline FwVec2
 fw_vec2 (double x, double y)
 {
-  return (FwVec2) { x, y };
+  return (FwVec2){ x, y };
 }
 
 static inline FwVec2

@@ -2,10 +2,11 @@
 
 #define FOLD 0.1 /* times `clear`: how deep a fold must be to have an edge */
 
-/* Normals from the net itself. Their common sense, outward, is settled by the majority: where a form bends
- * sharply a single one may seem to look inward. */
+/* Normals from the net itself. Their common sense, outward, is settled by the majority: where a
+ * form bends sharply a single one may seem to look inward. */
 static void
-lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_NET_ROUND], FwSkin *skin)
+lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_NET_ROUND],
+            FwSkin *skin)
 {
   FwVec3 normals[FW_NET_LONG][FW_NET_ROUND];
   double outward = 0;
@@ -16,7 +17,8 @@ lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_N
       for (int k = 0; k < net->round; k++)
         {
           FwVec3 along = fw_vec3_sub (world[MIN (s + 1, last)][k], world[MAX (s - 1, 0)][k]);
-          FwVec3 round = fw_vec3_sub (world[s][(k + 1) % net->round], world[s][(k + net->round - 1) % net->round]);
+          FwVec3 round = fw_vec3_sub (world[s][(k + 1) % net->round],
+                                      world[s][(k + net->round - 1) % net->round]);
           FwVec3 normal = fw_vec3_cross (along, round);
           double length = fw_vec3_length (normal);
           if (length < 1e-9)
@@ -36,13 +38,15 @@ lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_N
     for (int k = 0; k < net->round; k++)
       {
         double sense = outward < 0 ? -1 : 1;
-        skin->facing[s][k] = isnan (skin->facing[s][k]) ? (s < last / 2 ? -tip : tip) : skin->facing[s][k] * sense;
+        skin->facing[s][k]
+            = isnan (skin->facing[s][k]) ? (s < last / 2 ? -tip : tip) : skin->facing[s][k] * sense;
         skin->tone[s][k] = fw_drawing_tone (d, fw_vec3_scale (normals[s][k], sense));
       }
 }
 
 void
-fw_skin_lay (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolean body, FwSkin *skin)
+fw_skin_lay (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolean body,
+             FwSkin *skin)
 {
   FwVec3 world[FW_NET_LONG][FW_NET_ROUND];
   skin->rings = net->rings;
@@ -60,7 +64,8 @@ fw_skin_lay (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolea
 
 /* ---- Silhouette: the rim of all quads that face the eye ---- */
 
-/* How often each edge of the net is run along, less how often against: round the ring, and along the reach. */
+/* How often each edge of the net is run along, less how often against: round the ring, and along
+ * the reach. */
 typedef struct
 {
   signed char ring[FW_NET_LONG][FW_NET_ROUND], reach[FW_NET_LONG][FW_NET_ROUND];
@@ -74,18 +79,20 @@ faces_eye (const FwSkin *skin, int s, int k)
          || skin->facing[s + 1][k] > 0;
 }
 
-/* All quads in one sense of turning, so that overlapping ones add up; edges between neighbours cancel. */
+/* All quads in one sense of turning, so that overlapping ones add up; edges between neighbours
+ * cancel. */
 static void
 collect_rim (const FwSkin *skin, Rim *rim)
 {
-  *rim = (Rim) { 0 };
+  *rim = (Rim){ 0 };
   for (int s = 0; s + 1 < skin->rings; s++)
     for (int k = 0; k < skin->round; k++)
       {
         int j = (k + 1) % skin->round;
         if (!faces_eye (skin, s, k))
           continue;
-        const FwVec2 quad[4] = { skin->page[s][k], skin->page[s][j], skin->page[s + 1][j], skin->page[s + 1][k] };
+        const FwVec2 quad[4]
+            = { skin->page[s][k], skin->page[s][j], skin->page[s + 1][j], skin->page[s + 1][k] };
         signed char sense = fw_polygon_area (quad, 4) > 0 ? 1 : -1;
         rim->ring[s][k] = (signed char)(rim->ring[s][k] + sense);
         rim->reach[s][j] = (signed char)(rim->reach[s][j] + sense);
@@ -161,10 +168,11 @@ layers_at (const FwDrawing *d, const FwPiece *piece, FwVec2 p)
   return abs (turns);
 }
 
-/* Is there another layer at a page point, clearly nearer or deeper than `depth`? The net's own quads around a
- * contour stand a little nearer, so that side has the wider margin. */
+/* Is there another layer at a page point, clearly nearer or deeper than `depth`? The net's own
+ * quads around a contour stand a little nearer, so that side has the wider margin. */
 static void
-compare_layers (const FwSkin *skin, FwVec2 p, double depth, double clear, gboolean *nearer, gboolean *deeper)
+compare_layers (const FwSkin *skin, FwVec2 p, double depth, double clear, gboolean *nearer,
+                gboolean *deeper)
 {
   *nearer = *deeper = FALSE;
   for (int s = 0; s + 1 < skin->rings; s++)
@@ -172,9 +180,11 @@ compare_layers (const FwSkin *skin, FwVec2 p, double depth, double clear, gboole
       {
         int j = (k + 1) % skin->round;
         double here = (skin->depth[s][k] + skin->depth[s + 1][j]) / 2;
-        if ((here > depth ? here - depth <= clear : depth - here <= FOLD * clear) || !faces_eye (skin, s, k))
+        if ((here > depth ? here - depth <= clear : depth - here <= FOLD * clear)
+            || !faces_eye (skin, s, k))
           continue;
-        const FwVec2 quad[4] = { skin->page[s][k], skin->page[s][j], skin->page[s + 1][j], skin->page[s + 1][k] };
+        const FwVec2 quad[4]
+            = { skin->page[s][k], skin->page[s][j], skin->page[s + 1][j], skin->page[s + 1][k] };
         if (!fw_polygon_holds (quad, 4, p))
           continue;
         *nearer = *nearer || here > depth;
@@ -191,7 +201,8 @@ typedef struct
   int link[2]; /* the crossings next to it along the contour; -1: none */
 } Crossing;
 
-/* A contour crosses edges of the net: index 2 * node for the ring edge that leaves it, + 1 for the reach. */
+/* A contour crosses edges of the net: index 2 * node for the ring edge that leaves it, + 1 for the
+ * reach. */
 static void
 find_crossings (const FwSkin *skin, Crossing *crossings)
 {
@@ -235,17 +246,18 @@ link_all (const FwSkin *skin, Crossing *crossings)
       }
 }
 
-/* A stretch of contour is drawn if it is the outer rim, or if the skin behind it lies clearly deeper and
- * nothing lies before it. What folds by less than `clear` is no edge to the eye. */
+/* A stretch of contour is drawn if it is the outer rim, or if the skin behind it lies clearly
+ * deeper and nothing lies before it. What folds by less than `clear` is no edge to the eye. */
 static gboolean
-contour_shows (const FwDrawing *d, const FwPiece *piece, const FwSkin *skin, const Crossing *a, const Crossing *b,
-               double clear, gboolean *folded)
+contour_shows (const FwDrawing *d, const FwPiece *piece, const FwSkin *skin, const Crossing *a,
+               const Crossing *b, double clear, gboolean *folded)
 {
   FwVec2 middle = fw_vec2_mix (a->page, b->page, 0.5);
   double length = fw_vec2_distance (a->page, b->page), out = 1.2 * d->line;
   if (length < 1e-6)
     return TRUE;
-  FwVec2 aside = fw_vec2 (-(b->page.y - a->page.y) / length * out, (b->page.x - a->page.x) / length * out);
+  FwVec2 aside
+      = fw_vec2 (-(b->page.y - a->page.y) / length * out, (b->page.x - a->page.x) / length * out);
   if (layers_at (d, piece, fw_vec2 (middle.x + aside.x, middle.y + aside.y)) == 0
       || layers_at (d, piece, fw_vec2 (middle.x - aside.x, middle.y - aside.y)) == 0)
     return TRUE;
@@ -269,10 +281,13 @@ end_line (FwDrawing *d, FwFace *line, int *count)
 
 /* Follows the contour from one crossing to its end, drawing what shows. */
 static void
-follow (FwDrawing *d, FwPiece *piece, const FwSkin *skin, Crossing *crossings, int at, double clear, gboolean *folded)
+follow (FwDrawing *d, FwPiece *piece, const FwSkin *skin, Crossing *crossings, int at, double clear,
+        gboolean *folded)
 {
   FwFace line = { .first = (int)d->points->len };
-  for (int next; (next = crossings[at].link[0] >= 0 ? crossings[at].link[0] : crossings[at].link[1]) >= 0; at = next)
+  for (int next;
+       (next = crossings[at].link[0] >= 0 ? crossings[at].link[0] : crossings[at].link[1]) >= 0;
+       at = next)
     {
       Crossing *a = &crossings[at], *b = &crossings[next];
       a->link[a->link[0] == next ? 0 : 1] = -1;
@@ -309,7 +324,8 @@ add_contours (FwDrawing *d, FwPiece *piece, const FwSkin *skin, double clear)
 
 /* ---- Strips and ribs: the paper hull ---- */
 
-/* The part of a ring, between two seams, that faces the eye: steps from the first seam. FALSE: none. */
+/* The part of a ring, between two seams, that faces the eye: steps from the first seam. FALSE:
+ * none. */
 static gboolean
 lit_part (const FwSkin *skin, int ring, int first, int steps, int *from, int *to)
 {
@@ -324,7 +340,8 @@ lit_part (const FwSkin *skin, int ring, int first, int steps, int *from, int *to
   return *to >= *from;
 }
 
-/* One strip from ring to ring, as much of it as faces the eye: there along one edge, back along the other. */
+/* One strip from ring to ring, as much of it as faces the eye: there along one edge, back along the
+ * other. */
 static void
 add_strip (FwDrawing *d, FwPiece *piece, const FwSkin *skin, int first, int low, int high)
 {
@@ -359,7 +376,8 @@ add_strips (FwDrawing *d, FwPiece *piece, const FwSkin *skin)
       int first = g * skin->round / skin->gores, low = -1, from, to;
       for (int s = 0; s <= skin->rings; s++)
         {
-          gboolean lit = s < skin->rings && lit_part (skin, s, first, skin->round / skin->gores, &from, &to);
+          gboolean lit
+              = s < skin->rings && lit_part (skin, s, first, skin->round / skin->gores, &from, &to);
           if (lit && low < 0)
             low = s;
           if (!lit && low >= 0 && s - 1 > low)
@@ -371,7 +389,8 @@ add_strips (FwDrawing *d, FwPiece *piece, const FwSkin *skin)
 }
 
 static gboolean
-rib_shows (const FwDrawing *d, const FwPiece *piece, const FwSkin *skin, int s0, int k0, int s1, int k1, double clear, gboolean folded)
+rib_shows (const FwDrawing *d, const FwPiece *piece, const FwSkin *skin, int s0, int k0, int s1,
+           int k1, double clear, gboolean folded)
 {
   if (skin->facing[s0][k0] <= 0.05 || skin->facing[s1][k1] <= 0.05)
     return FALSE;
@@ -381,14 +400,14 @@ rib_shows (const FwDrawing *d, const FwPiece *piece, const FwSkin *skin, int s0,
   gboolean nearer, deeper;
   if (layers_at (d, piece, middle) < 2)
     return TRUE;
-  compare_layers (skin, middle,
-                  (skin->depth[s0][k0] + skin->depth[s1][k1]) / 2, clear, &nearer, &deeper);
+  compare_layers (skin, middle, (skin->depth[s0][k0] + skin->depth[s1][k1]) / 2, clear, &nearer,
+                  &deeper);
   return !nearer;
 }
 
 static void
-add_seam (FwDrawing *d, FwPiece *piece, const FwSkin *skin, FwFace *line, int s0, int k0, int s1, int k1,
-          double clear, gboolean folded)
+add_seam (FwDrawing *d, FwPiece *piece, const FwSkin *skin, FwFace *line, int s0, int k0, int s1,
+          int k1, double clear, gboolean folded)
 {
   if (!rib_shows (d, piece, skin, s0, k0, s1, k1, clear, folded))
     {
@@ -402,7 +421,8 @@ add_seam (FwDrawing *d, FwPiece *piece, const FwSkin *skin, FwFace *line, int s0
 
 /* Rings at the sections the design gives, and gores along the form. */
 static void
-add_ribs (FwDrawing *d, FwPiece *piece, const FwSkin *skin, const FwNet *net, double clear, gboolean folded)
+add_ribs (FwDrawing *d, FwPiece *piece, const FwSkin *skin, const FwNet *net, double clear,
+          gboolean folded)
 {
   int step = skin->rings > 24 ? 2 : 1;
   piece->first_rib = (int)d->faces->len;

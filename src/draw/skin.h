@@ -1,5 +1,6 @@
-/* The skin of a rounded solid on the page. A net is laid over the form; what faces the eye makes its
- * silhouette, and the line where the skin turns away makes its contour, as a draughtsman would draw it. */
+/* The skin of a rounded solid on the page. A net is laid over the form; what faces the eye makes
+ * its silhouette, and the line where the skin turns away makes its contour, as a draughtsman would
+ * draw it. */
 #pragma once
 
 #include "draw/drawing.h"
@@ -12,7 +13,7 @@ typedef struct
   double depth[FW_NET_LONG][FW_NET_ROUND];
   double facing[FW_NET_LONG][FW_NET_ROUND]; /* of the outward skin, towards the viewer */
   int rings, round;
-  int gores;                 /* strips of paper round the form; seams at every round / gores */
+  int gores; /* strips of paper round the form; seams at every round / gores */
   double tone[FW_NET_LONG][FW_NET_ROUND]; /* by the way it faces the light */
 } FwSkin;
 
@@ -23,10 +24,12 @@ fw_skin_in_frame (FwVec3 p, gboolean body)
   return body ? fw_vec3 (p.y, p.x, p.z) : p;
 }
 
-void fw_skin_lay (const FwDrawing *drawing, const FwNet *net, const FwFrame *frame, gboolean body, FwSkin *skin);
+void fw_skin_lay (const FwDrawing *drawing, const FwNet *net, const FwFrame *frame, gboolean body,
+                  FwSkin *skin);
 
-/* Writes silhouette, contours and ribs into the piece. Layers of the skin nearer to each other than `clear`
- * mm are one. */
-void fw_skin_trace (FwDrawing *drawing, FwPiece *piece, const FwSkin *skin, const FwNet *net, double clear);
+/* Writes silhouette, contours and ribs into the piece. Layers of the skin nearer to each other than
+ * `clear` mm are one. */
+void fw_skin_trace (FwDrawing *drawing, FwPiece *piece, const FwSkin *skin, const FwNet *net,
+                    double clear);
 
 G_END_DECLS

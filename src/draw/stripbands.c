@@ -1,4 +1,5 @@
-/* Trouble on lanes: which lane each stretch takes, and where its words go, before anything is painted. */
+/* Trouble on lanes: which lane each stretch takes, and where its words go, before anything is
+ * painted. */
 #include "draw/overlay.h"
 #include "draw/striplayout.h"
 
@@ -67,8 +68,8 @@ stretches (const FwTrouble *t)
   if (from < 0)
     from += turn;
   if (from + span <= turn + 1e-9)
-    return (Stretches) { { from }, { fmin (from + span, turn) }, 1 };
-  return (Stretches) { { from, 0 }, { turn, from + span - turn }, 2 };
+    return (Stretches){ { from }, { fmin (from + span, turn) }, 1 };
+  return (Stretches){ { from, 0 }, { turn, from + span - turn }, 2 };
 }
 
 static gboolean
@@ -82,8 +83,8 @@ lane_free (const FwStripBand *bands, const double *taken, int n, int lane, doubl
 
 /* Where the words go: inside the longer stretch, else right of it, else left of it. */
 static double
-word_place (const Stretches *s, const double *from, const double *to, int longer, double width, FwStripField f,
-            double pad)
+word_place (const Stretches *s, const double *from, const double *to, int longer, double width,
+            FwStripField f, double pad)
 {
   if (to[longer] - from[longer] >= width + 2 * pad)
     return from[longer] + pad;
@@ -93,8 +94,8 @@ word_place (const Stretches *s, const double *from, const double *to, int longer
 }
 
 int
-fw_strip_bands (const FwTroubleList *list, const FwStyle *style, FwBox page, const double *word_width,
-                int most, FwStripBand *bands, int capacity, int *lanes)
+fw_strip_bands (const FwTroubleList *list, const FwStyle *style, FwBox page,
+                const double *word_width, int most, FwStripBand *bands, int capacity, int *lanes)
 {
   FwStripField f = fw_strip_field (style, page, 0);
   double scale = (f.right - f.left) / (2 * G_PI), pad = 0.4 * style->text;
@@ -130,8 +131,9 @@ fw_strip_bands (const FwTroubleList *list, const FwStyle *style, FwBox page, con
           gboolean here = worst >= from[k] - 0.5 && worst <= to[k] + 0.5;
           taken[2 * n] = low[k];
           taken[2 * n + 1] = high[k];
-          bands[n++] = (FwStripBand) { i, from[k], to[k], lane < most ? lane : -1, k == longer, word,
-                                       here ? worst : NAN };
+          bands[n++]
+              = (FwStripBand){ i,    from[k],           to[k], lane < most ? lane : -1, k == longer,
+                               word, here ? worst : NAN };
         }
       if (lane < most)
         *lanes = MAX (*lanes, lane + 1);
@@ -175,20 +177,21 @@ fw_strip_flags (const FwScene *scene, const FwStripState *state, FwFlag *flags, 
       if (!fw_strip_known (scene->mechanism, state->curves[c]))
         continue;
       FwExtreme points[16];
-      int found = MIN (fw_turn_turning_points (scene->turn, scene->mechanism, state->curves[c], points, 16), 16);
+      int found = MIN (
+          fw_turn_turning_points (scene->turn, scene->mechanism, state->curves[c], points, 16), 16);
       for (int i = 0; i < found && n < capacity; i++)
-        flags[n++] = (FwFlag) { in_turn (points[i].crank), FW_FLAG_TURNING, -1, c, points[i].value };
+        flags[n++] = (FwFlag){ in_turn (points[i].crank), FW_FLAG_TURNING, -1, c, points[i].value };
     }
   for (int i = 0; scene->troubles != NULL && i < scene->troubles->n; i++)
     {
       const FwTrouble *t = &scene->troubles->items[i];
       if (n + 3 > capacity)
         break;
-      flags[n++] = (FwFlag) { in_turn (t->worst), FW_FLAG_WORST, i, -1, t->value };
+      flags[n++] = (FwFlag){ in_turn (t->worst), FW_FLAG_WORST, i, -1, t->value };
       if (t->to - t->from >= 2 * G_PI - 1e-9)
         continue;
-      flags[n++] = (FwFlag) { in_turn (t->from), FW_FLAG_EDGE, i, -1, 0 };
-      flags[n++] = (FwFlag) { in_turn (t->to), FW_FLAG_EDGE, i, -1, 0 };
+      flags[n++] = (FwFlag){ in_turn (t->from), FW_FLAG_EDGE, i, -1, 0 };
+      flags[n++] = (FwFlag){ in_turn (t->to), FW_FLAG_EDGE, i, -1, 0 };
     }
   qsort (flags, (size_t)n, sizeof *flags, by_crank);
   return n;

@@ -10,8 +10,8 @@ typedef struct
 {
   double left, right, top, bottom; /* of the curves' field, px */
   double lane_height;
-  int lanes;                       /* trouble lanes below the field */
-  double ruler;                    /* y of the ruler's line */
+  int lanes;    /* trouble lanes below the field */
+  double ruler; /* y of the ruler's line */
 } FwStripField;
 
 #define FW_MOST_BANDS 96
@@ -29,10 +29,11 @@ typedef struct
 
 FwStripField fw_strip_field (const FwStyle *style, FwBox page, int lanes);
 
-/* Puts bands on lanes. `word_width` gives the width of a trouble's words, px. Returns how many bands;
- * *lanes: how many lanes are used (at most `most`). */
-int fw_strip_bands (const FwTroubleList *troubles, const FwStyle *style, FwBox page, const double *word_width,
-                    int most, FwStripBand *bands, int capacity, int *lanes);
+/* Puts bands on lanes. `word_width` gives the width of a trouble's words, px. Returns how many
+ * bands; *lanes: how many lanes are used (at most `most`). */
+int fw_strip_bands (const FwTroubleList *troubles, const FwStyle *style, FwBox page,
+                    const double *word_width, int most, FwStripBand *bands, int capacity,
+                    int *lanes);
 
 /* A curve of the strip, in the unit it is shown in. */
 typedef struct
@@ -58,7 +59,7 @@ typedef struct
   double *owned; /* rows solved here, where no turn is given */
   FwStripBand bands[FW_MOST_BANDS];
   int n_bands;
-  double zero;   /* y of the zero line that curves share; NaN: none */
+  double zero;                /* y of the zero line that curves share; NaN: none */
   int named[FW_STRIP_CURVES]; /* the label that names each curve; -1: it found no place */
 } FwStrip;
 
@@ -71,7 +72,8 @@ fw_curve_y (const FwCurve *k, double core_value)
 /* False for a quantity of a part that an edit took away. */
 gboolean fw_strip_known (const FwMechanism *mechanism, FwQuantity quantity);
 
-/* True if it is a twin's trouble, the same at the same crank angles as one before it in the list. */
+/* True if it is a twin's trouble, the same at the same crank angles as one before it in the list.
+ */
 gboolean fw_trouble_is_echo (const FwTroubleList *list, int i);
 
 /* The part's name as the design has it, without the side. */
@@ -85,7 +87,7 @@ FwWording fw_strip_lane_wording (const FwStyle *style);
 void fw_strip_words (FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n_flags);
 
 /* Boxes of all words of the strip, page px; as fw_view_label_boxes (). */
-int fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, const FwStyle *style,
-                               FwBox page, FwTilted *boxes, int capacity);
+int fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state,
+                               const FwStyle *style, FwBox page, FwTilted *boxes, int capacity);
 
 G_END_DECLS

@@ -21,13 +21,13 @@ fw_strip_band_words (const FwStrip *s, int trouble)
   const FwMechanism *m = s->scene->mechanism;
   const char *name = fw_part_plain_name (m, t->part);
   /* Translators: kind of trouble, then the part's name. */
-  return g_strdup_printf (_("%s: %s"), fw_words_trouble_short (t->kind), name == NULL ? "" : name);
+  return g_strdup_printf (_ ("%s: %s"), fw_words_trouble_short (t->kind), name == NULL ? "" : name);
 }
 
 FwWording
 fw_strip_lane_wording (const FwStyle *style)
 {
-  return (FwWording) { .size = 0.85, .colour = style->ink, .bare = TRUE };
+  return (FwWording){ .size = 0.85, .colour = style->ink, .bare = TRUE };
 }
 
 static void
@@ -39,7 +39,8 @@ word_ruler (const FwStrip *s, FwLabels *labels)
     {
       char text[16];
       g_snprintf (text, sizeof text, "%d°", 30 * i);
-      FwSpot spot = { fw_vec2 (s->field.left + pitch * i, s->field.ruler + 0.35 * s->style->text), 0, 1, 0, 0 };
+      FwSpot spot = { fw_vec2 (s->field.left + pitch * i, s->field.ruler + 0.35 * s->style->text),
+                      0, 1, 0, 0 };
       FwWording w = { .size = 0.85, .colour = s->style->faint_ink, .bare = TRUE };
       fw_labels_add (labels, text, &w, &spot, 1);
     }
@@ -61,7 +62,9 @@ static char *
 value_words (const FwStrip *s, int curve, double core_value)
 {
   const FwCurve *k = &s->curves[curve];
-  int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE ? 2 : -1;
+  int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE
+                   ? 2
+                   : -1;
   return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
 }
 
@@ -81,7 +84,8 @@ word_values (const FwStrip *s, FwLabels *labels)
       static const double lifts[6] = { -0.9, 0.9, 0, -1.9, 1.9, -3 };
       for (int k = 0; k < 6; k++)
         for (int side = 1; side >= -1; side -= 2)
-          spots[n++] = (FwSpot) { fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
+          spots[n++]
+              = (FwSpot){ fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
       FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
       fw_labels_add (labels, text, &w, spots, n);
       g_free (text);
@@ -97,7 +101,8 @@ word_bands (const FwStrip *s, FwLabels *labels)
       if (b->lane < 0 || !b->worded)
         continue;
       char *text = fw_strip_band_words (s, b->trouble);
-      FwSpot spot = { fw_vec2 (b->word_x, s->field.bottom + (b->lane + 0.5) * s->field.lane_height), 1, 0, 0, 0 };
+      FwSpot spot = { fw_vec2 (b->word_x, s->field.bottom + (b->lane + 0.5) * s->field.lane_height),
+                      1, 0, 0, 0 };
       FwWording w = fw_strip_lane_wording (s->style);
       w.bare = FALSE;
       fw_labels_add (labels, text, &w, &spot, 1);
@@ -105,11 +110,13 @@ word_bands (const FwStrip *s, FwLabels *labels)
     }
 }
 
-/* Names of the curves in the right-hand margin, each as near to its curve's end as the others allow. */
+/* Names of the curves in the right-hand margin, each as near to its curve's end as the others
+ * allow. */
 static void
 word_curves (FwStrip *s, FwLabels *labels, double sample)
 {
-  double x = s->field.right + 0.7 * s->style->text + sample, room = labels->page.x + labels->page.width - x;
+  double x = s->field.right + 0.7 * s->style->text + sample,
+         room = labels->page.x + labels->page.width - x;
   for (int c = 0; c < s->n_curves; c++)
     {
       char *name = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
@@ -131,11 +138,12 @@ word_curves (FwStrip *s, FwLabels *labels, double sample)
         }
       FwSpot spots[33];
       int n = 0;
-      double top = labels->page.y + height / 2, bottom = labels->page.y + labels->page.height - height / 2;
+      double top = labels->page.y + height / 2,
+             bottom = labels->page.y + labels->page.height - height / 2;
       for (int step = 0; n < 32; step++)
         {
           double away = (step + 1) / 2 * (step % 2 == 0 ? 1 : -1) * 0.55 * height;
-          spots[n++] = (FwSpot) { fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
+          spots[n++] = (FwSpot){ fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
         }
       s->named[c] = fw_labels_add (labels, name, &w, spots, n) ? (int)labels->labels->len - 1 : -1;
       g_free (name);
@@ -151,13 +159,16 @@ word_flags (const FwStrip *s, FwLabels *labels, const FwFlag *flags, int n)
         continue;
       const FwCurve *k = &s->curves[flags[i].curve];
       char *text = value_words (s, flags[i].curve, flags[i].value);
-      FwVec2 at = fw_vec2 (fw_strip_x (s->style, labels->page, flags[i].crank), fw_curve_y (k, flags[i].value));
+      FwVec2 at = fw_vec2 (fw_strip_x (s->style, labels->page, flags[i].crank),
+                           fw_curve_y (k, flags[i].value));
       FwSpot spots[8];
       int spots_n = 0;
       double gap = 0.75 * s->style->text;
-      static const double sides[6][2] = { { 0, -1 }, { 0, 1 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
+      static const double sides[6][2]
+          = { { 0, -1 }, { 0, 1 }, { 1, -1 }, { -1, -1 }, { 1, 1 }, { -1, 1 } };
       for (int side = 0; side < 6; side++)
-        spots[spots_n++] = (FwSpot) { at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
+        spots[spots_n++]
+            = (FwSpot){ at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
       FwWording w = { .size = 0.82, .colour = k->colour };
       fw_labels_add (labels, text, &w, spots, spots_n);
       g_free (text);
@@ -172,14 +183,16 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
   word_ruler (s, labels);
   word_scrub (s, labels);
   word_bands (s, labels);
-  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, f->ruler + s->style->text),
-                                           (f->right - f->left) / 2 + 2 * s->style->text, s->style->text, 0 });
+  fw_labels_keep_off (
+      labels, (FwTilted){ fw_vec2 ((f->left + f->right) / 2, f->ruler + s->style->text),
+                          (f->right - f->left) / 2 + 2 * s->style->text, s->style->text, 0 });
   /* Words in the field keep off the trouble lanes and the scrub line. */
   if (f->lanes > 0)
-    fw_labels_keep_off (labels, (FwTilted) { fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
-                                             (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
-  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
-                                           (f->bottom - f->top) / 2, 0 });
+    fw_labels_keep_off (labels,
+                        (FwTilted){ fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
+                                    (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
+  fw_labels_keep_off (labels, (FwTilted){ fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
+                                          (f->bottom - f->top) / 2, 0 });
   for (int c = 0; c < s->n_curves; c++)
     {
       const FwCurve *k = &s->curves[c];
@@ -187,9 +200,10 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
         {
           double a = k->row[i], b = k->row[(i + stride) % k->steps];
           if (isfinite (a) && isfinite (b))
-            fw_labels_line (labels, fw_vec2 (f->left + (f->right - f->left) * i / k->steps, fw_curve_y (k, a)),
-                            fw_vec2 (f->left + (f->right - f->left) * MIN (i + stride, k->steps) / k->steps,
-                                     fw_curve_y (k, b)));
+            fw_labels_line (
+                labels, fw_vec2 (f->left + (f->right - f->left) * i / k->steps, fw_curve_y (k, a)),
+                fw_vec2 (f->left + (f->right - f->left) * MIN (i + stride, k->steps) / k->steps,
+                         fw_curve_y (k, b)));
         }
     }
   word_values (s, labels);

@@ -6,14 +6,15 @@
 static FwColour
 rgb (unsigned int code)
 {
-  return (FwColour) { ((code >> 16) & 255) / 255.0, ((code >> 8) & 255) / 255.0, (code & 255) / 255.0, 1 };
+  return (FwColour){ ((code >> 16) & 255) / 255.0, ((code >> 8) & 255) / 255.0,
+                     (code & 255) / 255.0, 1 };
 }
 
 FwColour
 fw_colour_mix (FwColour a, FwColour b, double t)
 {
-  return (FwColour) { a.r + (b.r - a.r) * t, a.g + (b.g - a.g) * t, a.b + (b.b - a.b) * t,
-                      a.a + (b.a - a.a) * t };
+  return (FwColour){ a.r + (b.r - a.r) * t, a.g + (b.g - a.g) * t, a.b + (b.b - a.b) * t,
+                     a.a + (b.a - a.a) * t };
 }
 
 FwColour
@@ -100,20 +101,19 @@ typedef struct
 
 /* More telling words first: "birch ply" is ply, "brass rod" is brass. */
 static const Swatch swatches[] = {
-  { "copper", 0xbf6b43, 0x6b3018, 0xecb394 },   { "brass", 0xcda945, 0x725a12, 0xf4e2a0 },
-  { "bronze", 0xa97f42, 0x5a3f16, 0xe0c08a },   { "alum", 0xc3c9cc, 0x5f686d, 0xf4f7f8 },
+  { "copper", 0xbf6b43, 0x6b3018, 0xecb394 },    { "brass", 0xcda945, 0x725a12, 0xf4e2a0 },
+  { "bronze", 0xa97f42, 0x5a3f16, 0xe0c08a },    { "alum", 0xc3c9cc, 0x5f686d, 0xf4f7f8 },
   { "stainless", 0xa9b1b6, 0x4b555b, 0xeaf0f2 }, { "steel", 0x8f999f, 0x3d464c, 0xd6dee2 },
-  { "wire", 0x8f999f, 0x3d464c, 0xd6dee2 },     { "iron", 0x73777a, 0x303436, 0xb4babd },
-  { "ply", 0xe3cc9f, 0x86683a, 0xf7e9c9 },      { "birch", 0xe6d1a6, 0x86683a, 0xf9edd0 },
-  { "bamboo", 0xd9c27e, 0x7c6526, 0xf3e4b4 },   { "balsa", 0xeadbbd, 0x917a50, 0xfaf2df },
-  { "oak", 0xc29a63, 0x6a4a22, 0xe6c998 },      { "wood", 0xd6b784, 0x775730, 0xf0dbb4 },
-  { "kraft", 0xc39c6a, 0x76552c, 0xe2c49a },    { "board", 0xe9e4d8, 0x7b7466, 0xfbf9f3 },
-  { "foam", 0xf0ede4, 0x7d7a70, 0xffffff },     { "tissue", 0xf4efe6, 0x8c8271, 0xfffdf8 },
-  { "paper", 0xf1e8d6, 0x857353, 0xfffaf0 },    { "felt", 0x8e9a7c, 0x4b5640, 0xb6c1a4 },
-  { "cloth", 0xb9aa9a, 0x665848, 0xd8cdc0 },    { "silk", 0xe3d3d0, 0x86706c, 0xf8eeec },
-  { "film", 0xdfe7e6, 0x71807f, 0xf7fbfb },     { "plastic", 0xd7dbd6, 0x686f69, 0xf3f6f2 },
-  { "jet", 0x2b2722, 0x0e0c0a, 0x6a635a },
-  { "card", 0xd2b88f, 0x7a6038, 0xecd9b8 },
+  { "wire", 0x8f999f, 0x3d464c, 0xd6dee2 },      { "iron", 0x73777a, 0x303436, 0xb4babd },
+  { "ply", 0xe3cc9f, 0x86683a, 0xf7e9c9 },       { "birch", 0xe6d1a6, 0x86683a, 0xf9edd0 },
+  { "bamboo", 0xd9c27e, 0x7c6526, 0xf3e4b4 },    { "balsa", 0xeadbbd, 0x917a50, 0xfaf2df },
+  { "oak", 0xc29a63, 0x6a4a22, 0xe6c998 },       { "wood", 0xd6b784, 0x775730, 0xf0dbb4 },
+  { "kraft", 0xc39c6a, 0x76552c, 0xe2c49a },     { "board", 0xe9e4d8, 0x7b7466, 0xfbf9f3 },
+  { "foam", 0xf0ede4, 0x7d7a70, 0xffffff },      { "tissue", 0xf4efe6, 0x8c8271, 0xfffdf8 },
+  { "paper", 0xf1e8d6, 0x857353, 0xfffaf0 },     { "felt", 0x8e9a7c, 0x4b5640, 0xb6c1a4 },
+  { "cloth", 0xb9aa9a, 0x665848, 0xd8cdc0 },     { "silk", 0xe3d3d0, 0x86706c, 0xf8eeec },
+  { "film", 0xdfe7e6, 0x71807f, 0xf7fbfb },      { "plastic", 0xd7dbd6, 0x686f69, 0xf3f6f2 },
+  { "jet", 0x2b2722, 0x0e0c0a, 0x6a635a },       { "card", 0xd2b88f, 0x7a6038, 0xecd9b8 },
 };
 
 static const Swatch grey_card = { "", 0xc9c6bf, 0x66635c, 0xe6e4df };
@@ -138,7 +138,8 @@ luma (FwColour c)
   return 0.3 * c.r + 0.59 * c.g + 0.11 * c.b;
 }
 
-/* On slate the same bench is seen at dusk: fills sink, and edges become the lighter line, like chalk. */
+/* On slate the same bench is seen at dusk: fills sink, and edges become the lighter line, like
+ * chalk. */
 static FwMaterialLook
 at_dusk (FwMaterialLook look)
 {

@@ -13,28 +13,35 @@ typedef struct
   double r, g, b, a;
 } FwColour;
 
-typedef enum { FW_THEME_LIGHT, FW_THEME_DARK, FW_THEME_PRINT } FwTheme;
+typedef enum
+{
+  FW_THEME_LIGHT,
+  FW_THEME_DARK,
+  FW_THEME_PRINT
+} FwTheme;
 
 typedef struct
 {
   FwColour ground, panel_ground; /* page; field of the turn strip */
   FwColour ink, faint_ink, grid;
-  FwColour motion;               /* the accent of motion: traces, ghosts, scrub line */
-  FwColour trouble;              /* the accent of trouble; always with hatching or a mark too */
-  FwColour remark;               /* quieter */
-  FwColour highlight;            /* a part picked out */
-  double wide, thin;             /* px at scale 1; 2:1 */
-  double text;                   /* px, of labels */
+  FwColour motion;    /* the accent of motion: traces, ghosts, scrub line */
+  FwColour trouble;   /* the accent of trouble; always with hatching or a mark too */
+  FwColour remark;    /* quieter */
+  FwColour highlight; /* a part picked out */
+  double wide, thin;  /* px at scale 1; 2:1 */
+  double text;        /* px, of labels */
   const char *family;
   FwTheme theme;
-  FwLengths lengths;             /* of figures in the picture; fw_style () sets mm */
-  double size;                   /* as given to fw_style () */
+  FwLengths lengths; /* of figures in the picture; fw_style () sets mm */
+  double size;       /* as given to fw_style () */
 } FwStyle;
 
-/* `size` scales widths and type: 1 on a screen at 100 %, 2 on a hidpi surface drawn in device px. */
+/* `size` scales widths and type: 1 on a screen at 100 %, 2 on a hidpi surface drawn in device px.
+ */
 FwStyle fw_style (FwTheme theme, double size);
 
-/* What a material looks like: its own colour, its edge, its light. Unknown names get plain grey card. */
+/* What a material looks like: its own colour, its edge, its light. Unknown names get plain grey
+ * card. */
 typedef struct
 {
   FwColour fill, edge, light;

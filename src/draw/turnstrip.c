@@ -12,8 +12,10 @@
 static FwColour
 curve_colour (const FwStyle *style, int i)
 {
-  static const unsigned int light[FW_STRIP_CURVES] = { 0x0b6e75, 0x7a3f92, 0x8a5a00, 0x1d5aa6, 0x7b2f47, 0x51611a };
-  static const unsigned int dark[FW_STRIP_CURVES] = { 0x62cdd0, 0xd0a2e6, 0xe3b85c, 0x8fc0ff, 0xf09aaf, 0xbccb7a };
+  static const unsigned int light[FW_STRIP_CURVES]
+      = { 0x0b6e75, 0x7a3f92, 0x8a5a00, 0x1d5aa6, 0x7b2f47, 0x51611a };
+  static const unsigned int dark[FW_STRIP_CURVES]
+      = { 0x62cdd0, 0xd0a2e6, 0xe3b85c, 0x8fc0ff, 0xf09aaf, 0xbccb7a };
   unsigned int c = style->theme == FW_THEME_DARK ? dark[i] : light[i];
   FwColour colour = { ((c >> 16) & 255) / 255.0, ((c >> 8) & 255) / 255.0, (c & 255) / 255.0, 1 };
   return style->theme == FW_THEME_PRINT ? fw_colour_mix (colour, style->ink, 0.35) : colour;
@@ -22,8 +24,9 @@ curve_colour (const FwStyle *style, int i)
 static int
 curve_dashes (const FwStyle *style, int i, double dashes[6])
 {
-  static const double patterns[FW_STRIP_CURVES][6] = { { 0 }, { 6, 3 }, { 8, 2.5, 1.2, 2.5 }, { 1.2, 2.4 },
-                                                       { 12, 3 }, { 6, 2.2, 1.2, 2.2, 1.2, 2.2 } };
+  static const double patterns[FW_STRIP_CURVES][6]
+      = { { 0 },        { 6, 3 },  { 8, 2.5, 1.2, 2.5 },
+          { 1.2, 2.4 }, { 12, 3 }, { 6, 2.2, 1.2, 2.2, 1.2, 2.2 } };
   static const int counts[FW_STRIP_CURVES] = { 0, 2, 4, 2, 2, 6 };
   for (int k = 0; k < counts[i]; k++)
     dashes[k] = patterns[i][k] * style->wide;
@@ -50,12 +53,13 @@ fetch_rows (FwStrip *s)
       s->n_curves = 0;
       return;
     }
-  s->owned = g_new (double, CURVE_STEPS * FW_STRIP_CURVES);
+  s->owned = g_new (double, CURVE_STEPS *FW_STRIP_CURVES);
   for (int i = 0; i < CURVE_STEPS; i++)
     {
       fw_pose_solve (s->scene->scratch, m, 2 * G_PI * i / CURVE_STEPS);
       for (int c = 0; c < s->n_curves; c++)
-        s->owned[c * CURVE_STEPS + i] = fw_quantity_value (s->scene->scratch, m, s->state->curves[c]);
+        s->owned[c * CURVE_STEPS + i]
+            = fw_quantity_value (s->scene->scratch, m, s->state->curves[c]);
     }
   for (int c = 0; c < s->n_curves; c++)
     {
@@ -95,7 +99,8 @@ measure_curves (FwStrip *s)
 static void
 scale_curves (FwStrip *s)
 {
-  double top = s->field.top + 0.7 * s->style->text, bottom = s->field.bottom - 0.7 * s->style->text, below = 0;
+  double top = s->field.top + 0.7 * s->style->text, bottom = s->field.bottom - 0.7 * s->style->text,
+         below = 0;
   double height = fmax (bottom - top, 1);
   s->zero = NAN;
   for (int c = 0; c < s->n_curves; c++)
@@ -151,11 +156,13 @@ lay_bands (FwStrip *s, FwLabels *labels, FwBox page)
 }
 
 static void
-lay_out (FwStrip *s, FwLabels *labels, const FwScene *scene, const FwStripState *state, const FwStyle *style,
-         FwBox page)
+lay_out (FwStrip *s, FwLabels *labels, const FwScene *scene, const FwStripState *state,
+         const FwStyle *style, FwBox page)
 {
-  *s = (FwStrip) { .scene = scene, .state = state, .style = style,
-                 .n_curves = CLAMP (state->n_curves, 0, FW_STRIP_CURVES) };
+  *s = (FwStrip){ .scene = scene,
+                  .state = state,
+                  .style = style,
+                  .n_curves = CLAMP (state->n_curves, 0, FW_STRIP_CURVES) };
   s->field = fw_strip_field (style, page, lay_bands (s, labels, page));
   fetch_rows (s);
   measure_curves (s);
@@ -184,7 +191,8 @@ paint_field (cairo_t *cr, const FwStrip *s)
   cairo_rectangle (cr, f->left, f->top, f->right - f->left, f->ruler - f->top);
   fw_set_colour (cr, style->panel_ground);
   cairo_fill (cr);
-  double pitch = (f->right - f->left) / 12, minor = pitch > 9 * style->thin * 5 ? pitch / 6 : pitch / 3;
+  double pitch = (f->right - f->left) / 12,
+         minor = pitch > 9 * style->thin * 5 ? pitch / 6 : pitch / 3;
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
   for (int i = 1; i < 12; i++)
     {
@@ -246,7 +254,8 @@ paint_bands (cairo_t *cr, const FwStrip *s)
       gboolean picked = b->trouble == s->state->picked_trouble;
       if (b->lane < 0)
         continue;
-      double top = f->bottom + b->lane * f->lane_height + 0.12 * f->lane_height, low = top + 0.76 * f->lane_height;
+      double top = f->bottom + b->lane * f->lane_height + 0.12 * f->lane_height,
+             low = top + 0.76 * f->lane_height;
       const FwVec2 box[4] = { { b->from, top }, { b->to, top }, { b->to, low }, { b->from, low } };
       fw_path_polygon (cr, box, 4);
       fw_set_colour (cr, fw_colour_fade (colour, picked ? 0.3 : 0.13));
@@ -291,7 +300,8 @@ path_curve (cairo_t *cr, const FwStrip *s, const FwCurve *k)
   int stride = (int)CLAMP (12 * s->style->size * k->steps / fmax (width, 1), 1, 8);
   for (int i = 0; i <= k->steps; i++)
     {
-      if (i % stride != 0 && i != k->steps && isfinite (k->row[i - 1]) && isfinite (k->row[(i + 1) % k->steps]))
+      if (i % stride != 0 && i != k->steps && isfinite (k->row[i - 1])
+          && isfinite (k->row[(i + 1) % k->steps]))
         continue;
       double value = k->row[i % k->steps];
       if (!isfinite (value))
@@ -411,7 +421,8 @@ can_draw (const FwScene *scene, FwBox page)
 }
 
 void
-fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state, const FwStyle *style, FwBox page)
+fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state,
+                    const FwStyle *style, FwBox page)
 {
   cairo_save (cr);
   cairo_rectangle (cr, page.x, page.y, page.width, page.height);
@@ -447,8 +458,8 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
 }
 
 int
-fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, const FwStyle *style, FwBox page,
-                           FwTilted *boxes, int capacity)
+fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, const FwStyle *style,
+                           FwBox page, FwTilted *boxes, int capacity)
 {
   if (!can_draw (scene, page))
     return 0;

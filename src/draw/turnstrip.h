@@ -8,7 +8,12 @@ G_BEGIN_DECLS
 
 #define FW_STRIP_CURVES 6
 
-typedef enum { FW_FLAG_TURNING, FW_FLAG_WORST, FW_FLAG_EDGE } FwFlagKind;
+typedef enum
+{
+  FW_FLAG_TURNING,
+  FW_FLAG_WORST,
+  FW_FLAG_EDGE
+} FwFlagKind;
 typedef struct
 {
   double crank; /* rad */
@@ -22,7 +27,7 @@ typedef struct
 {
   FwQuantity curves[FW_STRIP_CURVES];
   int n_curves;
-  double crank; /* the scrub line, rad */
+  double crank;       /* the scrub line, rad */
   int picked_trouble; /* -1 */
   FwLengths lengths;
 } FwStripState;

@@ -32,13 +32,15 @@ take_in_solid (Reach *r, const FwSolid *solid, const FwFrame *frame, gboolean bo
     {
       const FwSection *s = &solid->sections[i];
       gboolean end = i == 0 || i == solid->n_sections - 1;
-      double half = (s->high_mm - s->low_mm) / 2, bulge = end ? 0.55 * fmin (s->half_width_mm, half) : 0;
+      double half = (s->high_mm - s->low_mm) / 2,
+             bulge = end ? 0.55 * fmin (s->half_width_mm, half) : 0;
       double at = s->at_mm + (i == 0 ? -bulge : bulge);
       for (int corner = 0; corner < 4; corner++)
         {
           double across = (corner & 1 ? 1 : -1) * s->half_width_mm;
           double up = corner & 2 ? s->high_mm : s->low_mm;
-          take_in (r, fw_frame_to_world (frame, body ? fw_vec3 (across, at, up) : fw_vec3 (at, across, up)));
+          take_in (r, fw_frame_to_world (frame, body ? fw_vec3 (across, at, up)
+                                                     : fw_vec3 (at, across, up)));
         }
     }
 }
@@ -55,8 +57,10 @@ take_in_pose (Reach *r, const FwMechanism *m, const FwPose *pose)
       int n;
       const FwVec2 *outline = fw_form_outline (m->design, m->members[i].panel, buffer, &n);
       for (int k = 0; k < n; k++)
-        take_in (r, fw_frame_to_world (&pose->members[i].motion.at, fw_vec3 (outline[k].x, outline[k].y, 0)));
-      take_in_solid (r, &m->design->panels[m->members[i].panel].solid, &pose->members[i].motion.at, FALSE);
+        take_in (r, fw_frame_to_world (&pose->members[i].motion.at,
+                                       fw_vec3 (outline[k].x, outline[k].y, 0)));
+      take_in_solid (r, &m->design->panels[m->members[i].panel].solid, &pose->members[i].motion.at,
+                     FALSE);
     }
   for (int i = 0; i < m->n_links; i++)
     {
@@ -92,9 +96,11 @@ take_in_base (Reach *r, const FwMechanism *m)
       take_in (r, end);
     }
   if (d->body.ride == FW_RIDE_SLEEVE)
-    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.guide_mm.x), fw_vec3 (0, 0, d->body.guide_mm.y)));
+    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.guide_mm.x),
+                             fw_vec3 (0, 0, d->body.guide_mm.y)));
   if (d->body.ride == FW_RIDE_ROCKER)
-    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.pivot_mm.x), fw_vec3 (0, 0, d->body.pivot_mm.y)));
+    take_in (r, fw_vec3_add (fw_vec3_scale (across, d->body.pivot_mm.x),
+                             fw_vec3 (0, 0, d->body.pivot_mm.y)));
 }
 
 FwBox
@@ -109,14 +115,14 @@ fw_view_extent (const FwScene *scene, FwView view)
       take_in_pose (&r, scene->mechanism, scene->scratch);
     }
   if (!(r.right >= r.left))
-    return (FwBox) { -1, -1, 2, 2 };
-  return (FwBox) { r.left, r.top, fmax (r.right - r.left, 1), fmax (r.bottom - r.top, 1) };
+    return (FwBox){ -1, -1, 2, 2 };
+  return (FwBox){ r.left, r.top, fmax (r.right - r.left, 1), fmax (r.bottom - r.top, 1) };
 }
 
 /* ---- The picture ---- */
 
-/* Lines grow with the page, by the square root so that a large sheet does not look coarse; type too,
- * but less. Both widths keep their 2:1 ratio. */
+/* Lines grow with the page, by the square root so that a large sheet does not look coarse; type
+ * too, but less. Both widths keep their 2:1 ratio. */
 FwStyle
 fw_style_for_page (const FwStyle *style, FwBox page)
 {
@@ -140,8 +146,9 @@ paint_floor (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwBox page)
     {
       FwVec2 corners[4];
       for (int i = 0; i < 4; i++)
-        corners[i] = fw_drawing_project (d, fw_vec3 ((i == 1 || i == 2 ? 0.5 : -0.5) * plate[0] * 1.12,
-                                                     (i >= 2 ? 0.5 : -0.5) * plate[1] * 1.22, z));
+        corners[i]
+            = fw_drawing_project (d, fw_vec3 ((i == 1 || i == 2 ? 0.5 : -0.5) * plate[0] * 1.12,
+                                              (i >= 2 ? 0.5 : -0.5) * plate[1] * 1.22, z));
       GArray *pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
       fw_polygon_hatch (corners, 4, -G_PI / 4, 5 * style->wide, pairs);
       fw_path_pairs (cr, (const FwVec2 *)(void *)pairs->data, (int)pairs->len / 2);
@@ -181,7 +188,7 @@ keep_off_handles (FwLabels *labels, const FwDrawing *d)
   int n = MIN (fw_view_handles (d->scene, &d->camera, handles, 256), 256);
   double half = 0.9 * fw_handle_size (labels->style);
   for (int i = 0; i < n; i++)
-    fw_labels_keep_off (labels, (FwTilted) { handles[i].at, half, half, 0 });
+    fw_labels_keep_off (labels, (FwTilted){ handles[i].at, half, half, 0 });
 }
 
 static void
@@ -206,14 +213,14 @@ lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox 
 static gboolean
 can_draw (const FwScene *scene, const FwCamera *camera, FwBox page)
 {
-  return scene->mechanism != NULL && scene->pose != NULL && isfinite (camera->scale) && camera->scale > 0
-         && camera->scale < 1e5 && isfinite (camera->x) && isfinite (camera->y) && fabs (camera->x) < 1e7
-         && fabs (camera->y) < 1e7 && page.width >= 1 && page.height >= 1;
+  return scene->mechanism != NULL && scene->pose != NULL && isfinite (camera->scale)
+         && camera->scale > 0 && camera->scale < 1e5 && isfinite (camera->x) && isfinite (camera->y)
+         && fabs (camera->x) < 1e7 && fabs (camera->y) < 1e7 && page.width >= 1 && page.height >= 1;
 }
 
 void
-fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *given, FwBox page,
-              guint show, const FwPart *picked)
+fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *given,
+              FwBox page, guint show, const FwPart *picked)
 {
   FwStyle style = fw_style_for_page (given, page);
   cairo_save (cr);
@@ -275,9 +282,10 @@ fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwStyle
 }
 
 gboolean
-fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y, double reach, FwPart *part)
+fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y, double reach,
+              FwPart *part)
 {
-  if (!can_draw (scene, camera, (FwBox) { 0, 0, 1, 1 }))
+  if (!can_draw (scene, camera, (FwBox){ 0, 0, 1, 1 }))
     return FALSE;
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   FwDrawing d;

@@ -6,15 +6,21 @@
 
 G_BEGIN_DECLS
 
-typedef enum { FW_VIEW_FRONT, FW_VIEW_SIDE, FW_VIEW_THREE_QUARTER } FwView;
+typedef enum
+{
+  FW_VIEW_FRONT,
+  FW_VIEW_SIDE,
+  FW_VIEW_THREE_QUARTER
+} FwView;
 
 /* A parallel projection onto the page. Page x to the right, y down, in px (or points).
- * Front: seen from ahead, right wing on the viewer's left. Side: from the right, nose to the right. */
+ * Front: seen from ahead, right wing on the viewer's left. Side: from the right, nose to the right.
+ */
 typedef struct
 {
   FwView view;
-  double scale;      /* px per mm */
-  double x, y;       /* page position of the world's origin (crank axis, mid-plane) */
+  double scale; /* px per mm */
+  double x, y;  /* page position of the world's origin (crank axis, mid-plane) */
 } FwCamera;
 
 /* All that a picture is made from. Borrowed; `pose` is solved at the crank angle to show. `turn` is
@@ -25,7 +31,7 @@ typedef struct
   const FwPose *pose;
   const FwTurn *turn;
   const FwTroubleList *troubles;
-  FwPose *scratch;         /* for ghosts and traces; overwritten */
+  FwPose *scratch; /* for ghosts and traces; overwritten */
 } FwScene;
 
 typedef enum
@@ -37,9 +43,9 @@ typedef enum
   FW_SHOW_TROUBLE = 1 << 4,    /* marked on the part */
   FW_SHOW_STOPS = 1 << 5,      /* arcs of the hinge stops */
   FW_SHOW_NAMES = 1 << 6,
-  FW_SHOW_HANDLES = 1 << 7,    /* grips for dragging */
+  FW_SHOW_HANDLES = 1 << 7, /* grips for dragging */
   FW_SHOW_SCALE_BAR = 1 << 8,
-  FW_SHOW_SIDES = 1 << 9,      /* tells right from left, and the view's name */
+  FW_SHOW_SIDES = 1 << 9, /* tells right from left, and the view's name */
 } FwShow;
 
 typedef struct
@@ -69,14 +75,15 @@ void fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, co
 
 typedef enum
 {
-  FW_HANDLE_PIN,       /* index: throw; moves radius and phase (in the view that shows the crank circle) or station */
-  FW_HANDLE_ROD_END,   /* index: link; its point on the panel */
-  FW_HANDLE_ROD_FOOT,  /* index: link; its anchor, unless on a pin */
-  FW_HANDLE_ROD_LENGTH,/* index: link; at the rod's middle: drag along the rod */
-  FW_HANDLE_HINGE,     /* index: member */
-  FW_HANDLE_POST_TOP,  /* the datum: post or rail rod length */
-  FW_HANDLE_GUIDE,     /* guide or link pivot */
-  FW_HANDLE_STOP,      /* index: member; component 0 min, 1 max */
+  FW_HANDLE_PIN, /* index: throw; moves radius and phase (in the view that shows the crank circle)
+                    or station */
+  FW_HANDLE_ROD_END,    /* index: link; its point on the panel */
+  FW_HANDLE_ROD_FOOT,   /* index: link; its anchor, unless on a pin */
+  FW_HANDLE_ROD_LENGTH, /* index: link; at the rod's middle: drag along the rod */
+  FW_HANDLE_HINGE,      /* index: member */
+  FW_HANDLE_POST_TOP,   /* the datum: post or rail rod length */
+  FW_HANDLE_GUIDE,      /* guide or link pivot */
+  FW_HANDLE_STOP,       /* index: member; component 0 min, 1 max */
 } FwHandleKind;
 
 typedef struct
@@ -89,9 +96,9 @@ typedef struct
 /* Handles shown in this view; nearest the viewer first. */
 int fw_view_handles (const FwScene *scene, const FwCamera *camera, FwHandle *handles, int capacity);
 
-/* What a drag of a handle by (dx, dy) px from where it was means: new values of up to 3 numbers, from
- * the values the design had when the drag began. `scene` is that of the beginning. Returns how many
- * changes were written; 0: this view cannot move it. */
+/* What a drag of a handle by (dx, dy) px from where it was means: new values of up to 3 numbers,
+ * from the values the design had when the drag began. `scene` is that of the beginning. Returns how
+ * many changes were written; 0: this view cannot move it. */
 typedef struct
 {
   FwParam param;
@@ -104,7 +111,7 @@ int fw_view_drag (const FwScene *scene, const FwCamera *camera, const FwHandle *
 char *fw_handle_label (const FwMechanism *mechanism, const FwHandle *handle);
 
 /* The part under a page point, nearest on top; FALSE: none. */
-gboolean fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y, double reach,
-                       FwPart *part);
+gboolean fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y,
+                       double reach, FwPart *part);
 
 G_END_DECLS

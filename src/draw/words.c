@@ -27,7 +27,8 @@ fw_words_lines (FwLabels *labels, const FwDrawing *d)
         }
       else if (piece->kind == FW_PIECE_SHEET && piece->n_faces > 0)
         {
-          const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + piece->n_faces - 1);
+          const FwFace *face
+              = &g_array_index (d->faces, FwFace, piece->first_face + piece->n_faces - 1);
           const FwVec2 *p = fw_drawing_points (d, face->first);
           for (int k = 0; k < face->n && face->n < 24; k++)
             fw_labels_line (labels, p[k], p[(k + 1) % face->n]);
@@ -38,7 +39,8 @@ fw_words_lines (FwLabels *labels, const FwDrawing *d)
 static void
 add_corner_title (FwLabels *labels, const char *name, const char *how)
 {
-  double text = labels->style->text, left = labels->page.x + 0.5 * text, top = labels->page.y + 0.4 * text;
+  double text = labels->style->text, left = labels->page.x + 0.5 * text,
+         top = labels->page.y + 0.4 * text;
   FwWording wording = { .size = 1.08, .bold = TRUE, .colour = labels->style->ink, .bare = TRUE };
   FwSpot spot = { fw_vec2 (left, top), 1, 1, 0, 0 };
   double width, height;
@@ -53,7 +55,8 @@ add_corner_title (FwLabels *labels, const char *name, const char *how)
 static void
 add_letter (FwLabels *labels, const char *letter, FwVec2 at, double away)
 {
-  FwWording wording = { .size = 0.9, .bold = TRUE, .colour = labels->style->faint_ink, .mark = FW_MARK_RING };
+  FwWording wording
+      = { .size = 0.9, .bold = TRUE, .colour = labels->style->faint_ink, .mark = FW_MARK_RING };
   FwSpot spots[3] = { { at, away, 0, 0.4 * labels->style->text, 0 },
                       { at, 0, -1, 0.4 * labels->style->text, 0 },
                       { at, -away, -1, 0.6 * labels->style->text, 0 } };
@@ -70,11 +73,12 @@ fw_words_sides (FwLabels *labels, const FwDrawing *d, gboolean title)
   if (title)
     {
       if (view == FW_VIEW_FRONT)
-        add_corner_title (labels, C_ ("view", "Front"), _("seen from ahead"));
+        add_corner_title (labels, C_ ("view", "Front"), _ ("seen from ahead"));
       else if (view == FW_VIEW_SIDE)
-        add_corner_title (labels, C_ ("view", "Side"), _("seen from its right, ahead is to the right"));
+        add_corner_title (labels, C_ ("view", "Side"),
+                          _ ("seen from its right, ahead is to the right"));
       else
-        add_corner_title (labels, C_ ("view", "Three-quarter"), _("from ahead, right and above"));
+        add_corner_title (labels, C_ ("view", "Three-quarter"), _ ("from ahead, right and above"));
     }
   if (view == FW_VIEW_SIDE)
     return;
@@ -86,8 +90,8 @@ fw_words_sides (FwLabels *labels, const FwDrawing *d, gboolean title)
 
 /* ---- Names ---- */
 
-/* Wings and what drives them are dimensioned from ahead, neck and tail from the side: each figure stands
- * once, where its line is long and free. */
+/* Wings and what drives them are dimensioned from ahead, neck and tail from the side: each figure
+ * stands once, where its line is long and free. */
 static gboolean
 belongs_here (const FwDrawing *d, int member)
 {
@@ -120,7 +124,8 @@ fw_words_names (FwLabels *labels, const FwDrawing *d)
       const FwPanel *panel = &m->design->panels[m->members[i].panel];
       if ((m->members[i].left && panel->side == FW_SIDE_BOTH) || !belongs_here (d, i))
         continue;
-      FwVec3 at = fw_frame_to_world (&pose->members[i].motion.at, fw_vec3 (0.55 * panel->span_mm, 0, 0));
+      FwVec3 at
+          = fw_frame_to_world (&pose->members[i].motion.at, fw_vec3 (0.55 * panel->span_mm, 0, 0));
       add_name (labels, panel->name, fw_drawing_project (d, at), gap);
     }
   for (int i = 0; i < m->n_links; i++)
@@ -131,7 +136,8 @@ fw_words_names (FwLabels *labels, const FwDrawing *d)
       FwVec3 at = fw_vec3_scale (fw_vec3_add (pose->links[i].from.at, pose->links[i].to.at), 0.5);
       add_name (labels, rod->name, fw_drawing_project (d, at), gap);
     }
-  gboolean end_on = fabs (fw_vec3_dot (fw_crank_axis (m->design->crank.runs), d->axes.toward)) > 0.97;
+  gboolean end_on
+      = fabs (fw_vec3_dot (fw_crank_axis (m->design->crank.runs), d->axes.toward)) > 0.97;
   for (int i = 0; i < m->n_pins && !end_on; i++)
     if (!m->pins[i].twin)
       add_name (labels, m->design->crank.throws[m->pins[i].throw_index].name,
@@ -156,7 +162,7 @@ fw_scale_bar (cairo_t *cr, FwLabels *labels, double scale, FwBox page)
                       { fw_vec2 (x + seen, y), 1, 0, 0.3 * s->text, 0 } };
   fw_labels_add (labels, text, &wording, spots, 2);
   g_free (text);
-  fw_labels_keep_off (labels, (FwTilted) { fw_vec2 (x + seen / 2, y), seen / 2, 1.4 * tick, 0 });
+  fw_labels_keep_off (labels, (FwTilted){ fw_vec2 (x + seen / 2, y), seen / 2, 1.4 * tick, 0 });
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
   cairo_move_to (cr, x, y);
   cairo_line_to (cr, x + seen, y);
@@ -177,13 +183,15 @@ static void
 path_arrow (cairo_t *cr, FwVec2 tip, FwVec2 dir, double size)
 {
   cairo_move_to (cr, tip.x, tip.y);
-  cairo_line_to (cr, tip.x - dir.x * size - dir.y * 0.17 * size, tip.y - dir.y * size + dir.x * 0.17 * size);
-  cairo_line_to (cr, tip.x - dir.x * size + dir.y * 0.17 * size, tip.y - dir.y * size - dir.x * 0.17 * size);
+  cairo_line_to (cr, tip.x - dir.x * size - dir.y * 0.17 * size,
+                 tip.y - dir.y * size + dir.x * 0.17 * size);
+  cairo_line_to (cr, tip.x - dir.x * size + dir.y * 0.17 * size,
+                 tip.y - dir.y * size - dir.x * 0.17 * size);
   cairo_close_path (cr);
 }
 
-/* A dimension from a to b, its line `away` px to the right of the way from a to b. Painted only if its
- * figure finds a place. */
+/* A dimension from a to b, its line `away` px to the right of the way from a to b. Painted only if
+ * its figure finds a place. */
 static gboolean
 add_linear (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double away, const char *text)
 {
@@ -192,19 +200,21 @@ add_linear (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double away, cons
   if (length < 3 * s->text)
     return FALSE;
   FwVec2 dir = fw_vec2 ((b.x - a.x) / length, (b.y - a.y) / length), out = fw_vec2 (-dir.y, dir.x);
-  FwVec2 p = fw_vec2 (a.x + out.x * away, a.y + out.y * away), q = fw_vec2 (b.x + out.x * away, b.y + out.y * away);
+  FwVec2 p = fw_vec2 (a.x + out.x * away, a.y + out.y * away),
+         q = fw_vec2 (b.x + out.x * away, b.y + out.y * away);
   double angle = atan2 (dir.y, dir.x);
   if (angle > G_PI_2 - 1e-6 || angle <= -G_PI_2 - 1e-6)
     angle += angle > 0 ? -G_PI : G_PI;
   const double places[3] = { 0.5, 0.32, 0.68 };
   FwSpot spots[3];
   for (int i = 0; i < 3; i++)
-    spots[i] = (FwSpot) { fw_vec2_mix (p, q, places[i]), 0, -1, 0.5 * s->thin, angle };
+    spots[i] = (FwSpot){ fw_vec2_mix (p, q, places[i]), 0, -1, 0.5 * s->thin, angle };
   FwWording wording = { .size = 0.85, .colour = s->ink, .bare = TRUE };
   if (!fw_labels_add (labels, text, &wording, spots, 3))
     return FALSE;
   fw_labels_line (labels, p, q);
-  double beyond = away > 0 ? 2.5 * s->wide : -2.5 * s->wide, gap = away > 0 ? 2 * s->wide : -2 * s->wide;
+  double beyond = away > 0 ? 2.5 * s->wide : -2.5 * s->wide,
+         gap = away > 0 ? 2 * s->wide : -2 * s->wide;
   cairo_move_to (cr, a.x + out.x * gap, a.y + out.y * gap);
   cairo_line_to (cr, p.x + out.x * beyond, p.y + out.y * beyond);
   cairo_move_to (cr, b.x + out.x * gap, b.y + out.y * gap);
@@ -221,13 +231,15 @@ add_linear (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double away, cons
 }
 
 static void
-add_length (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double first_away, const char *format, double mm)
+add_length (cairo_t *cr, FwLabels *labels, FwVec2 a, FwVec2 b, double first_away,
+            const char *format, double mm)
 {
   char *amount = fw_figure (mm, FW_UNIT_MM, labels->style->lengths);
   char *text = format == NULL ? g_strdup (amount) : g_strdup_printf ("%s %s", format, amount);
   double step = labels->style->text;
-  const double aways[4] = { first_away, -first_away, first_away + (first_away > 0 ? 1.7 : -1.7) * step,
-                            -first_away - (first_away > 0 ? 1.7 : -1.7) * step };
+  const double aways[4]
+      = { first_away, -first_away, first_away + (first_away > 0 ? 1.7 : -1.7) * step,
+          -first_away - (first_away > 0 ? 1.7 : -1.7) * step };
   for (int i = 0; i < 4; i++)
     if (add_linear (cr, labels, a, b, aways[i], text))
       break;
@@ -254,18 +266,21 @@ add_throws (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
         continue;
       /* Translators: a throw's name and radius. */
       char *amount = fw_figure (m->pins[i].radius_mm, FW_UNIT_MM, s->lengths);
-      char *text = g_strdup_printf (_("%s R %s"), m->design->crank.throws[m->pins[i].throw_index].name, amount);
+      char *text = g_strdup_printf (_ ("%s R %s"),
+                                    m->design->crank.throws[m->pins[i].throw_index].name, amount);
       FwVec2 at = fw_drawing_project (d, d->scene->pose->pins[i].at);
       double length = fw_vec2_distance (centre, at);
-      FwVec2 dir = length > 1 ? fw_vec2 ((at.x - centre.x) / length, (at.y - centre.y) / length) : fw_vec2 (0, -1);
+      FwVec2 dir = length > 1 ? fw_vec2 ((at.x - centre.x) / length, (at.y - centre.y) / length)
+                              : fw_vec2 (0, -1);
       FwSpot spots[12];
       int n = 0;
       for (double out = 1.4; out < 6; out += 1.5)
         for (int k = 0; k < 3; k++)
           {
             double sign = dir.x >= 0 ? 1 : -1, lift = k == 0 ? 0 : k == 1 ? -1.1 : 1.1;
-            spots[n++] = (FwSpot) { fw_vec2 (at.x + dir.x * out * s->text, at.y + (dir.y * out + lift) * s->text),
-                                    sign, 0, 0.5 * s->text, 0 };
+            spots[n++] = (FwSpot){ fw_vec2 (at.x + dir.x * out * s->text,
+                                            at.y + (dir.y * out + lift) * s->text),
+                                   sign, 0, 0.5 * s->text, 0 };
           }
       FwWording wording = { .size = 0.85, .colour = s->ink, .leader = TRUE, .from = at };
       if (fw_labels_add (labels, text, &wording, spots, n))
@@ -329,16 +344,19 @@ add_body (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
     return;
   FwVec3 pin = d->scene->pose->pins[m->body_pin].at, datum = d->scene->pose->body.motion.at.origin;
   double length = body->ride == FW_RIDE_RAIL ? body->rod_mm : body->post_mm;
-  gboolean end_on = fabs (fw_vec3_dot (fw_crank_axis (m->design->crank.runs), d->axes.toward)) > 0.97;
+  gboolean end_on
+      = fabs (fw_vec3_dot (fw_crank_axis (m->design->crank.runs), d->axes.toward)) > 0.97;
   if (true_length (d, pin, datum) && end_on)
-    add_length (cr, labels, fw_drawing_project (d, pin), fw_drawing_project (d, datum), away, NULL, length);
+    add_length (cr, labels, fw_drawing_project (d, pin), fw_drawing_project (d, datum), away, NULL,
+                length);
   if (body->ride == FW_RIDE_SLEEVE && end_on)
     {
       FwVec3 h = fw_crank_h (m->design->crank.runs);
-      FwVec3 guide = fw_vec3_add (fw_vec3_scale (h, body->guide_mm.x), fw_vec3 (0, 0, body->guide_mm.y));
+      FwVec3 guide
+          = fw_vec3_add (fw_vec3_scale (h, body->guide_mm.x), fw_vec3 (0, 0, body->guide_mm.y));
       FwVec3 foot = fw_vec3_scale (h, body->guide_mm.x);
-      add_length (cr, labels, fw_drawing_project (d, foot), fw_drawing_project (d, guide), -4.5 * away, NULL,
-                  body->guide_mm.y);
+      add_length (cr, labels, fw_drawing_project (d, foot), fw_drawing_project (d, guide),
+                  -4.5 * away, NULL, body->guide_mm.y);
     }
 }
 
@@ -348,7 +366,8 @@ fw_words_dimensions (cairo_t *cr, FwLabels *labels, const FwDrawing *d)
   if (d->camera.view == FW_VIEW_THREE_QUARTER)
     return;
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
-  if (fabs (fw_vec3_dot (fw_crank_axis (d->scene->mechanism->design->crank.runs), d->axes.toward)) > 0.97)
+  if (fabs (fw_vec3_dot (fw_crank_axis (d->scene->mechanism->design->crank.runs), d->axes.toward))
+      > 0.97)
     add_throws (cr, labels, d);
   add_body (cr, labels, d);
   add_rods (cr, labels, d);

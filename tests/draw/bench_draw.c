@@ -1,13 +1,19 @@
-/* What a frame costs: both views and the turn strip of the heron at 1600 x 1000, against 200 filled hexagons
- * with 500 strokes on the same surface in the same run. Prints the ratio; the aim is at most one half.
- * Both start from a page painted in one colour. The best of many frames counts: the rest is the machine's. */
+/* What a frame costs: both views and the turn strip of the heron at 1600 x 1000, against 200 filled
+ * hexagons with 500 strokes on the same surface in the same run. Prints the ratio; the aim is at
+ * most one half. Both start from a page painted in one colour. The best of many frames counts: the
+ * rest is the machine's. */
 #include <math.h>
 #include <stdio.h>
 
 #include "draw/turnstrip.h"
 #include "heron.h"
 
-enum { WIDTH = 1600, HEIGHT = 1000, FRAMES = 60 };
+enum
+{
+  WIDTH = 1600,
+  HEIGHT = 1000,
+  FRAMES = 60
+};
 
 /* Hexagons of 40 px and strokes of about 120 px, width 1.5, spread evenly. */
 static void
@@ -46,10 +52,15 @@ typedef struct
 static Sheet
 sheet_open (void)
 {
-  Sheet s = { .stage = stage_new (heron_design (), 65), .style = fw_style (FW_THEME_LIGHT, 1),
-              .front = { 0, 0, 1000, 720 }, .side = { 1000, 0, 600, 720 }, .foot = { 0, 720, WIDTH, 280 } };
-  s.front_camera = fw_camera_fit (FW_VIEW_FRONT, fw_view_extent (&s.stage->scene, FW_VIEW_FRONT), s.front, 36);
-  s.side_camera = fw_camera_fit (FW_VIEW_SIDE, fw_view_extent (&s.stage->scene, FW_VIEW_SIDE), s.side, 36);
+  Sheet s = { .stage = stage_new (heron_design (), 65),
+              .style = fw_style (FW_THEME_LIGHT, 1),
+              .front = { 0, 0, 1000, 720 },
+              .side = { 1000, 0, 600, 720 },
+              .foot = { 0, 720, WIDTH, 280 } };
+  s.front_camera
+      = fw_camera_fit (FW_VIEW_FRONT, fw_view_extent (&s.stage->scene, FW_VIEW_FRONT), s.front, 36);
+  s.side_camera
+      = fw_camera_fit (FW_VIEW_SIDE, fw_view_extent (&s.stage->scene, FW_VIEW_SIDE), s.side, 36);
   return s;
 }
 
@@ -70,8 +81,10 @@ draw_side (cairo_t *cr, const Sheet *s)
 static void
 draw_strip (cairo_t *cr, const Sheet *s)
 {
-  FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_ANGLE, 2 } }, .n_curves = 2,
-                         .crank = s->stage->pose->crank, .picked_trouble = -1 };
+  FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_ANGLE, 2 } },
+                         .n_curves = 2,
+                         .crank = s->stage->pose->crank,
+                         .picked_trouble = -1 };
   fw_draw_turn_strip (cr, &s->stage->scene, &state, &s->style, s->foot);
 }
 

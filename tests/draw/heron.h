@@ -1,4 +1,5 @@
-/* Designs for the tests of the drawing layer: a heron on a sleeve, and others. Free with fw_design_free (). */
+/* Designs for the tests of the drawing layer: a heron on a sleeve, and others. Free with
+ * fw_design_free (). */
 #pragma once
 
 #include "draw/view.h"

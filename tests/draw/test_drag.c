@@ -1,5 +1,6 @@
-/* What is dragged moves by what it was dragged. Each handle is dragged, the changes are made, the design is
- * solved again, and the handle is looked for where the hand is. Tolerance: 0.02 px on a drag of some px. */
+/* What is dragged moves by what it was dragged. Each handle is dragged, the changes are made, the
+ * design is solved again, and the handle is looked for where the hand is. Tolerance: 0.02 px on a
+ * drag of some px. */
 #include <math.h>
 
 #include "draw/view.h"
@@ -20,7 +21,7 @@ rocker_heron (void)
 {
   FwDesign *d = heron_design ();
   d->body.ride = FW_RIDE_ROCKER;
-  d->body.pivot_mm = (FwVec2) { -200, 200 };
+  d->body.pivot_mm = (FwVec2){ -200, 200 };
   d->body.link_mm = 200;
   d->body.on_mm = 180;
   return d;
@@ -31,7 +32,7 @@ static FwDesign *
 tied_heron (void)
 {
   FwDesign *d = heron_design ();
-  d->rods[1].from = (FwAnchor) { .kind = FW_FROM_BASE, .at_mm = { 300, 10, -40 } };
+  d->rods[1].from = (FwAnchor){ .kind = FW_FROM_BASE, .at_mm = { 300, 10, -40 } };
   d->rods[1].length_mm = 470;
   return d;
 }
@@ -39,7 +40,7 @@ tied_heron (void)
 static FwCamera
 camera_on (const Stage *s, FwView view)
 {
-  return fw_camera_fit (view, fw_view_extent (&s->scene, view), (FwBox) { 0, 0, 1200, 900 }, 40);
+  return fw_camera_fit (view, fw_view_extent (&s->scene, view), (FwBox){ 0, 0, 1200, 900 }, 40);
 }
 
 static gboolean
@@ -60,8 +61,8 @@ find_again (const Stage *s, const FwCamera *camera, const FwHandle *wanted, FwVe
 
 /* Drags one handle; returns how far from the hand it lands, px; NaN if the view cannot move it. */
 static double
-drag_and_measure (FwDesign *(*design) (void), FwView view, double crank_deg, const FwHandle *handle, double dx,
-                  double dy, FwDragChange changes[3], int *n_changes)
+drag_and_measure (FwDesign *(*design) (void), FwView view, double crank_deg, const FwHandle *handle,
+                  double dx, double dy, FwDragChange changes[3], int *n_changes)
 {
   Stage *s = stage_new (design (), crank_deg);
   FwCamera camera = camera_on (s, view);
@@ -85,7 +86,8 @@ drag_and_measure (FwDesign *(*design) (void), FwView view, double crank_deg, con
 }
 
 static void
-check_kind (FwDesign *(*design) (void), FwView view, FwHandleKind kind, int expected_changes, double tolerance)
+check_kind (FwDesign *(*design) (void), FwView view, FwHandleKind kind, int expected_changes,
+            double tolerance)
 {
   const double crank = 28;
   Stage *s = stage_new (design (), crank);
@@ -100,7 +102,8 @@ check_kind (FwDesign *(*design) (void), FwView view, FwHandleKind kind, int expe
       int count;
       double off = drag_and_measure (design, view, crank, &handles[i], 4, -3, changes, &count);
       if (count != expected_changes || !(off <= tolerance))
-        g_error ("handle %d of kind %d in view %d: %d changes, %g px off the hand", i, kind, view, count, off);
+        g_error ("handle %d of kind %d in view %d: %d changes, %g px off the hand", i, kind, view,
+                 count, off);
       tried++;
     }
   g_assert_cmpint (tried, >, 0);
@@ -169,7 +172,9 @@ lengths_grow_by_what_is_dragged_along_them (void)
       FwVec2 b = fw_camera_project (&c, s->pose->links[link].to.at, NULL);
       double seen = hypot (b.x - a.x, b.y - a.y);
       FwDragChange change[3];
-      g_assert_cmpint (fw_view_drag (&s->scene, &c, h, 6 * (b.x - a.x) / seen, 6 * (b.y - a.y) / seen, change), ==, 1);
+      g_assert_cmpint (
+          fw_view_drag (&s->scene, &c, h, 6 * (b.x - a.x) / seen, 6 * (b.y - a.y) / seen, change),
+          ==, 1);
       g_assert_cmpint (change[0].param.kind, ==, FW_PARAM_ROD_LENGTH);
       /* 6 px of the page, drawn back to the rod's true length. */
       double length = s->mechanism->links[link].length_mm;
@@ -187,8 +192,12 @@ twins_drive_the_same_numbers_the_mirrored_way (void)
   int n = fw_view_handles (&s->scene, &c, handles, 256);
   FwDragChange right[3], left[3];
   /* The right wing lies on the left of the page: outward is to the left there. */
-  g_assert_cmpint (fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_HINGE, 0, 0), -8, 2, right), ==, 2);
-  g_assert_cmpint (fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_HINGE, 1, 0), 8, 2, left), ==, 2);
+  g_assert_cmpint (
+      fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_HINGE, 0, 0), -8, 2, right),
+      ==, 2);
+  g_assert_cmpint (
+      fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_HINGE, 1, 0), 8, 2, left), ==,
+      2);
   for (int i = 0; i < 2; i++)
     {
       g_assert_true (fw_param_equal (right[i].param, left[i].param));
@@ -196,8 +205,12 @@ twins_drive_the_same_numbers_the_mirrored_way (void)
       if (right[i].param.component == 0)
         g_assert_cmpfloat (right[i].value, >, s->design->panels[0].hinge_mm.x);
     }
-  g_assert_cmpint (fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_PIN, 1, 0), -8, 0, right), >=, 1);
-  g_assert_cmpint (fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_PIN, 1, 1), 8, 0, left), >=, 1);
+  g_assert_cmpint (
+      fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_PIN, 1, 0), -8, 0, right), >=,
+      1);
+  g_assert_cmpint (
+      fw_view_drag (&s->scene, &c, pick_handle (handles, n, FW_HANDLE_PIN, 1, 1), 8, 0, left), >=,
+      1);
   g_assert_cmpint (right[0].param.kind, ==, FW_PARAM_THROW_STATION);
   g_assert_cmpfloat_with_epsilon (right[0].value, 150 + 8 / c.scale, 1e-9);
   g_assert_cmpfloat_with_epsilon (left[0].value, 150 + 8 / c.scale, 1e-9);
@@ -223,7 +236,8 @@ rod_ends_slide_in_the_panels_frame (void)
       for (int i = 0; i < 2; i++)
         {
           g_assert_cmpint (change[i].param.kind, ==, FW_PARAM_ROD_AT);
-          g_assert_cmpfloat_with_epsilon (change[i].value, change[i].param.component == 0 ? point.x : point.z, 1e-6);
+          g_assert_cmpfloat_with_epsilon (change[i].value,
+                                          change[i].param.component == 0 ? point.x : point.z, 1e-6);
         }
     }
   stage_free (s);
@@ -240,7 +254,8 @@ stops_turn_about_their_hinge (void)
     {
       const FwHandle *h = pick_handle (handles, n, FW_HANDLE_STOP, member, 1);
       FwVec2 hinge = fw_camera_project (&c, s->pose->members[member].motion.at.origin, NULL);
-      /* A tenth of a radian about the hinge, upward: clockwise on the page for the wing on its left. */
+      /* A tenth of a radian about the hinge, upward: clockwise on the page for the wing on its
+       * left. */
       double turn = (member == 0 ? 0.1 : -0.1), x = h->at.x - hinge.x, y = h->at.y - hinge.y;
       double dx = x * cos (turn) - y * sin (turn) - x, dy = x * sin (turn) + y * cos (turn) - y;
       FwDragChange change[3];
@@ -258,7 +273,8 @@ nothing_moves_that_the_view_cannot_show (void)
   FwCamera c = camera_on (s, FW_VIEW_FRONT);
   FwDragChange change[3];
   FwHandle pin = { .kind = FW_HANDLE_ROD_FOOT, .index = 0 };
-  g_assert_cmpint (fw_view_drag (&s->scene, &c, &pin, 5, 5, change), ==, 0); /* it stands on a pin */
+  g_assert_cmpint (fw_view_drag (&s->scene, &c, &pin, 5, 5, change), ==,
+                   0); /* it stands on a pin */
   FwHandle post = { .kind = FW_HANDLE_POST_TOP };
   g_assert_cmpint (fw_view_drag (&s->scene, &c, &post, NAN, 5, change), ==, 0);
   stage_free (s);
@@ -300,15 +316,21 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/drag/pins follow the hand", pins_follow_the_hand);
-  g_test_add_func ("/drag/hinges follow the hand on both sides", hinges_follow_the_hand_on_both_sides);
+  g_test_add_func ("/drag/hinges follow the hand on both sides",
+                   hinges_follow_the_hand_on_both_sides);
   g_test_add_func ("/drag/guide and pivot follow the hand", guide_and_pivot_follow_the_hand);
-  g_test_add_func ("/drag/a rail and a fixed body follow the hand", a_rail_and_a_fixed_body_follow_the_hand);
-  g_test_add_func ("/drag/feet of rods follow the hand on both sides", feet_of_rods_follow_the_hand_on_both_sides);
-  g_test_add_func ("/drag/lengths grow by what is dragged along them", lengths_grow_by_what_is_dragged_along_them);
-  g_test_add_func ("/drag/twins drive the same numbers the mirrored way", twins_drive_the_same_numbers_the_mirrored_way);
+  g_test_add_func ("/drag/a rail and a fixed body follow the hand",
+                   a_rail_and_a_fixed_body_follow_the_hand);
+  g_test_add_func ("/drag/feet of rods follow the hand on both sides",
+                   feet_of_rods_follow_the_hand_on_both_sides);
+  g_test_add_func ("/drag/lengths grow by what is dragged along them",
+                   lengths_grow_by_what_is_dragged_along_them);
+  g_test_add_func ("/drag/twins drive the same numbers the mirrored way",
+                   twins_drive_the_same_numbers_the_mirrored_way);
   g_test_add_func ("/drag/rod ends slide in the panel's frame", rod_ends_slide_in_the_panels_frame);
   g_test_add_func ("/drag/stops turn about their hinge", stops_turn_about_their_hinge);
-  g_test_add_func ("/drag/nothing moves that the view cannot show", nothing_moves_that_the_view_cannot_show);
+  g_test_add_func ("/drag/nothing moves that the view cannot show",
+                   nothing_moves_that_the_view_cannot_show);
   g_test_add_func ("/drag/a radius never goes below nothing", radius_never_goes_below_nothing);
   g_test_add_func ("/handles/every handle has a name", every_handle_has_a_name);
   return g_test_run ();

@@ -1,4 +1,5 @@
-/* The picture as numbers: what lies before what, what can be picked, what may be painted together. */
+/* The picture as numbers: what lies before what, what can be picked, what may be painted together.
+ */
 #include <math.h>
 
 #include "draw/overlay.h"
@@ -7,7 +8,7 @@
 static FwCamera
 camera_on (const Stage *s, FwView view)
 {
-  return fw_camera_fit (view, fw_view_extent (&s->scene, view), (FwBox) { 0, 0, 1200, 900 }, 40);
+  return fw_camera_fit (view, fw_view_extent (&s->scene, view), (FwBox){ 0, 0, 1200, 900 }, 40);
 }
 
 static FwDrawing
@@ -41,7 +42,8 @@ nearer_parts_are_painted_later (void)
   /* Members 0 and 1 are the right and left inner panel; the right one is nearer from the right. */
   g_assert_cmpint (place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 1), <, body);
   g_assert_cmpint (place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 0), >, body);
-  g_assert_cmpint (place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 2), >, place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 0));
+  g_assert_cmpint (place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 2), >,
+                   place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 0));
   fw_drawing_clear (&d);
   stage_free (s);
 }
@@ -56,13 +58,15 @@ the_body_covers_the_post_in_every_view (void)
         stage_turn_to (s, 30 * step);
         FwCamera c = camera_on (s, (FwView)view);
         FwDrawing d = build (s, &c);
-        g_assert_cmpint (place_of (&d, FW_PIECE_TUBE, FW_PART_BODY, 0), <, place_of (&d, FW_PIECE_SOLID, FW_PART_BODY, 0));
+        g_assert_cmpint (place_of (&d, FW_PIECE_TUBE, FW_PART_BODY, 0), <,
+                         place_of (&d, FW_PIECE_SOLID, FW_PART_BODY, 0));
         fw_drawing_clear (&d);
       }
   stage_free (s);
 }
 
-/* The rule that makes painting in batches safe: a piece is never painted before one that it covers. */
+/* The rule that makes painting in batches safe: a piece is never painted before one that it covers.
+ */
 static void
 batches_keep_what_overlaps_in_order (void)
 {
@@ -81,11 +85,13 @@ batches_keep_what_overlaps_in_order (void)
         for (guint i = 0; i < d.pieces->len; i++)
           for (guint j = 0; j < i; j++)
             {
-              const FwPiece *p = &g_array_index (d.pieces, FwPiece, i), *q = &g_array_index (d.pieces, FwPiece, j);
+              const FwPiece *p = &g_array_index (d.pieces, FwPiece, i),
+                            *q = &g_array_index (d.pieces, FwPiece, j);
               if (p->joint > 0 && q->joint > 0)
                 continue;
               /* The middle of the later piece's own shape, if the earlier one lies under it. */
-              FwVec2 middle = { p->bounds.x + p->bounds.width / 2, p->bounds.y + p->bounds.height / 2 };
+              FwVec2 middle
+                  = { p->bounds.x + p->bounds.width / 2, p->bounds.y + p->bounds.height / 2 };
               if (fw_piece_holds (&d, p, middle) && fw_piece_holds (&d, q, middle))
                 g_assert_cmpuint (batch[i], >, batch[j]);
             }
@@ -111,7 +117,8 @@ parts_are_picked_where_they_are_seen (void)
     }
   for (int i = 0; i < 4; i++)
     {
-      FwVec2 p = fw_camera_project (&c, fw_frame_to_world (&s->pose->members[i].motion.at, fw_vec3 (100, 0, 0)), NULL);
+      FwVec2 p = fw_camera_project (
+          &c, fw_frame_to_world (&s->pose->members[i].motion.at, fw_vec3 (100, 0, 0)), NULL);
       g_assert_true (fw_view_pick (&s->scene, &c, p.x, p.y, 4, &part));
       g_assert_true (part.kind == FW_PART_MEMBER || part.kind == FW_PART_LINK);
       if (part.kind == FW_PART_MEMBER)
@@ -132,7 +139,8 @@ a_solid_has_a_silhouette_and_a_contour (void)
     {
       FwCamera c = camera_on (s, (FwView)view);
       FwDrawing d = build (s, &c);
-      const FwPiece *body = &g_array_index (d.pieces, FwPiece, place_of (&d, FW_PIECE_SOLID, FW_PART_BODY, 0));
+      const FwPiece *body
+          = &g_array_index (d.pieces, FwPiece, place_of (&d, FW_PIECE_SOLID, FW_PART_BODY, 0));
       g_assert_cmpint (body->n_faces, >=, 1);
       g_assert_cmpint (body->n_contours, >=, 1);
       g_assert_cmpint (body->n_strips, >=, 3);
@@ -141,14 +149,16 @@ a_solid_has_a_silhouette_and_a_contour (void)
         {
           const FwSection *cut = &s->design->body.solid.sections[i];
           FwVec3 p = fw_vec3 (0, cut->at_mm, (cut->low_mm + cut->high_mm) / 2);
-          g_assert_true (fw_piece_holds (&d, body, fw_drawing_project (&d, fw_frame_to_world (&s->pose->body.motion.at, p))));
+          g_assert_true (fw_piece_holds (
+              &d, body, fw_drawing_project (&d, fw_frame_to_world (&s->pose->body.motion.at, p))));
         }
       /* No contour strays outside the silhouette by more than a px. */
       for (int k = 0; k < body->n_contours; k++)
         {
           const FwFace *line = &g_array_index (d.faces, FwFace, body->first_contour + k);
           for (int i = 0; i < line->n; i++)
-            g_assert_cmpfloat (fw_piece_distance (&d, body, fw_drawing_points (&d, line->first)[i]), <, 1);
+            g_assert_cmpfloat (fw_piece_distance (&d, body, fw_drawing_points (&d, line->first)[i]),
+                               <, 1);
         }
       fw_drawing_clear (&d);
     }
@@ -163,7 +173,8 @@ the_guide_does_not_hang_in_the_air (void)
   FwDrawing d = build (s, &c);
   double plate[3], top;
   fw_design_base (s->design, plate, &top);
-  FwVec2 guide = fw_drawing_project (&d, fw_vec3 (0, 0, 180)), floor = fw_drawing_project (&d, fw_vec3 (0, 0, top));
+  FwVec2 guide = fw_drawing_project (&d, fw_vec3 (0, 0, 180)),
+         floor = fw_drawing_project (&d, fw_vec3 (0, 0, top));
   gboolean arm = FALSE, column = FALSE;
   for (guint i = 0; i < d.pieces->len; i++)
     {
@@ -206,11 +217,12 @@ a_rod_that_cannot_reach_ends_where_its_length_ends (void)
       if (!fw_link_broken (&s->scene, i, &end))
         continue;
       broken++;
-      g_assert_cmpfloat_with_epsilon (fw_vec3_distance (s->pose->links[i].from.at, end), s->mechanism->links[i].length_mm,
-                                      1e-9);
+      g_assert_cmpfloat_with_epsilon (fw_vec3_distance (s->pose->links[i].from.at, end),
+                                      s->mechanism->links[i].length_mm, 1e-9);
       /* The gap left is what the pose says is missing. */
-      g_assert_cmpfloat_with_epsilon (fw_vec3_distance (end, s->pose->links[i].to.at),
-                                      fabs (s->pose->members[s->mechanism->links[i].member].missing_mm), 1e-6);
+      g_assert_cmpfloat_with_epsilon (
+          fw_vec3_distance (end, s->pose->links[i].to.at),
+          fabs (s->pose->members[s->mechanism->links[i].member].missing_mm), 1e-6);
     }
   g_assert_cmpint (broken, ==, 2);
   stage_free (s);
@@ -221,11 +233,16 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/pieces/nearer parts are painted later", nearer_parts_are_painted_later);
-  g_test_add_func ("/pieces/the body covers the post in every view", the_body_covers_the_post_in_every_view);
-  g_test_add_func ("/pieces/batches keep what overlaps in order", batches_keep_what_overlaps_in_order);
-  g_test_add_func ("/pieces/parts are picked where they are seen", parts_are_picked_where_they_are_seen);
-  g_test_add_func ("/pieces/a solid has a silhouette and a contour", a_solid_has_a_silhouette_and_a_contour);
-  g_test_add_func ("/pieces/the guide does not hang in the air", the_guide_does_not_hang_in_the_air);
+  g_test_add_func ("/pieces/the body covers the post in every view",
+                   the_body_covers_the_post_in_every_view);
+  g_test_add_func ("/pieces/batches keep what overlaps in order",
+                   batches_keep_what_overlaps_in_order);
+  g_test_add_func ("/pieces/parts are picked where they are seen",
+                   parts_are_picked_where_they_are_seen);
+  g_test_add_func ("/pieces/a solid has a silhouette and a contour",
+                   a_solid_has_a_silhouette_and_a_contour);
+  g_test_add_func ("/pieces/the guide does not hang in the air",
+                   the_guide_does_not_hang_in_the_air);
   g_test_add_func ("/pieces/trouble holds within its interval across the turn",
                    trouble_holds_within_its_interval_across_the_turn);
   g_test_add_func ("/pieces/a rod that cannot reach ends where its length ends",

@@ -12,7 +12,8 @@ static void
 the_png_is_exactly_as_large_as_told (void)
 {
   Stage *s = stage_new (heron_design (), 0);
-  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL), *path = g_build_filename (dir, "strip.png", NULL);
+  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL),
+       *path = g_build_filename (dir, "strip.png", NULL);
   const int frames[] = { 1, 5, 8, 12, 37, 72 };
   for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
     for (int views = FW_STRIP_BOTH; views <= FW_STRIP_SIDE; views++)
@@ -62,7 +63,8 @@ static void
 a_strip_that_cannot_be_written_leaves_the_old_file_whole (void)
 {
   Stage *s = stage_new (heron_design (), 0);
-  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL), *path = g_build_filename (dir, "strip.png", NULL);
+  char *dir = g_dir_make_tmp ("plate-XXXXXX", NULL),
+       *path = g_build_filename (dir, "strip.png", NULL);
   char *nowhere = g_build_filename (dir, "no", "such", "folder.png", NULL);
   GError *error = NULL;
   FwMotionStrip strip = fw_motion_strip_default ();
@@ -105,7 +107,8 @@ static void
 the_words_say_what_matters (void)
 {
   Stage *s = stage_new (heron_design (), 0);
-  char *settings = fw_plate_settings (&s->scene, FW_LENGTHS_MM), *trouble = fw_plate_trouble (&s->scene);
+  char *settings = fw_plate_settings (&s->scene, FW_LENGTHS_MM),
+       *trouble = fw_plate_trouble (&s->scene);
   g_assert_nonnull (strstr (settings, "mid R 40 mm at 0"));
   g_assert_nonnull (strstr (settings, "inrod 412 mm"));
   g_assert_nonnull (strstr (settings, "post 420 mm"));
@@ -147,7 +150,8 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/plate/the PNG is exactly as large as told", the_png_is_exactly_as_large_as_told);
+  g_test_add_func ("/plate/the PNG is exactly as large as told",
+                   the_png_is_exactly_as_large_as_told);
   g_test_add_func ("/plate/frames are equal and wide as asked", frames_are_equal_and_wide_as_asked);
   g_test_add_func ("/plate/a strip that cannot be written leaves the old file whole",
                    a_strip_that_cannot_be_written_leaves_the_old_file_whole);

@@ -16,7 +16,7 @@ assert_near (double a, double b, double tolerance)
 static FwCamera
 camera_of (FwView view)
 {
-  return (FwCamera) { view, 2, 400, 300 };
+  return (FwCamera){ view, 2, 400, 300 };
 }
 
 static void
@@ -48,8 +48,10 @@ three_quarter_shows_ahead_right_and_above (void)
   g_assert_true (axes.toward.x > 0.2 && axes.toward.y > 0.2 && axes.toward.z > 0.1);
   FwCamera c = camera_of (FW_VIEW_THREE_QUARTER);
   g_assert_true (fw_camera_project (&c, fw_vec3 (0, 0, 10), NULL).y < 300); /* up is up */
-  g_assert_true (fw_camera_project (&c, fw_vec3 (0, 10, 0), NULL).x > 400); /* the nose to the right */
-  g_assert_true (fw_camera_project (&c, fw_vec3 (10, 0, 0), NULL).x < 400); /* the right wing to the left */
+  g_assert_true (fw_camera_project (&c, fw_vec3 (0, 10, 0), NULL).x
+                 > 400); /* the nose to the right */
+  g_assert_true (fw_camera_project (&c, fw_vec3 (10, 0, 0), NULL).x
+                 < 400); /* the right wing to the left */
 }
 
 static void
@@ -95,18 +97,21 @@ a_drag_is_shared_out_between_two_directions (void)
       assert_near (page.y, 4, 1e-9);
     }
   FwCamera front = camera_of (FW_VIEW_FRONT);
-  g_assert_cmpint (fw_camera_resolve (&front, fw_vec3 (0, 1, 0), fw_vec3 (0, 0, 1), 9, 4, 0.1, &c1, &c2), ==, 2);
+  g_assert_cmpint (
+      fw_camera_resolve (&front, fw_vec3 (0, 1, 0), fw_vec3 (0, 0, 1), 9, 4, 0.1, &c1, &c2), ==, 2);
   assert_near (c1, 0, 0);
   assert_near (c2, -2, 1e-12);
-  g_assert_cmpint (fw_camera_resolve (&front, fw_vec3 (0, 1, 0), fw_vec3 (0, -1, 0), 9, 4, 0.1, &c1, &c2), ==, 0);
+  g_assert_cmpint (
+      fw_camera_resolve (&front, fw_vec3 (0, 1, 0), fw_vec3 (0, -1, 0), 9, 4, 0.1, &c1, &c2), ==,
+      0);
 }
 
 static void
 assert_inside (FwBox page, double margin, FwVec2 p)
 {
   double slack = 1e-6;
-  if (p.x < page.x + margin - slack || p.x > page.x + page.width - margin + slack || p.y < page.y + margin - slack
-      || p.y > page.y + page.height - margin + slack)
+  if (p.x < page.x + margin - slack || p.x > page.x + page.width - margin + slack
+      || p.y < page.y + margin - slack || p.y > page.y + page.height - margin + slack)
     g_error ("(%g, %g) lies outside the page's margin", p.x, p.y);
 }
 
@@ -126,17 +131,20 @@ the_fit_holds_the_whole_turn (void)
             for (int i = 0; i < s->mechanism->n_links; i++)
               {
                 assert_inside (pages[p], 12, fw_camera_project (&c, s->pose->links[i].to.at, NULL));
-                assert_inside (pages[p], 12, fw_camera_project (&c, s->pose->links[i].from.at, NULL));
+                assert_inside (pages[p], 12,
+                               fw_camera_project (&c, s->pose->links[i].from.at, NULL));
               }
             for (int i = 0; i < s->mechanism->n_members; i++)
               {
                 const FwPanel *panel = &s->design->panels[s->mechanism->members[i].panel];
                 for (int k = 0; k < panel->n_outline; k++)
-                  assert_inside (pages[p], 12,
-                                 fw_camera_project (&c, fw_frame_to_world (&s->pose->members[i].motion.at,
-                                                                           fw_vec3 (panel->outline_mm[k].x,
-                                                                                    panel->outline_mm[k].y, 0)),
-                                                    NULL));
+                  assert_inside (
+                      pages[p], 12,
+                      fw_camera_project (&c,
+                                         fw_frame_to_world (&s->pose->members[i].motion.at,
+                                                            fw_vec3 (panel->outline_mm[k].x,
+                                                                     panel->outline_mm[k].y, 0)),
+                                         NULL));
               }
           }
       }
@@ -163,11 +171,15 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/projection/front is seen from ahead", front_is_seen_from_ahead);
   g_test_add_func ("/projection/side is seen from the right", side_is_seen_from_the_right);
-  g_test_add_func ("/projection/three-quarter shows ahead, right and above", three_quarter_shows_ahead_right_and_above);
-  g_test_add_func ("/projection/axes are square and right-handed", axes_are_square_and_right_handed);
+  g_test_add_func ("/projection/three-quarter shows ahead, right and above",
+                   three_quarter_shows_ahead_right_and_above);
+  g_test_add_func ("/projection/axes are square and right-handed",
+                   axes_are_square_and_right_handed);
   g_test_add_func ("/projection/page vectors come back", page_vectors_come_back);
-  g_test_add_func ("/projection/a drag is shared out between two directions", a_drag_is_shared_out_between_two_directions);
+  g_test_add_func ("/projection/a drag is shared out between two directions",
+                   a_drag_is_shared_out_between_two_directions);
   g_test_add_func ("/projection/the fit holds the whole turn", the_fit_holds_the_whole_turn);
-  g_test_add_func ("/projection/the page stands still while the crank turns", the_page_stands_still_while_the_crank_turns);
+  g_test_add_func ("/projection/the page stands still while the crank turns",
+                   the_page_stands_still_while_the_crank_turns);
   return g_test_run ();
 }

@@ -23,7 +23,8 @@ a_point_is_inside_or_not (void)
   g_assert_cmpint (abs (fw_polygon_turns (square, 4, fw_vec2 (5, 5))), ==, 1);
   g_assert_cmpint (fw_polygon_turns (square, 4, fw_vec2 (5, 11)), ==, 0);
   /* A path that runs twice round. */
-  const FwVec2 twice[] = { { 0, 0 }, { 10, 0 }, { 10, 10 }, { 0, 10 }, { 0, 0 }, { 9, 1 }, { 9, 9 }, { 1, 9 } };
+  const FwVec2 twice[]
+      = { { 0, 0 }, { 10, 0 }, { 10, 10 }, { 0, 10 }, { 0, 0 }, { 9, 1 }, { 9, 9 }, { 1, 9 } };
   g_assert_cmpint (abs (fw_polygon_turns (twice, 8, fw_vec2 (5, 5))), ==, 2);
 }
 
@@ -125,11 +126,13 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/shapes/area has the sense of turning", area_has_the_sense_of_turning);
   g_test_add_func ("/shapes/a point is inside or not", a_point_is_inside_or_not);
-  g_test_add_func ("/shapes/hatching stays inside and is evenly spaced", hatching_stays_inside_and_is_evenly_spaced);
+  g_test_add_func ("/shapes/hatching stays inside and is evenly spaced",
+                   hatching_stays_inside_and_is_evenly_spaced);
   g_test_add_func ("/shapes/tilted boxes know when they touch", tilted_boxes_know_when_they_touch);
   g_test_add_func ("/shapes/round lengths are one, two, five", round_lengths_are_one_two_five);
   g_test_add_func ("/forms/a panel without an outline gets a wing of its span",
                    a_panel_without_an_outline_gets_a_wing_of_its_span);
-  g_test_add_func ("/forms/a net runs through the sections it is given", a_net_runs_through_the_sections_it_is_given);
+  g_test_add_func ("/forms/a net runs through the sections it is given",
+                   a_net_runs_through_the_sections_it_is_given);
   return g_test_run ();
 }

@@ -16,7 +16,13 @@ swallow (void *closure, const unsigned char *data, unsigned int length)
   return CAIRO_STATUS_SUCCESS;
 }
 
-typedef enum { ON_IMAGE, ON_PDF, ON_SVG, ON_NOTHING_AT_ALL } Kind;
+typedef enum
+{
+  ON_IMAGE,
+  ON_PDF,
+  ON_SVG,
+  ON_NOTHING_AT_ALL
+} Kind;
 
 static cairo_surface_t *
 surface_of (Kind kind, double width, double height, gsize *bytes)
@@ -55,8 +61,12 @@ draw_all (const FwScene *scene, Kind kind, double width, double height, FwTheme 
     }
   cairo_surface_t *surface = surface_of (kind, width, height, &bytes);
   cairo_t *cr = cairo_create (surface);
-  FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_RATE, 0 }, { FW_Q_PUSH, 9999 } },
-                         .n_curves = 4, .crank = scene->pose->crank, .picked_trouble = 0 };
+  FwStripState state
+      = { .curves
+          = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_RATE, 0 }, { FW_Q_PUSH, 9999 } },
+          .n_curves = 4,
+          .crank = scene->pose->crank,
+          .picked_trouble = 0 };
   fw_draw_turn_strip (cr, scene, &state, &style, page);
   assert_fine (cr, surface);
   if (kind == ON_PDF || kind == ON_SVG)
@@ -70,7 +80,7 @@ every_surface_takes_every_picture (void)
   FwDesign *(*designs[]) (void) = { heron_design, moth_design, short_heron_design };
   for (guint k = 0; k < G_N_ELEMENTS (designs); k++)
     {
-      Stage *s = stage_new (designs[k] (), 200);
+      Stage *s = stage_new (designs[k](), 200);
       for (int kind = ON_IMAGE; kind <= ON_SVG; kind++)
         for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
           draw_all (&s->scene, (Kind)kind, sizes[i][0], sizes[i][1], (FwTheme)(i % 3));
@@ -81,7 +91,8 @@ every_surface_takes_every_picture (void)
 static void
 hostile_sizes_are_survived (void)
 {
-  const double sizes[][2] = { { 1, 1 }, { 1, 900 }, { 900, 1 }, { 3, 3 }, { 24, 24 }, { 40, 1200 }, { 30000, 20 } };
+  const double sizes[][2]
+      = { { 1, 1 }, { 1, 900 }, { 900, 1 }, { 3, 3 }, { 24, 24 }, { 40, 1200 }, { 30000, 20 } };
   Stage *s = stage_new (heron_design (), 65);
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     draw_all (&s->scene, ON_IMAGE, sizes[i][0], sizes[i][1], FW_THEME_LIGHT);
@@ -91,10 +102,11 @@ hostile_sizes_are_survived (void)
 static void
 hostile_cameras_are_survived (void)
 {
-  const FwCamera cameras[] = { { FW_VIEW_FRONT, 0, 0, 0 },      { FW_VIEW_FRONT, -1, 10, 10 },
-                               { FW_VIEW_SIDE, NAN, 10, 10 },   { FW_VIEW_SIDE, 1, INFINITY, 10 },
-                               { FW_VIEW_FRONT, 1e9, 10, 10 },  { FW_VIEW_FRONT, 5000, -4e5, 2e6 },
-                               { FW_VIEW_FRONT, 1e-9, 50, 50 }, { FW_VIEW_THREE_QUARTER, 300, 100, 100 } };
+  const FwCamera cameras[]
+      = { { FW_VIEW_FRONT, 0, 0, 0 },      { FW_VIEW_FRONT, -1, 10, 10 },
+          { FW_VIEW_SIDE, NAN, 10, 10 },   { FW_VIEW_SIDE, 1, INFINITY, 10 },
+          { FW_VIEW_FRONT, 1e9, 10, 10 },  { FW_VIEW_FRONT, 5000, -4e5, 2e6 },
+          { FW_VIEW_FRONT, 1e-9, 50, 50 }, { FW_VIEW_THREE_QUARTER, 300, 100, 100 } };
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   Stage *s = stage_new (heron_design (), 65);
   for (guint i = 0; i < G_N_ELEMENTS (cameras); i++)
@@ -102,7 +114,7 @@ hostile_cameras_are_survived (void)
       cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 200, 150);
       cairo_t *cr = cairo_create (surface);
       FwPart part;
-      fw_draw_view (cr, &s->scene, &cameras[i], &style, (FwBox) { 0, 0, 200, 150 }, 0x3ff, NULL);
+      fw_draw_view (cr, &s->scene, &cameras[i], &style, (FwBox){ 0, 0, 200, 150 }, 0x3ff, NULL);
       assert_fine (cr, surface);
       fw_view_pick (&s->scene, &cameras[i], 20, 20, 5, &part);
     }
@@ -132,7 +144,10 @@ what_cannot_close_is_still_drawn_and_told (void)
 static void
 drawing_stays_on_its_page (void)
 {
-  enum { SIDE = 240 };
+  enum
+  {
+    SIDE = 240
+  };
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, SIDE, SIDE);
   cairo_t *cr = cairo_create (surface);
   cairo_set_source_rgb (cr, 1, 0, 1);
@@ -161,11 +176,13 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/surfaces/every surface takes every picture", every_surface_takes_every_picture);
+  g_test_add_func ("/surfaces/every surface takes every picture",
+                   every_surface_takes_every_picture);
   g_test_add_func ("/surfaces/hostile sizes are survived", hostile_sizes_are_survived);
   g_test_add_func ("/surfaces/hostile cameras are survived", hostile_cameras_are_survived);
   g_test_add_func ("/surfaces/a bare scene is enough", a_bare_scene_is_enough);
-  g_test_add_func ("/surfaces/what cannot close is still drawn", what_cannot_close_is_still_drawn_and_told);
+  g_test_add_func ("/surfaces/what cannot close is still drawn",
+                   what_cannot_close_is_still_drawn_and_told);
   g_test_add_func ("/surfaces/drawing stays on its page", drawing_stays_on_its_page);
   return g_test_run ();
 }

@@ -14,12 +14,14 @@ assert_apart (const FwTilted *boxes, int n, FwBox page)
     {
       double rx, ry;
       fw_tilted_reach (&boxes[i], &rx, &ry);
-      g_assert_true (boxes[i].centre.x - rx >= page.x - 1e-6 && boxes[i].centre.x + rx <= page.x + page.width + 1e-6);
-      g_assert_true (boxes[i].centre.y - ry >= page.y - 1e-6 && boxes[i].centre.y + ry <= page.y + page.height + 1e-6);
+      g_assert_true (boxes[i].centre.x - rx >= page.x - 1e-6
+                     && boxes[i].centre.x + rx <= page.x + page.width + 1e-6);
+      g_assert_true (boxes[i].centre.y - ry >= page.y - 1e-6
+                     && boxes[i].centre.y + ry <= page.y + page.height + 1e-6);
       for (int k = 0; k < i; k++)
         if (fw_tilted_overlap (&boxes[i], &boxes[k]))
-          g_error ("label %d at (%g, %g) lies on label %d at (%g, %g)", i, boxes[i].centre.x, boxes[i].centre.y, k,
-                   boxes[k].centre.x, boxes[k].centre.y);
+          g_error ("label %d at (%g, %g) lies on label %d at (%g, %g)", i, boxes[i].centre.x,
+                   boxes[i].centre.y, k, boxes[k].centre.x, boxes[k].centre.y);
     }
 }
 
@@ -35,7 +37,8 @@ check_views (FwDesign *design)
         {
           FwStyle style = fw_style (FW_THEME_LIGHT, 1);
           stage_turn_to (s, 45 * step + 3);
-          FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (&s->scene, (FwView)view), pages[p], 30);
+          FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (&s->scene, (FwView)view),
+                                      pages[p], 30);
           int n = fw_view_label_boxes (&s->scene, &c, &style, pages[p], 0x3ff, boxes, MOST);
           g_assert_cmpint (n, >, 0);
           g_assert_cmpint (n, <=, MOST);
@@ -71,17 +74,20 @@ dimensions_are_there_where_there_is_room (void)
   FwBox page = { 0, 0, 1600, 1100 };
   FwCamera c = fw_camera_fit (FW_VIEW_FRONT, fw_view_extent (&s->scene, FW_VIEW_FRONT), page, 60);
   /* Two spans and two rods of the right wing. */
-  g_assert_cmpint (fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), ==, 4);
+  g_assert_cmpint (
+      fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), ==, 4);
   c = fw_camera_fit (FW_VIEW_SIDE, fw_view_extent (&s->scene, FW_VIEW_SIDE), page, 60);
   /* Three throws, post, guide, neck and tail with a tie each. */
-  g_assert_cmpint (fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), >=, 7);
+  g_assert_cmpint (
+      fw_view_label_boxes (&s->scene, &c, &style, page, FW_SHOW_DIMENSIONS, boxes, MOST), >=, 7);
   stage_free (s);
 }
 
 static void
 figures_have_no_digit_too_many (void)
 {
-  char *whole = fw_figure (412, FW_UNIT_MM, FW_LENGTHS_MM), *half = fw_figure (412.5, FW_UNIT_MM, FW_LENGTHS_MM);
+  char *whole = fw_figure (412, FW_UNIT_MM, FW_LENGTHS_MM),
+       *half = fw_figure (412.5, FW_UNIT_MM, FW_LENGTHS_MM);
   g_assert_null (strchr (whole, '.'));
   g_assert_nonnull (strstr (whole, "412"));
   g_assert_nonnull (strstr (half, "412.5"));
@@ -123,13 +129,18 @@ strip_words_keep_apart (void)
 static void
 trouble_lanes_never_overlap_and_wrap_across_the_turn (void)
 {
-  enum { N = 6 };
-  FwTrouble items[N] = { { .kind = FW_WEAK_PUSH, .part = { FW_PART_LINK, 0 }, .from = 5.5, .to = 7.5, .worst = 6.6 },
-                         { .kind = FW_SNAP, .part = { FW_PART_MEMBER, 0 }, .from = 0.1, .to = 1, .worst = 0.5 },
-                         { .kind = FW_HITS, .part = { FW_PART_MEMBER, 1 }, .from = 0.9, .to = 2, .worst = 1 },
-                         { .kind = FW_MAY_FLIP, .part = { FW_PART_MEMBER, 2 }, .from = 3, .to = 3.01, .worst = 3 },
-                         { .kind = FW_CANNOT_CLOSE, .part = { FW_PART_LINK, 1 }, .from = 0, .to = 2 * G_PI, .worst = 1 },
-                         { .kind = FW_PAST_STOP, .part = { FW_PART_MEMBER, 3 }, .from = 3.2, .to = 4, .worst = 4 } };
+  enum
+  {
+    N = 6
+  };
+  FwTrouble items[N] = {
+    { .kind = FW_WEAK_PUSH, .part = { FW_PART_LINK, 0 }, .from = 5.5, .to = 7.5, .worst = 6.6 },
+    { .kind = FW_SNAP, .part = { FW_PART_MEMBER, 0 }, .from = 0.1, .to = 1, .worst = 0.5 },
+    { .kind = FW_HITS, .part = { FW_PART_MEMBER, 1 }, .from = 0.9, .to = 2, .worst = 1 },
+    { .kind = FW_MAY_FLIP, .part = { FW_PART_MEMBER, 2 }, .from = 3, .to = 3.01, .worst = 3 },
+    { .kind = FW_CANNOT_CLOSE, .part = { FW_PART_LINK, 1 }, .from = 0, .to = 2 * G_PI, .worst = 1 },
+    { .kind = FW_PAST_STOP, .part = { FW_PART_MEMBER, 3 }, .from = 3.2, .to = 4, .worst = 4 }
+  };
   FwTroubleList list = { items, N, N, false };
   const double widths[N] = { 90, 90, 90, 90, 90, 90 };
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
@@ -156,7 +167,8 @@ flags_come_in_order_of_the_crank (void)
 {
   Stage *s = stage_new (short_heron_design (), 0);
   FwFlag flags[200];
-  FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_ANGLE, 999 } }, .n_curves = 3 };
+  FwStripState state
+      = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_ANGLE, 999 } }, .n_curves = 3 };
   int n = fw_strip_flags (&s->scene, &state, flags, 200);
   int turning = 0, worst = 0;
   g_assert_cmpint (n, >=, 4);
@@ -179,7 +191,8 @@ the_ruler_reads_both_ways (void)
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   FwBox page = { 30, 0, 1200, 200 };
   for (double crank = 0; crank <= 2 * G_PI; crank += 0.1)
-    g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, fw_strip_x (&style, page, crank)), crank, 1e-9);
+    g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, fw_strip_x (&style, page, crank)),
+                                    crank, 1e-9);
   g_assert_cmpfloat (fw_strip_crank (&style, page, -1000), ==, 0);
   g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, 1e6), 2 * G_PI, 1e-12);
 }
@@ -190,8 +203,10 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/words/of a view keep apart", view_words_keep_apart);
   g_test_add_func ("/words/of a view keep apart in trouble", view_words_keep_apart_in_trouble);
-  g_test_add_func ("/words/of a view keep apart on a small thing", view_words_keep_apart_on_a_small_thing);
-  g_test_add_func ("/words/dimensions are there where there is room", dimensions_are_there_where_there_is_room);
+  g_test_add_func ("/words/of a view keep apart on a small thing",
+                   view_words_keep_apart_on_a_small_thing);
+  g_test_add_func ("/words/dimensions are there where there is room",
+                   dimensions_are_there_where_there_is_room);
   g_test_add_func ("/words/figures have no digit too many", figures_have_no_digit_too_many);
   g_test_add_func ("/words/of a strip keep apart", strip_words_keep_apart);
   g_test_add_func ("/strip/trouble lanes never overlap and wrap across the turn",
