@@ -256,6 +256,7 @@ canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   FwCanvas *self = FW_CANVAS (widget);
   FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  style.lengths = fw_session_lengths (self->session);
   float width = (float) self->width, height = (float) self->height;
 
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
