@@ -337,6 +337,15 @@ def test_search(stage):
     stage.key("Escape")
 
 
+def test_pick_ends_search(stage):
+    """Picking a part in a view ends a search that would hide its numbers"""
+    open_group(stage, "length neck", "Length of neck-tie, mm")
+    x, y = stage.handles[("front", "Length of rod arm-rod.right")]
+    stage.click(x, y + 50)
+    find("slider", "Length of arm-rod, mm")
+    check(text_of(find("entry", "Find a number")) == "", "the search is still there")
+
+
 def test_slider_drag(stage):
     """A slider that is dragged changes the number live, in one step of undo"""
     open_group(stage, "length arm-rod", "Length of arm-rod, mm")
@@ -509,7 +518,7 @@ def test_empty(stage):
 
 
 HERON = [test_empty, test_view_words, test_drag_handle, test_escape_drag, test_page_holds_still, test_pick, test_zoom,
-         test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves, test_search,
+         test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves, test_search, test_pick_ends_search,
          test_slider_drag, test_slider_keys, test_entry, test_reset]
 TROUBLED = [test_trouble_pick, test_trouble_keeps, test_flag_click, test_remedy]
 
