@@ -296,6 +296,7 @@ fw_strength_solve (FwStrength *s, const FwLoadTurn *turn)
       known += turn->loads->known;
       look (&at);
     }
+  s->n_open = STEPS - known;
   for (int i = 0; i < s->n_parts && known > 0; i++)
     {
       FwPartStrength *p = &s->parts[i];

@@ -35,6 +35,7 @@ typedef struct
 {
   const FwMechanism *mechanism;
   double speed;    /* rad/s, of the last solve */
+  int n_open;      /* steps of it that cannot be assembled */
   FwPartStrength *parts; /* crank, body, rods, panels */
   int n_parts;
   FwCrankFlex *crank; /* look at its status: what follows is of no use where it is not FW_FRAME_OK */

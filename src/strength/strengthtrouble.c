@@ -100,6 +100,8 @@ find_resonance (const FwPartStrength *p, double speed, FwTroubleList *list)
 void
 fw_strength_troubles (const FwStrength *strength, FwTroubleList *list)
 {
+  if (strength->n_open > 0) /* beside a gap forces grow without bound */
+    return;
   for (int i = 0; i < strength->n_parts; i++)
     {
       find_buckling (&strength->parts[i], list);

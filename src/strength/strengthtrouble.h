@@ -14,7 +14,8 @@
  * FW_MAY_BUCKLE: value the greatest push, limit a third of Euler's load there, N; a failure beyond Euler's load;
  * FW_OVER_STRESS: value the greatest stress, limit half of yield or allowed stress, MPa; a failure beyond all of it;
  * FW_RESONANCE: value the natural frequency, limit the harmonic of the turn that feeds it, Hz.
- * Only of parts whose stock and stuff are known. */
+ * Only of parts whose stock and stuff are known, and only where the whole turn can be assembled: beside a gap
+ * forces grow without bound. */
 void fw_strength_troubles (const FwStrength *strength, FwTroubleList *list);
 
 /* The same for a solved turn of forces, whose pose and loads are overwritten. Allocates; where memory runs
