@@ -518,7 +518,8 @@ def test_empty(stage):
 
 
 HERON = [test_empty, test_view_words, test_drag_handle, test_escape_drag, test_page_holds_still, test_pick, test_zoom,
-         test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves, test_search, test_pick_ends_search,
+         test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves,
+         test_search, test_pick_ends_search,
          test_slider_drag, test_slider_keys, test_entry, test_reset]
 TROUBLED = [test_trouble_pick, test_trouble_keeps, test_flag_click, test_remedy]
 
