@@ -71,7 +71,8 @@ static void
 find_over_stress (const FwPartStrength *p, FwTroubleList *list)
 {
   FwTrouble t = { .kind = FW_OVER_STRESS, .part = p->part, .unit = FW_UNIT_MPA };
-  if (!(p->allowed > 0) || !stretch_above (p->stresses, p->allowed, &t))
+  /* Beyond Euler's load stress has no number, and may-buckle says so already. */
+  if (!(p->allowed > 0) || isinf (p->stress.value) || !stretch_above (p->stresses, p->allowed, &t))
     return;
   t.value = p->stress.value / MEGA;
   t.limit = p->allowed / MEGA;

@@ -438,6 +438,51 @@ an_open_turn_has_figures_but_no_trouble (void)
   bench_free (&b);
 }
 
+/* Any mechanism, from wire to beam: no crash, and every trouble has numbers, a part and a place in the turn. */
+static void
+random_designs_give_numbers (void)
+{
+  GRand *rand = g_rand_new_with_seed (2024);
+  int known = 0;
+  for (int trial = 0; trial < 80; trial++)
+    {
+      FwDesign *d = random_design (rand, RANDOM_ANY);
+      d->crank.stuff = d->body.stuff = copper;
+      d->crank.turns_per_minute = g_rand_double_range (rand, 0, 400);
+      d->crank.diameter_mm = exp (g_rand_double_range (rand, -2, 4));
+      d->crank.wall_mm = g_rand_double_range (rand, 0, 3);
+      d->body.mass_g = 700;
+      for (int i = 0; i < d->n_panels; i++)
+        {
+          build_mass (d, i, 100, d->panels[i].span_mm / 2, 10, 3);
+          build_sheet (d, i, 50);
+          d->panels[i].thickness_mm = exp (g_rand_double_range (rand, -2, 2));
+          d->panels[i].stuff = (FwStuff) { 300, 3, 1, 8 };
+        }
+      for (int i = 0; i < d->n_rods; i++)
+        {
+          d->rods[i].stuff = brass;
+          d->rods[i].diameter_mm = exp (g_rand_double_range (rand, -2, 2));
+        }
+      Bench b = bench_new (d);
+      FwTrouble room[128];
+      FwTroubleList list = { .items = room, .capacity = 128 };
+      find (&b, &list);
+      known += b.strength->n_parts;
+      for (int i = 0; i < list.n; i++)
+        {
+          const FwTrouble *t = &room[i];
+          g_assert_true (isfinite (t->value) && isfinite (t->limit) && t->value > 0);
+          g_assert_true (t->from >= 0 && t->from < 6.2832 && t->to >= t->from && t->to <= t->from + 6.2832);
+          g_assert_true (t->worst >= t->from - 1e-9 || t->worst + 6.2832 >= t->from);
+          g_assert_nonnull (fw_part_name (b.mech, t->part));
+        }
+      bench_free (&b);
+    }
+  g_assert_cmpint (known, >, 200);
+  g_rand_free (rand);
+}
+
 static void
 a_short_list_is_marked_full (void)
 {
@@ -445,11 +490,17 @@ a_short_list_is_marked_full (void)
   for (int i = 0; i < d->n_rods; i++)
     d->rods[i].diameter_mm = 0.6;
   Bench b = bench_new (d);
-  FwTrouble room[1];
+  FwTrouble room[1], whole[32];
   FwTroubleList list = { .items = room, .capacity = 1 };
   find (&b, &list);
   g_assert_cmpint (list.n, ==, 1);
   g_assert_true (list.full);
+  g_assert_cmpint (room[0].kind, ==, FW_MAY_BUCKLE);
+  g_assert_cmpint (room[0].severity, ==, FW_FAILURE);
+  list = (FwTroubleList) { .items = whole, .capacity = 32 };
+  find (&b, &list);
+  for (int i = 0; i < list.n; i++) /* beyond Euler's load stress has no number */
+    g_assert_true (isfinite (whole[i].value) && isfinite (whole[i].limit));
   bench_free (&b);
 }
 
@@ -470,6 +521,7 @@ main (int argc, char **argv)
   g_test_add_func ("/trouble/a whippy post resonates at its speed only", a_whippy_post_resonates_at_its_speed_only);
   g_test_add_func ("/trouble/remedies mend it, and are no larger than they must be", remedies_mend);
   g_test_add_func ("/trouble/silent where the stuff is not known", silent_without_stuff);
+  g_test_add_func ("/trouble/random designs give numbers", random_designs_give_numbers);
   g_test_add_func ("/trouble/a short list is marked full", a_short_list_is_marked_full);
   return g_test_run ();
 }
