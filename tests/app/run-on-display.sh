@@ -1,6 +1,7 @@
 #!/bin/sh
 # run-on-display.sh COMMAND...: on a display and a session bus of its own, without a window manager.
-# The display stays whole when its last client goes (-noreset). It takes the first number that is free and tells it, so that several may start at once.
+# The display stays whole when its last client goes (-noreset). It takes the first number that is
+# free and tells it, so that several may start at once.
 set -u
 GSK_RENDERER=cairo
 GSETTINGS_BACKEND=memory
