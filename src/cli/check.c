@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
-#include "doc/words.h"
+#include "doc/loadwords.h"
 
 #define STEPS 360
 #define MOST_REMEDIES 4
@@ -17,7 +17,26 @@ typedef struct
   FwTroubleList list;
   FwRemedy remedies[FW_TROUBLE_ROOM][MOST_REMEDIES];
   int n_remedies[FW_TROUBLE_ROOM];
+  FwLoadTurn *forces; /* at the design's own speed */
+  FwCounterweight weights[FW_TROUBLE_ROOM];
+  gboolean has_weight[FW_TROUBLE_ROOM];
 } Findings;
+
+/* False: out of memory. */
+static gboolean
+find_trouble (const FwJob *job, Findings *f, gboolean reach)
+{
+  f->list = (FwTroubleList) { .items = f->room, .capacity = FW_TROUBLE_ROOM };
+  fw_trouble_find (job->turn, job->mech, &f->list);
+  f->forces = fw_load_turn_new (job->mech, STEPS);
+  if (f->forces == NULL)
+    return FALSE;
+  fw_load_turn_solve (f->forces, job->mech, fw_crank_speed (job->mech->design));
+  fw_load_trouble_find (f->forces, job->mech, &f->list);
+  if (reach)
+    fw_pinch_trouble_find (job->mech, f->forces->pose, &f->list);
+  return TRUE;
+}
 
 /* Twins share what mends them: looked for once. */
 static void
@@ -28,11 +47,16 @@ find_remedies (const FwJob *job, Findings *f)
       int twin = 0;
       while (twin < i && !fw_trouble_twins (job->mech, &f->room[twin], &f->room[i]))
         twin++;
+      const FwDesign *design = fw_document_design (job->doc);
       if (twin == i)
-        f->n_remedies[i] = fw_remedies (fw_document_design (job->doc), &f->room[i], f->remedies[i], MOST_REMEDIES,
-                                        NULL, NULL);
+        {
+          f->n_remedies[i] = fw_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
+          f->has_weight[i] = fw_counterweight_for (design, &f->room[i], &f->weights[i], NULL, NULL);
+        }
       else
         {
+          f->has_weight[i] = f->has_weight[twin];
+          f->weights[i] = f->weights[twin];
           f->n_remedies[i] = f->n_remedies[twin];
           memcpy (f->remedies[i], f->remedies[twin], sizeof f->remedies[i]);
         }
@@ -67,6 +91,41 @@ remedy_json (const FwDesign *design, const FwRemedy *remedy)
   return item;
 }
 
+static gboolean
+spring_for (const FwJob *job, const Findings *f, int i, FwSpring *spring)
+{
+  return f->room[i].kind == FW_LOAD_REVERSAL && fw_spring_for (f->forces, job->mech, f->room[i].part, spring);
+}
+
+/* What is more than a number of the design: a spring, a counterweight. */
+static void
+add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
+{
+  FwSpring s;
+  if (spring_for (job, f, i, &s))
+    {
+      g_autofree char *message = fw_words_spring (job->mech, &s);
+      cJSON *spring = cJSON_AddObjectToObject (item, "spring");
+      cJSON_AddItemToObject (spring, "force_N", number (s.force_N));
+      cJSON_AddItemToObject (spring, "peak_N", number (s.peak_N));
+      cJSON_AddStringToObject (spring, "message", message);
+    }
+  if (f->has_weight[i])
+    {
+      const FwCounterweight *w = &f->weights[i];
+      const FwDesign *design = job->mech->design;
+      g_autofree char *message = fw_words_counterweight (design, w, FW_LENGTHS_MM);
+      cJSON *weight = cJSON_AddObjectToObject (item, "counterweight");
+      cJSON_AddStringToObject (weight, "on", w->panel == FW_ON_BODY ? "body" : design->panels[w->panel].name);
+      cJSON_AddItemToObject (weight, "mass_g", number (w->mass_g));
+      cJSON *at = cJSON_AddArrayToObject (weight, "at_mm");
+      cJSON_AddItemToArray (at, number (w->at_mm.x));
+      cJSON_AddItemToArray (at, number (w->at_mm.y));
+      cJSON_AddItemToArray (at, number (w->at_mm.z));
+      cJSON_AddStringToObject (weight, "message", message);
+    }
+}
+
 static cJSON *
 trouble_json (const FwJob *job, const Findings *f, int i)
 {
@@ -88,6 +147,7 @@ trouble_json (const FwJob *job, const Findings *f, int i)
   cJSON *remedies = cJSON_AddArrayToObject (item, "remedies");
   for (int k = 0; k < f->n_remedies[i]; k++)
     cJSON_AddItemToArray (remedies, remedy_json (job->mech->design, &f->remedies[i][k]));
+  add_hardware (job, f, i, item);
   return item;
 }
 
@@ -129,6 +189,13 @@ has_twin_line (const FwJob *job, const Findings *f, int i)
   return FALSE;
 }
 
+static void
+say_mends (GString *out, const char *remedy)
+{
+  /* Translators: a line of the list of what would mend a trouble. */
+  g_string_append_printf (out, _ ("    mends it: %s\n"), remedy);
+}
+
 static char *
 as_text (const FwJob *job, const Findings *f)
 {
@@ -145,9 +212,15 @@ as_text (const FwJob *job, const Findings *f)
       for (int k = 0; k < f->n_remedies[i]; k++)
         {
           g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], FW_LENGTHS_MM);
-          /* Translators: a line of the list of what would mend a trouble. */
-          g_string_append_printf (out, _ ("    mends it: %s\n"), remedy);
+          say_mends (out, remedy);
         }
+      FwSpring spring;
+      g_autofree char *weight = f->has_weight[i] ? fw_words_counterweight (job->mech->design, &f->weights[i], FW_LENGTHS_MM) : NULL;
+      g_autofree char *cord = spring_for (job, f, i, &spring) ? fw_words_spring (job->mech, &spring) : NULL;
+      if (weight != NULL)
+        say_mends (out, weight);
+      if (cord != NULL)
+        say_mends (out, cord);
     }
   if (f->list.full)
     g_string_append (out, _ ("There is more trouble than this list holds.\n"));
@@ -158,9 +231,11 @@ int
 fw_verb_check (int argc, char **argv)
 {
   int status;
+  gboolean reach = FALSE;
   g_autofree char *format = NULL;
   const GOptionEntry entries[] = {
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { "reach", 0, 0, G_OPTION_ARG_NONE, &reach, N_ ("People can reach in: list the gaps that pinch too"), NULL },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (
@@ -176,11 +251,15 @@ fw_verb_check (int argc, char **argv)
   if (!fw_job_open (&job, file, STEPS))
     return FW_EXIT_REFUSED;
   Findings *f = g_new0 (Findings, 1);
-  f->list = (FwTroubleList) { .items = f->room, .capacity = FW_TROUBLE_ROOM };
-  fw_trouble_find (job.turn, job.mech, &f->list);
-  find_remedies (&job, f);
-  g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f);
-  status = fw_cli_print (text, f->list.n > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
+  if (find_trouble (&job, f, reach))
+    {
+      find_remedies (&job, f);
+      g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f);
+      status = fw_cli_print (text, f->list.n > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
+    }
+  else
+    status = fw_cli_refuse (_ ("check: out of memory"));
+  free (f->forces);
   g_free (f);
   fw_job_close (&job);
   return status;

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "cli/cli.h"
+#include "cli/people.h"
 #include "core/peaks.h"
 
 #define STEPS 360
@@ -16,6 +16,7 @@ typedef struct
   int n;
   double mean_torque;
   double turns_per_minute;
+  FwLoadTurn *turn;
 } Peaks;
 
 static gboolean
@@ -23,15 +24,17 @@ find_peaks (Peaks *p, const FwMechanism *mech, double turns_per_minute)
 {
   FwPose *pose = fw_pose_new (mech);
   FwLoads *loads = fw_loads_new (mech);
-  gboolean room = pose != NULL && loads != NULL;
+  FwLoadTurn *turn = fw_load_turn_new (mech, STEPS);
+  gboolean room = pose != NULL && loads != NULL && turn != NULL;
   double speed = turns_per_minute * 2 * G_PI / 60;
-  *p = (Peaks) { .n = fw_load_count (mech), .turns_per_minute = turns_per_minute };
+  *p = (Peaks) { .n = fw_load_count (mech), .turns_per_minute = turns_per_minute, .turn = turn };
   p->least = g_new (FwExtreme, p->n);
   p->greatest = g_new (FwExtreme, p->n);
   if (room)
     {
       fw_load_peaks (mech, pose, loads, speed, STEPS, p->least, p->greatest);
       p->mean_torque = fw_load_mean_size (mech, pose, loads, speed, STEPS);
+      fw_load_turn_solve (turn, mech, speed);
     }
   free (pose);
   free (loads);
@@ -43,6 +46,7 @@ peaks_clear (Peaks *p)
 {
   g_free (p->least);
   g_free (p->greatest);
+  free (p->turn);
 }
 
 /* "crank.torque_Nm", "inrod.right.force_N", "inner.right.hinge_N", "in.right.pin_N" */
@@ -120,6 +124,7 @@ as_json (const FwMechanism *mech, const Peaks *p)
       cJSON_AddItemToObject (item, "greatest_at_deg", number (p->greatest[i].crank * DEGREES, "%.9g"));
       cJSON_AddItemToArray (array, item);
     }
+  fw_cli_people_json (all, p->turn, mech);
   char *text = cJSON_Print (all);
   char *out = g_strconcat (text, "\n", NULL);
   cJSON_free (text);
@@ -150,6 +155,7 @@ as_text (const FwMechanism *mech, const Peaks *p)
       g_autofree char *high_at = decimal (p->greatest[i].crank * DEGREES, "%.1f", "");
       g_string_append_printf (out, _ ("%-28s %10s at %5s°  to %10s at %5s°\n"), key, low, low_at, high, high_at);
     }
+  fw_cli_people_text (out, p->turn, mech);
   g_string_append (out, _ ("\nThe loads are computed from the masses in the design: weigh what you can. Keep clear of pinch points\n"
                            "while it turns; what hangs over people, or is driven by a motor, is a matter for local codes and\n"
                            "licensed practice.\n"));

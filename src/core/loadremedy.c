@@ -37,7 +37,7 @@ reach_of (FwParam param)
   switch (param.kind)
     {
     case FW_PARAM_SPEED:
-      return (Reach) { true, 0.8, { 1, 0.5, 0.1 } };
+      return (Reach) { true, 0.9, { 1, 0.5, 0.1 } };
     case FW_PARAM_ROD_PLAY:
     case FW_PARAM_BODY_PLAY:
     case FW_PARAM_PANEL_PLAY:

@@ -174,25 +174,42 @@ overturning (const Ground *g, int rim, FwVec3 force, FwVec3 moment)
   return fw_vec3_dot (fw_vec3_cross (fw_vec3 (0, 0, 1), out), about);
 }
 
-/* Weight turns with the floor, inertia does not: cos a * upright + sin a * across + inertia = 0. */
+/* Moments about a rim: weight turns with the floor, inertia does not. On a slope a it tips where
+ * cos a * upright + sin a * across + inertia is above zero. */
+typedef struct
+{
+  double upright, across, inertia;
+} Rim;
+
+static Rim
+rim_at (const FwLoadTurn *turn, const Ground *g, int step, int rim)
+{
+  FwVec3 c = fw_vec3_scale (turn->centre[step], 1e-3), base = { 0, 0, g->top / 1000 };
+  double weight = turn->mass_g * FW_GRAVITY / 1000;
+  FwVec3 out = outward (rim), all = { 0, 0, -weight - g->base_N };
+  FwVec3 first = fw_vec3_along (fw_vec3_scale (c, weight), g->base_N, base); /* moment of weight, N m */
+  FwVec3 side = fw_vec3_scale (out, weight + g->base_N);
+  /* What the base gives, less what carries the weight, goes into inertia; its reaction overturns. */
+  FwVec3 force = fw_vec3_sub (fw_vec3 (0, 0, weight), turn->push[step]);
+  FwVec3 moment = fw_vec3_sub (fw_vec3_cross (c, fw_vec3 (0, 0, weight)), turn->moment[step]);
+  return (Rim) { .upright = overturning (g, rim, all, fw_vec3_cross (first, fw_vec3 (0, 0, -1))),
+                 .across = overturning (g, rim, side, fw_vec3_cross (first, out)),
+                 .inertia = overturning (g, rim, force, moment) };
+}
+
+static double
+tilt_of (const Rim *r)
+{
+  double ratio = fmax (-1, fmin (1, -r->inertia / hypot (r->upright, r->across)));
+  return atan2 (-r->upright, r->across) + asin (ratio);
+}
+
 double
 fw_stand_tilt (const FwLoadTurn *turn, const FwMechanism *mech, int step, int rim)
 {
   Ground g = ground_of (mech);
-  FwVec3 c = fw_vec3_scale (turn->centre[step], 1e-3), base = { 0, 0, g.top / 1000 };
-  double weight = turn->mass_g * FW_GRAVITY / 1000;
-  FwVec3 out = outward (rim), down = { 0, 0, -weight }, base_down = { 0, 0, -g.base_N };
-  FwVec3 side = fw_vec3_scale (out, weight), base_side = fw_vec3_scale (out, g.base_N);
-  double upright = overturning (&g, rim, down, fw_vec3_cross (c, down))
-                   + overturning (&g, rim, base_down, fw_vec3_cross (base, base_down));
-  double across = overturning (&g, rim, side, fw_vec3_cross (c, side))
-                  + overturning (&g, rim, base_side, fw_vec3_cross (base, base_side));
-  /* What the base gives, less what carries the weight, goes into inertia; its reaction overturns. */
-  FwVec3 force = fw_vec3_sub (fw_vec3 (0, 0, weight), turn->push[step]);
-  FwVec3 moment = fw_vec3_sub (fw_vec3_cross (c, fw_vec3 (0, 0, weight)), turn->moment[step]);
-  double inertia = overturning (&g, rim, force, moment), size = hypot (upright, across);
-  double ratio = fmax (-1, fmin (1, -inertia / size));
-  return atan2 (-upright, across) + asin (ratio);
+  Rim r = rim_at (turn, &g, step, rim);
+  return tilt_of (&r);
 }
 
 /* Where the floor's reaction acts without moment; way to the nearest rim, mm. */
@@ -213,7 +230,7 @@ fw_stand (const FwLoadTurn *turn, const FwMechanism *mech, FwStand *out)
   if (!stands || !goes_round (turn, mech) || !(turn->mass_g > 0))
     return false;
   Ground g = ground_of (mech);
-  double width = 2 * FW_PI / turn->steps;
+  double width = 2 * FW_PI / turn->steps, cosine = 1, sine = 0;
   *out = (FwStand) { .tilt_deg = INFINITY, .margin_mm = INFINITY };
   for (int i = 0; i < turn->steps; i++)
     {
@@ -225,10 +242,13 @@ fw_stand (const FwLoadTurn *turn, const FwMechanism *mech, FwStand *out)
         }
       for (int rim = 0; rim < 4; rim++)
         {
-          double tilt = fw_degrees (fw_stand_tilt (turn, mech, i, rim));
-          if (tilt >= out->tilt_deg)
-            continue;
-          out->tilt_deg = tilt;
+          Rim r = rim_at (turn, &g, i, rim);
+          if (isfinite (out->tilt_deg) && cosine * r.upright + sine * r.across + r.inertia <= 0)
+            continue; /* it holds on the slope on which another tips */
+          double tilt = tilt_of (&r);
+          cosine = cos (tilt);
+          sine = sin (tilt);
+          out->tilt_deg = fw_degrees (tilt);
           out->tilt_crank = i * width;
           out->tilt_rim = rim;
         }

@@ -1,0 +1,81 @@
+"""check and loads: knocking joints, hand, motor, stand and fingers."""
+import copy
+import json
+import sys
+
+from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo
+from tap import Tap
+
+
+def knocking():
+    design = copy.deepcopy(EXAMPLE)
+    design["body"]["play"] = 1.2
+    design["base"] = {"plate": [420, 300, 18], "top": -70, "handle": 60, "mass": 4000}
+    return design
+
+
+def found(design, *args):
+    result = call_on(design, "check", "--format", "json", *args)
+    return result.status, json.loads(result.text)
+
+
+def knocks_are_told(tap):
+    status, list_ = found(knocking())
+    knocks = [t for t in list_ if t["kind"] == "load-reversal"]
+    tap.ok(status == 1 and knocks, "a post with wide play is said to knock", list_)
+    tap.ok(all(t["part"] == "body" and t["value"] > t["limit"] and t["unit"] in ("m/s", "J") for t in knocks),
+           "with the part, and a value above its mark", knocks)
+    text = call_on(knocking(), "check").text
+    tap.ok("knocks across its play" in text, "the text says so", text)
+    tap.ok(all("spring" in t and t["spring"]["force_N"] > 0 for t in knocks), "a spring that would hold it is named", knocks)
+    told = json.loads(call_on(knocking(), "loads", "--format", "json").text)
+    tap.ok(len(told["bounces"]) >= len(knocks), "loads lists every bounce, loud or not", told["bounces"])
+    loud = [b["knock_deg"] for b in told["bounces"] if b["speed_mps"] > 0.02 or b["energy_J"] > 1e-3]
+    tap.near(sorted(t["worst_deg"] for t in knocks), sorted(loud), 1e-6, "check names those that are loud")
+
+
+def remedies_mend(tap):
+    status, list_ = found(knocking())
+    knock = next(t for t in list_ if t["kind"] == "load-reversal")
+    keys = {r["key"]: r for r in knock["remedies"]}
+    tap.ok("body.play" in keys, "a closer fit is offered", keys)
+    design = knocking()
+    design["body"]["play"] = keys["body.play"]["to"]
+    status, left = found(design)
+    tap.ok(not [t for t in left if t["kind"] == "load-reversal"], "with it the knock is gone", left)
+
+
+def stand_is_judged(tap):
+    told = json.loads(call_on(knocking(), "loads", "--format", "json").text)
+    tap.ok(told["stand"]["tilt_deg"] > 10, "a wide plate stands", told["stand"])
+    narrow = knocking()
+    narrow["base"]["plate"] = [420, 90, 18]
+    status, list_ = found(narrow)
+    tips = [t for t in list_ if t["kind"] == "may-tip"]
+    tap.ok(len(tips) >= 1 and all(t["value"] < 10 and t["unit"] == "deg" for t in tips), "a narrow one may tip", list_)
+    unknown = knocking()
+    del unknown["base"]["mass"]
+    tap.ok(json.loads(call_on(unknown, "loads", "--format", "json").text)["stand"] is None,
+           "without the base's mass it is not judged")
+
+
+def fingers_when_asked(tap):
+    near = knocking()
+    near["base"]["top"] = -64
+    tap.ok(not [t for t in found(near)[1] if t["kind"] == "pinch"], "pinching is not listed unasked")
+    pinches = [t for t in found(near, "--reach")[1] if t["kind"] == "pinch"]
+    tap.ok(any({t["part"], t["other"]} == {"crank", "base"} for t in pinches), "with --reach it is", pinches)
+
+
+def text_and_json_agree(tap):
+    for name in CLEAN_DEMOS:
+        told = json.loads(call("loads", demo(name), "--format", "json").text)
+        text = call("loads", demo(name)).text
+        tap.ok(f"{told['hand']['peak_N']:.3g} N at" in text, f"{name}: the force at the handle is told", text)
+        tap.ok(told["motor"]["rated_Nm"] > told["motor"]["torque_Nm"] > 0, f"{name}: a motor is asked for with its margin")
+    still = json.loads(call("loads", demo("heron"), "--format", "json", "--speed", "0").text)
+    tap.ok(still["ripple"] is None and still["bounces"] == [], "a still crank neither ripples nor knocks")
+
+
+if __name__ == "__main__":
+    sys.exit(Tap().run([knocks_are_told, remedies_mend, stand_is_judged, fingers_when_asked, text_and_json_agree]))
