@@ -1,8 +1,8 @@
 /* What the core costs. Run through bench.sh, which counts instructions with callgrind.
  *
- *   bench_core count CASE N   does CASE N times (twice with different N, the difference is the cost)
- *   bench_core cases          lists the cases
- *   bench_core ratio          times the core against GSL on the same poses, in this run
+ *   bench_core count CASE N   does CASE N times (twice with different N, the difference is the
+ * cost) bench_core cases          lists the cases bench_core ratio          times the core against
+ * GSL on the same poses, in this run
  *
  * All cases solve at crank angles that differ by a little over a degree, so nothing repeats. */
 #include <gsl/gsl_errno.h>
@@ -16,8 +16,8 @@
 #include "near.h"
 #include "second_solver.h"
 
-/* Crank along, a body in a sleeve and n panels of one side, each on a hinge and a rod of its own: no two
- * parts alike, so nothing can be copied from a twin. */
+/* Crank along, a body in a sleeve and n panels of one side, each on a hinge and a rod of its own:
+ * no two parts alike, so nothing can be copied from a twin. */
 static FwDesign *
 flock (int n)
 {
@@ -26,7 +26,8 @@ flock (int n)
   build_sleeve (d, 0, 420, 0, 180);
   for (int i = 0; i < n; i++)
     {
-      char *throw = g_strdup_printf ("t%d", i), *panel = g_strdup_printf ("p%d", i), *rod = g_strdup_printf ("r%d", i);
+      char *throw = g_strdup_printf ("t%d", i), *panel = g_strdup_printf ("p%d", i),
+           *rod = g_strdup_printf ("r%d", i);
       build_throw (d, throw, 18 + i % 5, 40 * i, 30 * (i + 1));
       build_panel (d, panel, FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (45, 30 * (i + 1) - 4, 0), 210);
       d->panels[i].sweep_deg = 3 + i % 4;
@@ -50,29 +51,25 @@ typedef struct
 typedef void (*Work) (Bench *b, int n);
 
 /* Called from outside so that no caller is folded into it. */
-static void __attribute__ ((noinline))
-poses (Bench *b, int n)
+static void __attribute__ ((noinline)) poses (Bench *b, int n)
 {
   for (int i = 0; i < n; i++)
     fw_pose_solve_at (b->rig.pose, b->rig.mechanism, b->cosine[i & 1023], b->sine[i & 1023], false);
 }
 
-static void __attribute__ ((noinline))
-poses_with_rates (Bench *b, int n)
+static void __attribute__ ((noinline)) poses_with_rates (Bench *b, int n)
 {
   for (int i = 0; i < n; i++)
     fw_pose_solve_at (b->rig.pose, b->rig.mechanism, b->cosine[i & 1023], b->sine[i & 1023], true);
 }
 
-static void __attribute__ ((noinline))
-turns (Bench *b, int n)
+static void __attribute__ ((noinline)) turns (Bench *b, int n)
 {
   for (int i = 0; i < n; i++)
     fw_turn_solve (b->turn, b->rig.mechanism);
 }
 
-static void __attribute__ ((noinline))
-turns_with_trouble (Bench *b, int n)
+static void __attribute__ ((noinline)) turns_with_trouble (Bench *b, int n)
 {
   for (int i = 0; i < n; i++)
     {
@@ -134,7 +131,7 @@ seconds (void)
 {
   struct timespec now;
   clock_gettime (CLOCK_PROCESS_CPUTIME_ID, &now);
-  return (double) now.tv_sec + 1e-9 * (double) now.tv_nsec;
+  return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
 /* Greatest error of a rod's length in the core's pose, mm. */
@@ -150,8 +147,9 @@ core_residual (const Rig *rig)
   return worst;
 }
 
-/* GSL follows the linkage in steps of `step` degrees: from the last pose, as good a start as it can have.
- * It begins off 0, since its difference quotients lose their footing where an unknown is almost zero. */
+/* GSL follows the linkage in steps of `step` degrees: from the last pose, as good a start as it can
+ * have. It begins off 0, since its difference quotients lose their footing where an unknown is
+ * almost zero. */
 static int
 ratio_of (const char *name, int panels, double step)
 {
@@ -186,9 +184,11 @@ ratio_of (const char *name, int panels, double step)
         failed++;
       worst_core = fmax (worst_core, core_residual (&b->rig));
     }
-  printf ("%-26s every %g deg: core %7.0f ns (with rates %7.0f), GSL %8.0f ns a pose: ratio %5.0f (with rates %5.0f); "
+  printf ("%-26s every %g deg: core %7.0f ns (with rates %7.0f), GSL %8.0f ns a pose: ratio %5.0f "
+          "(with rates %5.0f); "
           "worst residual core %.1e, GSL %.1e mm\n",
-          name, step, core[0] * 1e9, core[1] * 1e9, gsl * 1e9, gsl / core[0], gsl / core[1], worst_core, worst_gsl);
+          name, step, core[0] * 1e9, core[1] * 1e9, gsl * 1e9, gsl / core[0], gsl / core[1],
+          worst_core, worst_gsl);
   if (failed > 0)
     printf ("%d poses could not be assembled or solved\n", failed);
   bench_free (b);
@@ -206,7 +206,8 @@ main (int argc, char **argv)
       return 0;
     }
   if (argc == 2 && strcmp (argv[1], "ratio") == 0)
-    return ratio_of ("heron (body, 2 x 2 panels)", 0, 1) | ratio_of ("heron (body, 2 x 2 panels)", 0, 5)
+    return ratio_of ("heron (body, 2 x 2 panels)", 0, 1)
+           | ratio_of ("heron (body, 2 x 2 panels)", 0, 5)
            | ratio_of ("body, 4 unlike panels", 4, 1) | ratio_of ("body, 4 unlike panels", 4, 5);
   if (argc == 4 && strcmp (argv[1], "count") == 0)
     for (size_t i = 0; i < G_N_ELEMENTS (cases); i++)

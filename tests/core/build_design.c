@@ -7,9 +7,9 @@
 static void *
 grow (void *array, int n, size_t size)
 {
-  char *bigger = realloc (array, (size_t) (n + 1) * size);
+  char *bigger = realloc (array, (size_t)(n + 1) * size);
   g_assert_nonnull (bigger);
-  memset (bigger + (size_t) n * size, 0, size);
+  memset (bigger + (size_t)n * size, 0, size);
   return bigger;
 }
 
@@ -18,19 +18,26 @@ build_design (FwRuns runs)
 {
   FwDesign *design = calloc (1, sizeof *design);
   g_assert_nonnull (design);
-  design->crank = (FwCrank) { .runs = runs, .turns_per_minute = 30, .diameter_mm = 8, .material = strdup ("copper") };
-  design->body = (FwBody) { .ride = FW_RIDE_FIXED, .diameter_mm = 8, .material = strdup ("copper") };
-  design->base = (FwBase) { .plate_mm = { 400, 300, 12 }, .top_mm = -5000, .handle_mm = 0 };
+  design->crank = (FwCrank){
+    .runs = runs, .turns_per_minute = 30, .diameter_mm = 8, .material = strdup ("copper")
+  };
+  design->body = (FwBody){ .ride = FW_RIDE_FIXED, .diameter_mm = 8, .material = strdup ("copper") };
+  design->base = (FwBase){ .plate_mm = { 400, 300, 12 }, .top_mm = -5000, .handle_mm = 0 };
   return design;
 }
 
 static int
-add_throw (FwDesign *design, const char *name, double radius, double phase, double station, bool both)
+add_throw (FwDesign *design, const char *name, double radius, double phase, double station,
+           bool both)
 {
   FwCrank *crank = &design->crank;
   crank->throws = grow (crank->throws, crank->n_throws, sizeof *crank->throws);
-  crank->throws[crank->n_throws] = (FwThrow) { .name = strdup (name), .radius_mm = radius, .phase_deg = phase,
-                                               .station_mm = station, .both = both, .width_mm = 20 };
+  crank->throws[crank->n_throws] = (FwThrow){ .name = strdup (name),
+                                              .radius_mm = radius,
+                                              .phase_deg = phase,
+                                              .station_mm = station,
+                                              .both = both,
+                                              .width_mm = 20 };
   return crank->n_throws++;
 }
 
@@ -50,9 +57,14 @@ int
 build_panel (FwDesign *design, const char *name, FwSide side, int on, FwVec3 hinge, double span)
 {
   design->panels = grow (design->panels, design->n_panels, sizeof *design->panels);
-  design->panels[design->n_panels] = (FwPanel) { .name = strdup (name), .side = side, .on = on, .hinge_mm = hinge,
-                                                 .reach = FW_REACH_SIDE, .span_mm = span, .thickness_mm = 2,
-                                                 .material = strdup ("card") };
+  design->panels[design->n_panels] = (FwPanel){ .name = strdup (name),
+                                                .side = side,
+                                                .on = on,
+                                                .hinge_mm = hinge,
+                                                .reach = FW_REACH_SIDE,
+                                                .span_mm = span,
+                                                .thickness_mm = 2,
+                                                .material = strdup ("card") };
   return design->n_panels++;
 }
 
@@ -61,10 +73,17 @@ build_rod (FwDesign *design, const char *name, FwSide side, FwAnchor from, int p
            double length, double near_deg)
 {
   design->rods = grow (design->rods, design->n_rods, sizeof *design->rods);
-  design->rods[design->n_rods] = (FwRod) { .name = strdup (name), .side = side, .from = from, .panel = panel,
-                                           .at_mm = at, .length_mm = length, .near_deg = near_deg,
-                                           .diameter_mm = 3, .material = strdup ("brass"),
-                                           .lean_limit_deg = 25, .bend_limit_deg = 45 };
+  design->rods[design->n_rods] = (FwRod){ .name = strdup (name),
+                                          .side = side,
+                                          .from = from,
+                                          .panel = panel,
+                                          .at_mm = at,
+                                          .length_mm = length,
+                                          .near_deg = near_deg,
+                                          .diameter_mm = 3,
+                                          .material = strdup ("brass"),
+                                          .lean_limit_deg = 25,
+                                          .bend_limit_deg = 45 };
   return design->n_rods++;
 }
 
@@ -91,17 +110,17 @@ build_sleeve (FwDesign *design, int throw_index, double post, double guide_h, do
   design->body.ride = FW_RIDE_SLEEVE;
   design->body.throw_index = throw_index;
   design->body.post_mm = post;
-  design->body.guide_mm = (FwVec2) { guide_h, guide_z };
+  design->body.guide_mm = (FwVec2){ guide_h, guide_z };
 }
 
 void
-build_rocker (FwDesign *design, int throw_index, double post, double pivot_h, double pivot_z, double link,
-              double on)
+build_rocker (FwDesign *design, int throw_index, double post, double pivot_h, double pivot_z,
+              double link, double on)
 {
   design->body.ride = FW_RIDE_ROCKER;
   design->body.throw_index = throw_index;
   design->body.post_mm = post;
-  design->body.pivot_mm = (FwVec2) { pivot_h, pivot_z };
+  design->body.pivot_mm = (FwVec2){ pivot_h, pivot_z };
   design->body.link_mm = link;
   design->body.on_mm = on;
 }
@@ -130,34 +149,34 @@ build_sheet (FwDesign *design, int panel, double half_width)
   p->outline_mm = calloc (4, sizeof *p->outline_mm);
   g_assert_nonnull (p->outline_mm);
   p->n_outline = 4;
-  p->outline_mm[0] = (FwVec2) { 0, -half_width };
-  p->outline_mm[1] = (FwVec2) { p->span_mm, -half_width };
-  p->outline_mm[2] = (FwVec2) { p->span_mm, half_width };
-  p->outline_mm[3] = (FwVec2) { 0, half_width };
+  p->outline_mm[0] = (FwVec2){ 0, -half_width };
+  p->outline_mm[1] = (FwVec2){ p->span_mm, -half_width };
+  p->outline_mm[2] = (FwVec2){ p->span_mm, half_width };
+  p->outline_mm[3] = (FwVec2){ 0, half_width };
 }
 
 FwAnchor
 from_throw (int index)
 {
-  return (FwAnchor) { .kind = FW_FROM_THROW, .index = index };
+  return (FwAnchor){ .kind = FW_FROM_THROW, .index = index };
 }
 
 FwAnchor
 from_base (double x, double y, double z)
 {
-  return (FwAnchor) { .kind = FW_FROM_BASE, .at_mm = { x, y, z } };
+  return (FwAnchor){ .kind = FW_FROM_BASE, .at_mm = { x, y, z } };
 }
 
 FwAnchor
 from_body (double x, double y, double z)
 {
-  return (FwAnchor) { .kind = FW_FROM_BODY, .at_mm = { x, y, z } };
+  return (FwAnchor){ .kind = FW_FROM_BODY, .at_mm = { x, y, z } };
 }
 
 FwAnchor
 from_panel (int index, double u, double v, double w)
 {
-  return (FwAnchor) { .kind = FW_FROM_PANEL, .index = index, .at_mm = { u, v, w } };
+  return (FwAnchor){ .kind = FW_FROM_PANEL, .index = index, .at_mm = { u, v, w } };
 }
 
 FwDesign *
@@ -177,7 +196,8 @@ build_example (void)
   d->panels[inner].inertia_gmm2[0] = 300000;
   d->panels[inner].inertia_gmm2[1] = 600000;
   d->panels[inner].inertia_gmm2[2] = 900000;
-  int rod = build_rod (d, "inrod", FW_SIDE_BOTH, from_throw (in), inner, fw_vec3 (140, 0, -12), 412, 0);
+  int rod
+      = build_rod (d, "inrod", FW_SIDE_BOTH, from_throw (in), inner, fw_vec3 (140, 0, -12), 412, 0);
   d->rods[rod].mass_g = 30;
   return d;
 }
@@ -188,6 +208,7 @@ build_heron (void)
   FwDesign *d = build_example ();
   int outer = build_panel (d, "outer", FW_SIDE_BOTH, 0, fw_vec3 (210, 0, 0), 260);
   build_mass (d, outer, 90, 110, 0, 0);
-  build_rod (d, "outrod", FW_SIDE_BOTH, from_body (40, 0, -60), outer, fw_vec3 (40, 0, -30), 212, 0);
+  build_rod (d, "outrod", FW_SIDE_BOTH, from_body (40, 0, -60), outer, fw_vec3 (40, 0, -30), 212,
+             0);
   return d;
 }

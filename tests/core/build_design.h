@@ -11,8 +11,10 @@ FwDesign *build_design (FwRuns runs);
 
 /* Each returns the index of what it added. */
 int build_throw (FwDesign *design, const char *name, double radius, double phase, double station);
-int build_twin_throw (FwDesign *design, const char *name, double radius, double phase, double station);
-int build_panel (FwDesign *design, const char *name, FwSide side, int on, FwVec3 hinge, double span);
+int build_twin_throw (FwDesign *design, const char *name, double radius, double phase,
+                      double station);
+int build_panel (FwDesign *design, const char *name, FwSide side, int on, FwVec3 hinge,
+                 double span);
 int build_rod (FwDesign *design, const char *name, FwSide side, FwAnchor from, int panel, FwVec3 at,
                double length, double near_deg);
 
@@ -36,5 +38,6 @@ FwAnchor from_panel (int index, double u, double v, double w);
 /* The worked example of docs/model.md. */
 FwDesign *build_example (void);
 
-/* A heron: the example, with outer panels that a rod each from the body moves: a body, four panels. */
+/* A heron: the example, with outer panels that a rod each from the body moves: a body, four panels.
+ */
 FwDesign *build_heron (void);

@@ -9,17 +9,17 @@
 
 #define RAD (G_PI / 180)
 
-#define assert_near(a, b, tolerance)                                                                    \
-  G_STMT_START                                                                                          \
-  {                                                                                                     \
-    double near_a = (a), near_b = (b), near_t = (tolerance);                                            \
-    if (!(fabs (near_a - near_b) <= near_t))                                                            \
-      {                                                                                                 \
-        char *near_s = g_strdup_printf ("%s = %.12g, %s = %.12g: apart by %.3g, allowed %.3g", #a, near_a, #b, \
-                                        near_b, fabs (near_a - near_b), near_t);                       \
-        g_assertion_message (G_LOG_DOMAIN, __FILE__, __LINE__, G_STRFUNC, near_s);                      \
-      }                                                                                                 \
-  }                                                                                                     \
+#define assert_near(a, b, tolerance)                                                               \
+  G_STMT_START                                                                                     \
+  {                                                                                                \
+    double near_a = (a), near_b = (b), near_t = (tolerance);                                       \
+    if (!(fabs (near_a - near_b) <= near_t))                                                       \
+      {                                                                                            \
+        char *near_s = g_strdup_printf ("%s = %.12g, %s = %.12g: apart by %.3g, allowed %.3g", #a, \
+                                        near_a, #b, near_b, fabs (near_a - near_b), near_t);       \
+        g_assertion_message (G_LOG_DOMAIN, __FILE__, __LINE__, G_STRFUNC, near_s);                 \
+      }                                                                                            \
+  }                                                                                                \
   G_STMT_END
 
 /* A mechanism and one pose of it, solved. */
@@ -37,7 +37,8 @@ rig_new (FwDesign *design)
   FwFault fault = { 0 };
   FwStatus status = fw_mechanism_build (design, &rig.mechanism, &fault);
   if (status != FW_OK)
-    g_error ("refused: %s (%c %d %s)", fw_status_text (status), fault.kind, fault.index, fault.what);
+    g_error ("refused: %s (%c %d %s)", fw_status_text (status), fault.kind, fault.index,
+             fault.what);
   rig.pose = fw_pose_new (rig.mechanism);
   g_assert_nonnull (rig.pose);
   return rig;

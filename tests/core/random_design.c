@@ -56,8 +56,10 @@ random_ride (GRand *r, FwDesign *d, int ride)
     default:
       {
         /* As long a link as holds the post at a tilt of a few degrees at crank angle 0. */
-        double on = between (r, 120, 260), tilt = between (r, -0.2, 0.2), p = mid->phase_deg * G_PI / 180;
-        double h = mid->radius_mm * sin (p) + on * sin (tilt), z = mid->radius_mm * cos (p) + on * cos (tilt);
+        double on = between (r, 120, 260), tilt = between (r, -0.2, 0.2),
+               p = mid->phase_deg * G_PI / 180;
+        double h = mid->radius_mm * sin (p) + on * sin (tilt),
+               z = mid->radius_mm * cos (p) + on * cos (tilt);
         double ph = between (r, 60, 200) * (chance (r, 0.5) ? 1 : -1), pz = between (r, 60, 260);
         build_rocker (d, 0, between (r, 300, 450), ph, pz, hypot (h - ph, z - pz), on);
       }
@@ -84,10 +86,12 @@ random_panel (GRand *r, FwDesign *d, RandomWish wish)
   if (on != FW_ON_BODY && side == FW_SIDE_BOTH && !wish.mirrored && chance (r, 0.2))
     side = chance (r, 0.5) ? FW_SIDE_LEFT : FW_SIDE_RIGHT;
   double span = between (r, 100, 260);
-  FwVec3 hinge = on == FW_ON_BODY ? fw_vec3 (between (r, 20, 80), between (r, -60, 60), between (r, -40, 40))
-                                  : fw_vec3 (d->panels[on].span_mm, between (r, -20, 20), between (r, -10, 10));
+  FwVec3 hinge = on == FW_ON_BODY
+                     ? fw_vec3 (between (r, 20, 80), between (r, -60, 60), between (r, -40, 40))
+                     : fw_vec3 (d->panels[on].span_mm, between (r, -20, 20), between (r, -10, 10));
   if (on == FW_ON_BODY && side == FW_SIDE_MIDDLE)
-    hinge = fw_vec3 (wish.mirrored ? 0 : between (r, -20, 20), between (r, 20, 80), between (r, -20, 40));
+    hinge = fw_vec3 (wish.mirrored ? 0 : between (r, -20, 20), between (r, 20, 80),
+                     between (r, -20, 40));
   if (wish.mirrored && side == FW_SIDE_MIDDLE)
     hinge = on == FW_ON_BODY ? hinge : fw_vec3 (hinge.x, 0, hinge.z);
   build_panel (d, name, side, on, hinge, span);
@@ -136,7 +140,8 @@ random_rod (GRand *r, FwDesign *d, int panel, const double *angles, RandomWish w
   const FwPanel *p = &d->panels[panel];
   bool square = wish.mirrored && p->side == FW_SIDE_MIDDLE;
   char *name = g_strdup_printf ("r%d", panel);
-  FwVec3 at = fw_vec3 (between (r, 30, 0.8 * p->span_mm), square ? 0 : between (r, -30, 30), between (r, -30, 20));
+  FwVec3 at = fw_vec3 (between (r, 30, 0.8 * p->span_mm), square ? 0 : between (r, -30, 30),
+                       between (r, -30, 20));
   int rod = build_rod (d, name, p->side, random_anchor (r, d, panel, wish), panel, at, 1,
                        angles[panel] * 180 / G_PI + between (r, -3, 3));
   for (int tries = 0; tries < 50; tries++)
@@ -149,13 +154,16 @@ random_rod (GRand *r, FwDesign *d, int panel, const double *angles, RandomWish w
         s.x[3 + i] = angles[s.members[i].panel];
       int link = s.members[second_find (&s, panel, p->side == FW_SIDE_LEFT)].link;
       second_link_ends (&s, link, from, to);
-      double length = sqrt (pow (to[0] - from[0], 2) + pow (to[1] - from[1], 2) + pow (to[2] - from[2], 2));
+      double length
+          = sqrt (pow (to[0] - from[0], 2) + pow (to[1] - from[1], 2) + pow (to[2] - from[2], 2));
       for (int i = 0; i < s.n_members; i++)
         if (s.members[i].panel == panel)
           s.x[3 + i] += 1e-4;
       second_link_ends (&s, link, from, away);
-      double moved = sqrt (pow (away[0] - to[0], 2) + pow (away[1] - to[1], 2) + pow (away[2] - to[2], 2));
-      double longer = sqrt (pow (away[0] - from[0], 2) + pow (away[1] - from[1], 2) + pow (away[2] - from[2], 2));
+      double moved
+          = sqrt (pow (away[0] - to[0], 2) + pow (away[1] - to[1], 2) + pow (away[2] - to[2], 2));
+      double longer = sqrt (pow (away[0] - from[0], 2) + pow (away[1] - from[1], 2)
+                            + pow (away[2] - from[2], 2));
       d->rods[rod].length_mm = length;
       if (length > 40 && moved > 0 && fabs (longer - length) > 0.2 * moved)
         break;
@@ -168,7 +176,9 @@ FwDesign *
 random_design (GRand *r, RandomWish wish)
 {
   double angles[8];
-  FwDesign *d = build_design (wish.runs >= 0 ? (FwRuns) wish.runs : chance (r, 0.5) ? FW_RUNS_ACROSS : FW_RUNS_ALONG);
+  FwDesign *d = build_design (wish.runs >= 0    ? (FwRuns)wish.runs
+                              : chance (r, 0.5) ? FW_RUNS_ACROSS
+                                                : FW_RUNS_ALONG);
   random_throws (r, d);
   random_ride (r, d, wish.ride >= 0 ? wish.ride : g_rand_int_range (r, 0, 4));
   int n = g_rand_int_range (r, 1, 6);

@@ -7,14 +7,14 @@
 
 typedef struct
 {
-  bool mirrored;   /* every panel on both sides, or in the middle and square to it */
-  bool no_base;    /* no rod from the base */
-  int runs;        /* FwRuns, or -1: either */
-  int ride;        /* FwRide, or -1: any */
+  bool mirrored; /* every panel on both sides, or in the middle and square to it */
+  bool no_base;  /* no rod from the base */
+  int runs;      /* FwRuns, or -1: either */
+  int ride;      /* FwRide, or -1: any */
 } RandomWish;
 
-#define RANDOM_ANY ((RandomWish) { .runs = -1, .ride = -1 })
+#define RANDOM_ANY ((RandomWish){ .runs = -1, .ride = -1 })
 
-/* Crank, ride and a tree of one to five driven panels. Every right-hand and middle rod is as long as
- * a chosen pose at crank angle 0 needs, and `near` lies within 3 degrees of that pose. */
+/* Crank, ride and a tree of one to five driven panels. Every right-hand and middle rod is as long
+ * as a chosen pose at crank angle 0 needs, and `near` lies within 3 degrees of that pose. */
 FwDesign *random_design (GRand *rand, RandomWish wish);

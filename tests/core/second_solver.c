@@ -77,7 +77,7 @@ second_body (const SecondSolver *s, SecondFrame *f)
   const FwBody *b = &s->design->body;
   double tilt = b->ride == FW_RIDE_FIXED ? b->tilt_deg * RAD : s->x[2];
   /* Tilt turns z toward +h: about -x when the crank runs across, about +y when it runs along. */
-  rodrigues (across (s) ? (double[]) { -1, 0, 0 } : (double[]) { 0, 1, 0 }, tilt, f->m);
+  rodrigues (across (s) ? (double[]){ -1, 0, 0 } : (double[]){ 0, 1, 0 }, tilt, f->m);
   if (b->ride == FW_RIDE_FIXED)
     {
       f->o[0] = b->at_mm.x;
@@ -93,7 +93,8 @@ second_body (const SecondSolver *s, SecondFrame *f)
 
 /* What a member's hinge is measured in. */
 static SecondFrame
-parent_frame (const SecondSolver *s, const SecondMember *m, const SecondFrame *body, const SecondFrame *members)
+parent_frame (const SecondSolver *s, const SecondMember *m, const SecondFrame *body,
+              const SecondFrame *members)
 {
   if (m->parent < 0)
     return m->left ? mirrored (body, 0) : *body;
@@ -115,7 +116,11 @@ place_member (const SecondSolver *s, int i, const SecondFrame *body, SecondFrame
   second_point (&parent, p->hinge_mm, f->o);
   memcpy (f->m, parent.m, sizeof f->m);
   if (m->parent < 0)
-    multiply (parent.m, p->reach == FW_REACH_SIDE ? side : p->reach == FW_REACH_FORWARD ? forward : back, f->m);
+    multiply (parent.m,
+              p->reach == FW_REACH_SIDE      ? side
+              : p->reach == FW_REACH_FORWARD ? forward
+                                             : back,
+              f->m);
   double sweep = p->sweep_deg * RAD, cant = p->cant_deg * RAD;
   const double line[3] = { sin (sweep) * cos (cant), cos (sweep) * cos (cant), sin (cant) };
   double turn[3][3];
@@ -162,8 +167,8 @@ anchor_member (const SecondSolver *s, const SecondLink *l)
 }
 
 static void
-link_ends (const SecondSolver *s, int link, const SecondFrame *body, const SecondFrame *members, double from[3],
-           double to[3])
+link_ends (const SecondSolver *s, int link, const SecondFrame *body, const SecondFrame *members,
+           double from[3], double to[3])
 {
   const SecondLink *l = &s->links[link];
   const FwRod *rod = &s->design->rods[l->rod];
@@ -200,7 +205,8 @@ second_link_ends (const SecondSolver *s, int link, double from[3], double to[3])
 static double
 distance (const double a[3], const double b[3])
 {
-  return sqrt ((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]) + (a[2] - b[2]) * (a[2] - b[2]));
+  return sqrt ((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1])
+               + (a[2] - b[2]) * (a[2] - b[2]));
 }
 
 /* The three equations of the ride, in mm. */
@@ -224,7 +230,8 @@ body_equations (const SecondSolver *s, double f[3])
   if (b->ride == FW_RIDE_SLEEVE)
     f[2] = (b->guide_mm.x - ph) * cos (tilt) - (b->guide_mm.y - pz) * sin (tilt);
   else
-    f[2] = hypot (ph + b->on_mm * sin (tilt) - b->pivot_mm.x, pz + b->on_mm * cos (tilt) - b->pivot_mm.y)
+    f[2] = hypot (ph + b->on_mm * sin (tilt) - b->pivot_mm.x,
+                  pz + b->on_mm * cos (tilt) - b->pivot_mm.y)
            - b->link_mm;
 }
 
@@ -262,19 +269,20 @@ add_link (SecondSolver *s, int rod, bool left)
   int member = second_find (s, s->design->rods[rod].panel, left);
   g_assert_cmpint (member, >=, 0);
   s->members[member].link = s->n_links;
-  s->links[s->n_links++] = (SecondLink) { .rod = rod, .left = left, .member = member };
+  s->links[s->n_links++] = (SecondLink){ .rod = rod, .left = left, .member = member };
 }
 
 void
 second_init (SecondSolver *s, const FwDesign *d)
 {
-  *s = (SecondSolver) { .design = d, .scale = 100 };
+  *s = (SecondSolver){ .design = d, .scale = 100 };
   for (int p = 0; p < d->n_panels; p++)
     {
       if (d->panels[p].side != FW_SIDE_LEFT)
-        s->members[s->n_members++] = (SecondMember) { .panel = p, .parent = -1, .link = -1 };
+        s->members[s->n_members++] = (SecondMember){ .panel = p, .parent = -1, .link = -1 };
       if (d->panels[p].side == FW_SIDE_LEFT || d->panels[p].side == FW_SIDE_BOTH)
-        s->members[s->n_members++] = (SecondMember) { .panel = p, .left = true, .parent = -1, .link = -1 };
+        s->members[s->n_members++]
+            = (SecondMember){ .panel = p, .left = true, .parent = -1, .link = -1 };
       g_assert_cmpint (s->n_members, <, SECOND_ROOM - 1);
     }
   for (int i = 0; i < s->n_members; i++)
@@ -314,10 +322,11 @@ rocker_gap (SecondSolver *s, int unused, double angle)
 {
   const FwBody *b = &s->design->body;
   double w[3];
-  (void) unused;
+  (void)unused;
   pin (s, b->throw_index, false, w);
   double ph = across (s) ? w[1] : w[0];
-  return hypot (ph + b->on_mm * sin (angle) - b->pivot_mm.x, w[2] + b->on_mm * cos (angle) - b->pivot_mm.y)
+  return hypot (ph + b->on_mm * sin (angle) - b->pivot_mm.x,
+                w[2] + b->on_mm * cos (angle) - b->pivot_mm.y)
          - b->link_mm;
 }
 
@@ -486,18 +495,19 @@ equations (const gsl_vector *x, void *data, gsl_vector *f)
   SecondFrame body, members[SECOND_ROOM];
   int list[3 + SECOND_ROOM], n = unknowns (s, list), row = 0;
   for (int k = 0; k < n; k++)
-    s->x[list[k]] = gsl_vector_get (x, (size_t) k) * unit (s, list[k]);
+    s->x[list[k]] = gsl_vector_get (x, (size_t)k) * unit (s, list[k]);
   second_place (s, &body, members);
   if (s->body_found && s->design->body.ride != FW_RIDE_FIXED)
     {
       double g[3];
       body_equations (s, g);
       for (; row < 3; row++)
-        gsl_vector_set (f, (size_t) row, g[row] / s->scale);
+        gsl_vector_set (f, (size_t)row, g[row] / s->scale);
     }
   for (int i = 0; i < s->n_members; i++)
     if (s->found[i])
-      gsl_vector_set (f, (size_t) row++, link_equation (s, s->members[i].link, &body, members) / s->scale);
+      gsl_vector_set (f, (size_t)row++,
+                      link_equation (s, s->members[i].link, &body, members) / s->scale);
   return GSL_SUCCESS;
 }
 
@@ -511,7 +521,7 @@ SecondWorkspace *
 second_workspace_new (const SecondSolver *s)
 {
   int list[3 + SECOND_ROOM];
-  size_t n = (size_t) unknowns (s, list);
+  size_t n = (size_t)unknowns (s, list);
   SecondWorkspace *w = g_new0 (SecondWorkspace, 1);
   if (n == 0)
     return w;
@@ -539,9 +549,9 @@ second_solve_in (SecondSolver *s, double crank, SecondWorkspace *w)
   s->crank = crank;
   if (n == 0)
     return true;
-  gsl_multiroot_function function = { .f = equations, .n = (size_t) n, .params = s };
+  gsl_multiroot_function function = { .f = equations, .n = (size_t)n, .params = s };
   for (int k = 0; k < n; k++)
-    gsl_vector_set (w->x, (size_t) k, s->x[list[k]] / unit (s, list[k]));
+    gsl_vector_set (w->x, (size_t)k, s->x[list[k]] / unit (s, list[k]));
   int status = gsl_multiroot_fsolver_set (w->solver, &function, w->x);
   for (int k = 0; k < 100 && !status; k++)
     {
@@ -550,7 +560,7 @@ second_solve_in (SecondSolver *s, double crank, SecondWorkspace *w)
         break;
     }
   for (int k = 0; k < n; k++)
-    s->x[list[k]] = gsl_vector_get (w->solver->x, (size_t) k) * unit (s, list[k]);
+    s->x[list[k]] = gsl_vector_get (w->solver->x, (size_t)k) * unit (s, list[k]);
   s->residual = second_residual (s);
   return s->residual < 1e-9;
 }

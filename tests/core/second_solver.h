@@ -2,8 +2,8 @@
  *
  * Every part is placed by rotation matrices (Rodrigues' formula) straight from docs/model.md, every
  * loop is left as the raw equation "this rod has its length", and all unknowns (body h, z and tilt,
- * and every driven angle) are found together by GSL's hybrid multiroot solver, following the linkage
- * in small steps of the crank from its pose at 0. */
+ * and every driven angle) are found together by GSL's hybrid multiroot solver, following the
+ * linkage in small steps of the crank from its pose at 0. */
 #pragma once
 
 #include <stdbool.h>
@@ -43,8 +43,8 @@ typedef struct
   double x[3 + SECOND_ROOM]; /* body h, z, tilt; then the members' angles */
   bool found[SECOND_ROOM];   /* the member could be assembled at crank angle 0 */
   bool body_found;
-  double residual;           /* greatest, mm, after the last solve */
-  double scale;              /* mm: residuals are divided by it */
+  double residual; /* greatest, mm, after the last solve */
+  double scale;    /* mm: residuals are divided by it */
 } SecondSolver;
 
 /* Numbers members and links; angles 0. */

@@ -73,7 +73,8 @@ fill (Row *row, Rig *rig, double crank)
 static void
 differences (const Row rows[5], int k, double step, double *first, double *second)
 {
-  double a = rows[0].at[k], b = rows[1].at[k], c = rows[2].at[k], d = rows[3].at[k], e = rows[4].at[k];
+  double a = rows[0].at[k], b = rows[1].at[k], c = rows[2].at[k], d = rows[3].at[k],
+         e = rows[4].at[k];
   *first = (a - 8 * b + 8 * d - e) / (12 * step);
   *second = (-a + 16 * b - 30 * c + 16 * d - e) / (12 * step * step);
 }
@@ -85,7 +86,8 @@ worst_error (Rig *rig, double crank, double step, double *first, double *second)
 {
   static Row coarse[5], fine[5];
   for (int i = 0; i < 5; i++)
-    if (!fill (&coarse[i], rig, crank + (i - 2) * step) || !fill (&fine[i], rig, crank + (i - 2) * step / 2))
+    if (!fill (&coarse[i], rig, crank + (i - 2) * step)
+        || !fill (&fine[i], rig, crank + (i - 2) * step / 2))
       return false;
   *first = *second = 0;
   for (int k = 0; k < coarse[2].n; k++)
@@ -160,7 +162,8 @@ test_spin_is_tilt_rate (void)
       Rig rig = rig_new (d);
       for (int deg = 0; deg < 360; deg += 15)
         {
-          double h = 1e-4, before = rig_solve (&rig, deg - h / RAD)->body.tilt, after = rig_solve (&rig, deg + h / RAD)->body.tilt;
+          double h = 1e-4, before = rig_solve (&rig, deg - h / RAD)->body.tilt,
+                 after = rig_solve (&rig, deg + h / RAD)->body.tilt;
           FwVec3 spin = rig_solve (&rig, deg)->body.motion.spin;
           assert_near (runs == FW_RUNS_ACROSS ? -spin.x : spin.y, (after - before) / (2 * h), 1e-7);
           assert_near (runs == FW_RUNS_ACROSS ? spin.y : spin.x, 0, 1e-15);
@@ -203,8 +206,9 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   for (int i = 0; i < 8; i++)
     {
-      char *path = g_strdup_printf ("/derivatives/every frame, point and angle agrees with differences, crank %s, %s",
-                                    i >> 2 ? "along" : "across", names[i & 3]);
+      char *path = g_strdup_printf (
+          "/derivatives/every frame, point and angle agrees with differences, crank %s, %s",
+          i >> 2 ? "along" : "across", names[i & 3]);
       g_test_add_data_func (path, GINT_TO_POINTER (i), check_ride);
       g_free (path);
     }

@@ -56,7 +56,8 @@ test_frames (void)
   const FwPose *pose = rig_solve (&rig, 0);
   const FwFrame *right = &pose->members[0].motion.at, *left = &pose->members[1].motion.at;
   double a = -28.9014 * RAD;
-  /* u starts outward and turns toward up as the angle grows; v stays forward on an unswept hinge. */
+  /* u starts outward and turns toward up as the angle grows; v stays forward on an unswept hinge.
+   */
   assert_near (right->u.x, cos (a), 1e-6);
   assert_near (right->u.z, sin (a), 1e-6);
   assert_near (right->v.y, 1, 1e-12);
@@ -71,8 +72,10 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/example/the body stands where the printed table says", test_body);
-  g_test_add_func ("/example/the inner wings stand at the printed angles on both sides", test_inner);
+  g_test_add_func ("/example/the inner wings stand at the printed angles on both sides",
+                   test_inner);
   g_test_add_func ("/example/twins are named right and left in that order", test_names);
-  g_test_add_func ("/example/panel axes point outward, forward and up and mirror on the left", test_frames);
+  g_test_add_func ("/example/panel axes point outward, forward and up and mirror on the left",
+                   test_frames);
   return g_test_run ();
 }

@@ -15,7 +15,8 @@ four_bar (double a, double b, double c, double d, double near_deg, double aside)
   build_throw (design, "t", a, 0, 0);
   build_fixed (design, 0, 0, d, 0);
   build_panel (design, "wing", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, aside, 0), c);
-  build_rod (design, "rod", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (c, 0, 0), hypot (b, aside), near_deg);
+  build_rod (design, "rod", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (c, 0, 0), hypot (b, aside),
+             near_deg);
   return rig_new (design);
 }
 
@@ -24,7 +25,8 @@ static const double open_near = -27.28, crossed_near = 207.28; /* the two roots 
 static void
 test_both_roots (void)
 {
-  Rig open = four_bar (40, 120, 80, 100, open_near, 0), crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
+  Rig open = four_bar (40, 120, 80, 100, open_near, 0),
+      crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
   assert_near (remainder (90 - rig_angle_deg (&open, 0, 40), 360), 57.3249, 0.00005);
   assert_near (remainder (90 - rig_angle_deg (&crossed, 0, 40), 360), -98.0050, 0.00005);
   assert_near (remainder (90 - rig_angle_deg (&open, 0, 40), 360), 57.33, 0.0052);
@@ -35,11 +37,14 @@ test_both_roots (void)
 static void
 test_coupler (void)
 {
-  Rig open = four_bar (40, 120, 80, 100, open_near, 0), crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
+  Rig open = four_bar (40, 120, 80, 100, open_near, 0),
+      crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
   const FwLinkPose *rod = &rig_solve (&open, 40)->links[0];
-  assert_near (atan2 (rod->to.at.x - rod->from.at.x, rod->to.at.z - rod->from.at.z) / RAD, 20.2979, 0.00005);
+  assert_near (atan2 (rod->to.at.x - rod->from.at.x, rod->to.at.z - rod->from.at.z) / RAD, 20.2979,
+               0.00005);
   rod = &rig_solve (&crossed, 40)->links[0];
-  assert_near (atan2 (rod->to.at.x - rod->from.at.x, rod->to.at.z - rod->from.at.z) / RAD, -60.9780, 0.00005);
+  assert_near (atan2 (rod->to.at.x - rod->from.at.x, rod->to.at.z - rod->from.at.z) / RAD, -60.9780,
+               0.00005);
   rig_free (&open);
   rig_free (&crossed);
 }
@@ -47,7 +52,8 @@ test_coupler (void)
 static void
 test_transmission (void)
 {
-  Rig open = four_bar (40, 120, 80, 100, open_near, 0), crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
+  Rig open = four_bar (40, 120, 80, 100, open_near, 0),
+      crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
   rig_solve (&open, 40);
   assert_near (fw_pose_push (open.pose, open.mechanism, 0) / RAD, 37.03, 0.005);
   assert_near (fw_pose_lean (open.pose, open.mechanism, 0), 0, 1e-9);
@@ -61,7 +67,8 @@ test_transmission (void)
 static void
 test_other_root (void)
 {
-  Rig open = four_bar (40, 120, 80, 100, open_near, 0), crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
+  Rig open = four_bar (40, 120, 80, 100, open_near, 0),
+      crossed = four_bar (40, 120, 80, 100, crossed_near, 0);
   rig_solve (&open, 40);
   rig_solve (&crossed, 40);
   /* From 57.3249 to -98.0050 is 155.3299 degrees either way round. */
@@ -78,7 +85,8 @@ static void
 test_freudenstein (void)
 {
   Rig open = four_bar (40, 120, 80, 100, open_near, 0);
-  const double k1 = 100.0 / 40, k2 = 100.0 / 80, k3 = (1600.0 - 14400 + 6400 + 10000) / (2 * 40 * 80);
+  const double k1 = 100.0 / 40, k2 = 100.0 / 80,
+               k3 = (1600.0 - 14400 + 6400 + 10000) / (2 * 40 * 80);
   assert_near (k3, 0.5625, 1e-12);
   for (int deg = 0; deg < 360; deg++)
     {
@@ -134,9 +142,9 @@ test_grashof (void)
   g_assert_cmpint (stays, >, 200);
 }
 
-/* The body on a rocker as the same four-bar: its tilt is the coupler's angle. Started with the crank
- * at +40 degrees the root nearest upright is the open one; started at -40 it is the one that has
- * become the crossed one at +40. */
+/* The body on a rocker as the same four-bar: its tilt is the coupler's angle. Started with the
+ * crank at +40 degrees the root nearest upright is the open one; started at -40 it is the one that
+ * has become the crossed one at +40. */
 static void
 test_rocker (void)
 {
@@ -159,7 +167,8 @@ test_rocker (void)
       }
 }
 
-/* The rocker's coupler and the panel's rod are one linkage, so they agree all the turn, with rates. */
+/* The rocker's coupler and the panel's rod are one linkage, so they agree all the turn, with rates.
+ */
 static void
 test_rocker_is_four_bar (void)
 {
@@ -185,14 +194,18 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/four-bar/both roots of Norton's example 4-1 are met by their near angle", test_both_roots);
-  g_test_add_func ("/four-bar/the coupler of Norton's example 4-1 stands right in both roots", test_coupler);
+  g_test_add_func ("/four-bar/both roots of Norton's example 4-1 are met by their near angle",
+                   test_both_roots);
+  g_test_add_func ("/four-bar/the coupler of Norton's example 4-1 stands right in both roots",
+                   test_coupler);
   g_test_add_func ("/four-bar/the push angle is the transmission angle", test_transmission);
   g_test_add_func ("/four-bar/the other root is the other root", test_other_root);
   g_test_add_func ("/four-bar/Freudenstein's equation holds all the turn", test_freudenstein);
-  g_test_add_func ("/four-bar/axes set apart along themselves change nothing but lean and bend", test_axial_offset);
+  g_test_add_func ("/four-bar/axes set apart along themselves change nothing but lean and bend",
+                   test_axial_offset);
   g_test_add_func ("/four-bar/Grashof's rule says which cranks go round", test_grashof);
   g_test_add_func ("/four-bar/a body on a rocker tilts as Norton's coupler", test_rocker);
-  g_test_add_func ("/four-bar/a rocker and a driven panel of the same lengths move alike", test_rocker_is_four_bar);
+  g_test_add_func ("/four-bar/a rocker and a driven panel of the same lengths move alike",
+                   test_rocker_is_four_bar);
   return g_test_run ();
 }

@@ -1,4 +1,5 @@
-/* Panels without a rod rest where gravity balances, or on a stop: potential energy by brute force. */
+/* Panels without a rod rest where gravity balances, or on a stop: potential energy by brute force.
+ */
 #include "build_design.h"
 #include "near.h"
 #include "second_solver.h"
@@ -41,10 +42,14 @@ random_hanging (GRand *r, bool stops, int n)
     {
       char name[8];
       g_snprintf (name, sizeof name, "p%d", i);
-      build_panel (d, name, FW_SIDE_RIGHT, i - 1, fw_vec3 (i ? 100 : 40, g_rand_double_range (r, -20, 20), g_rand_double_range (r, -10, 10)), 120);
+      build_panel (d, name, FW_SIDE_RIGHT, i - 1,
+                   fw_vec3 (i ? 100 : 40, g_rand_double_range (r, -20, 20),
+                            g_rand_double_range (r, -10, 10)),
+                   120);
       d->panels[i].sweep_deg = g_rand_double_range (r, -30, 30);
       d->panels[i].cant_deg = g_rand_double_range (r, -25, 25);
-      build_mass (d, i, g_rand_double_range (r, 20, 100), g_rand_double_range (r, 30, 90), g_rand_double_range (r, -30, 30), g_rand_double_range (r, -20, 20));
+      build_mass (d, i, g_rand_double_range (r, 20, 100), g_rand_double_range (r, 30, 90),
+                  g_rand_double_range (r, -30, 30), g_rand_double_range (r, -20, 20));
       if (stops)
         {
           double a = g_rand_double_range (r, -150, 60);
@@ -59,7 +64,8 @@ static double
 least_of_one (const FwDesign *d, SecondSolver *s, double *at)
 {
   const FwPanel *p = &d->panels[0];
-  double low = p->has_stops ? p->stops_deg[0] * RAD : -G_PI, high = p->has_stops ? p->stops_deg[1] * RAD : G_PI;
+  double low = p->has_stops ? p->stops_deg[0] * RAD : -G_PI,
+         high = p->has_stops ? p->stops_deg[1] * RAD : G_PI;
   double best = INFINITY;
   for (int k = 0; k <= 36000; k++)
     {
@@ -87,18 +93,21 @@ check_one (bool stops, guint32 seed, int *on_stops)
       double at = 0, angle = fw_pose_angle (pose, rig.mechanism, 0);
       double least = least_of_one (rig.design, &s, &at), here = potential (rig.design, &s, &angle);
       g_assert_cmpint (pose->members[0].closure, ==, FW_CLOSES);
-      assert_near (here, least, 1e-3 + 1e-6 * fabs (least)); /* energies: the angle's error counts squared */
+      assert_near (here, least,
+                   1e-3 + 1e-6 * fabs (least)); /* energies: the angle's error counts squared */
       g_assert_cmpfloat (here, <=, least + 1e-9);
       if (pose->members[0].on_stop)
         {
-          double lo = rig.design->panels[0].stops_deg[0] * RAD, hi = rig.design->panels[0].stops_deg[1] * RAD;
+          double lo = rig.design->panels[0].stops_deg[0] * RAD,
+                 hi = rig.design->panels[0].stops_deg[1] * RAD;
           g_assert_true (fabs (angle - lo) < 1e-9 || fabs (angle - hi) < 1e-9);
           assert_near (pose->members[0].rate, 0, 0);
         }
       else
         {
           double a = angle + 1e-4, b = angle - 1e-4;
-          assert_near ((potential (rig.design, &s, &a) - potential (rig.design, &s, &b)) / 2e-4, 0, 1e-3);
+          assert_near ((potential (rig.design, &s, &a) - potential (rig.design, &s, &b)) / 2e-4, 0,
+                       1e-3);
         }
       *on_stops += pose->members[0].on_stop;
       rig_free (&rig);
@@ -123,7 +132,8 @@ test_stops (void)
   g_assert_cmpint (on_stops, <, 60);
 }
 
-/* No turn of any joint that the stops allow lowers a chain at rest: virtual work is never negative. */
+/* No turn of any joint that the stops allow lowers a chain at rest: virtual work is never negative.
+ */
 static void
 check_chain (bool stops, guint32 seed, int length)
 {
@@ -194,7 +204,8 @@ test_lowest_pair (void)
       second_init (&s, rig.design);
       const FwPose *pose = rig_solve (&rig, g_rand_double_range (rand, 0, 360));
       body_of (&s, pose);
-      double angles[2] = { fw_pose_angle (pose, rig.mechanism, 0), fw_pose_angle (pose, rig.mechanism, 1) };
+      double angles[2]
+          = { fw_pose_angle (pose, rig.mechanism, 0), fw_pose_angle (pose, rig.mechanism, 1) };
       double here = potential (rig.design, &s, angles), least = INFINITY, range[2][2];
       for (int i = 0; i < 2; i++)
         {
@@ -205,7 +216,8 @@ test_lowest_pair (void)
       for (int i = 0; i <= 240; i++)
         for (int k = 0; k <= 240; k++)
           {
-            const double a[2] = { range[0][0] + (range[0][1] - range[0][0]) * i / 240, range[1][0] + (range[1][1] - range[1][0]) * k / 240 };
+            const double a[2] = { range[0][0] + (range[0][1] - range[0][0]) * i / 240,
+                                  range[1][0] + (range[1][1] - range[1][0]) * k / 240 };
             least = fmin (least, potential (rig.design, &s, a));
           }
       if (here > least + 1e-6)
@@ -223,7 +235,8 @@ test_plumb (void)
   build_fixed (d, 0, 0, 500, 0);
   for (int i = 0; i < 3; i++)
     {
-      build_panel (d, (const char *[]) { "a", "b", "c" }[i], FW_SIDE_BOTH, i - 1, fw_vec3 (i ? 100 : 40, 0, 0), 100);
+      build_panel (d, (const char *[]){ "a", "b", "c" }[i], FW_SIDE_BOTH, i - 1,
+                   fw_vec3 (i ? 100 : 40, 0, 0), 100);
       build_mass (d, i, 50, 50, 0, 0);
     }
   Rig rig = rig_new (d);
@@ -250,9 +263,11 @@ test_lopsided (void)
       double at = 0;
       if (rod)
         {
-          /* A light panel of the right side only, whose heavy rod is held by the hanging one, 40 below it. */
+          /* A light panel of the right side only, whose heavy rod is held by the hanging one, 40
+           * below it. */
           build_panel (d, "q", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (40, 60, 0), 100);
-          build_rod (d, "r", FW_SIDE_RIGHT, from_panel (0, 50, 0, -40), 1, fw_vec3 (60, 0, 0), 90, -60);
+          build_rod (d, "r", FW_SIDE_RIGHT, from_panel (0, 50, 0, -40), 1, fw_vec3 (60, 0, 0), 90,
+                     -60);
           d->rods[0].mass_g = 60; /* half of it on the hanging panel */
           at = -90 * RAD + atan2 (30 * 40, 50 * 50 + 30 * 50);
         }
@@ -270,7 +285,8 @@ test_lopsided (void)
       if (!rod)
         assert_near (rig_angle_deg (&rig, 0, 0) * RAD, at, 1e-9);
       else
-        assert_near (fabs (rig_angle_deg (&rig, 0, 0) * RAD + 90 * RAD), fabs (at + 90 * RAD), 1e-9);
+        assert_near (fabs (rig_angle_deg (&rig, 0, 0) * RAD + 90 * RAD), fabs (at + 90 * RAD),
+                     1e-9);
       rig_free (&rig);
     }
 }
@@ -325,7 +341,8 @@ test_rates (void)
       for (int i = 0; i < rig.mechanism->n_members && fit && !rest; i++)
         {
           double first = (a[0][i] - 8 * a[1][i] + 8 * a[3][i] - a[4][i]) / (12 * step);
-          double second = (-a[0][i] + 16 * a[1][i] - 30 * a[2][i] + 16 * a[3][i] - a[4][i]) / (12 * step * step);
+          double second = (-a[0][i] + 16 * a[1][i] - 30 * a[2][i] + 16 * a[3][i] - a[4][i])
+                          / (12 * step * step);
           assert_near (rig.pose->members[i].rate, first, 1e-7 * (1 + fabs (first)));
           assert_near (rig.pose->members[i].rate2, second, 1e-5 * (1 + fabs (second)));
           compared++;
@@ -341,13 +358,17 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/hanging/one panel rests where its potential is least", test_free);
-  g_test_add_func ("/hanging/one panel rests where its potential is least between its stops", test_stops);
+  g_test_add_func ("/hanging/one panel rests where its potential is least between its stops",
+                   test_stops);
   g_test_add_func ("/hanging/a chain at rest has no slope of potential in any joint", test_chain);
-  g_test_add_func ("/hanging/a chain with stops is pressed against those it rests on", test_chain_with_stops);
+  g_test_add_func ("/hanging/a chain with stops is pressed against those it rests on",
+                   test_chain_with_stops);
   g_test_add_func ("/hanging/a pair finds the lowest of its rests", test_lowest_pair);
-  g_test_add_func ("/hanging/a plain chain hangs plumb and still under a body that stands", test_plumb);
+  g_test_add_func ("/hanging/a plain chain hangs plumb and still under a body that stands",
+                   test_plumb);
   g_test_add_func ("/hanging/a twin that carries more hangs by its own balance", test_lopsided);
-  g_test_add_func ("/hanging/a weightless sheet hangs by the middle of its area", test_weightless_sheet);
+  g_test_add_func ("/hanging/a weightless sheet hangs by the middle of its area",
+                   test_weightless_sheet);
   g_test_add_func ("/hanging/rates agree with differences", test_rates);
   return g_test_run ();
 }

@@ -1,11 +1,8 @@
 /* Distances between segments, plates and tubes against brute force, and what is said to hit against
  * points sampled on the parts. */
-#include <string.h>
-
 #include "build_design.h"
 #include "core/distance.h"
-#include "core/trouble.h"
-#include "near.h"
+#include "look.h"
 #include "random_design.h"
 
 static FwVec3
@@ -29,7 +26,8 @@ point_segment (FwVec3 p, FwSegment s)
   return fw_vec3_distance (p, along (s, CLAMP (t, 0, 1)));
 }
 
-/* The distance to the second segment is convex along the first: a ternary search finds the least. */
+/* The distance to the second segment is convex along the first: a ternary search finds the least.
+ */
 static double
 brute_segments (FwSegment p, FwSegment q)
 {
@@ -51,9 +49,11 @@ test_segments (void)
   GRand *rand = g_rand_new_with_seed (81);
   for (int n = 0; n < 20000; n++)
     {
-      FwSegment p = { random_point (rand, 10), random_point (rand, 10) }, q = { random_point (rand, 10), random_point (rand, 10) };
+      FwSegment p = { random_point (rand, 10), random_point (rand, 10) },
+                q = { random_point (rand, 10), random_point (rand, 10) };
       if (n % 5 == 1) /* parallel */
-        q.b = fw_vec3_add (q.a, fw_vec3_scale (fw_vec3_sub (p.b, p.a), g_rand_double_range (rand, -2, 2)));
+        q.b = fw_vec3_add (
+            q.a, fw_vec3_scale (fw_vec3_sub (p.b, p.a), g_rand_double_range (rand, -2, 2)));
       if (n % 5 == 2) /* a point */
         q.b = q.a;
       if (n % 5 == 3) /* touching */
@@ -73,8 +73,9 @@ random_outline (GRand *r, FwVec2 *outline)
   int n = g_rand_int_range (r, 3, 9);
   for (int i = 0; i < n; i++)
     {
-      double a = 2 * G_PI * (i + g_rand_double_range (r, 0, 0.8)) / n, d = g_rand_double_range (r, 2, 12);
-      outline[i] = (FwVec2) { 3 + d * cos (a), d * sin (a) };
+      double a = 2 * G_PI * (i + g_rand_double_range (r, 0, 0.8)) / n,
+             d = g_rand_double_range (r, 2, 12);
+      outline[i] = (FwVec2){ 3 + d * cos (a), d * sin (a) };
     }
   return n;
 }
@@ -86,7 +87,8 @@ winds_round (FwVec2 p, const FwVec2 *o, int n)
   double sum = 0;
   for (int i = 0; i < n; i++)
     {
-      FwVec2 a = { o[i].x - p.x, o[i].y - p.y }, b = { o[(i + 1) % n].x - p.x, o[(i + 1) % n].y - p.y };
+      FwVec2 a = { o[i].x - p.x, o[i].y - p.y },
+             b = { o[(i + 1) % n].x - p.x, o[(i + 1) % n].y - p.y };
       sum += atan2 (a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y);
     }
   return fabs (sum) > G_PI;
@@ -113,7 +115,7 @@ static double
 point_plate (FwVec3 p, const FwFrame *f, const FwVec2 *o, int n)
 {
   FwVec3 local = fw_frame_to_local (f, p);
-  double best = winds_round ((FwVec2) { local.x, local.y }, o, n) ? fabs (local.z) : INFINITY;
+  double best = winds_round ((FwVec2){ local.x, local.y }, o, n) ? fabs (local.z) : INFINITY;
   for (int i = 0; i < n; i++)
     {
       FwVec2 a = o[i], b = o[(i + 1) % n];
@@ -131,7 +133,7 @@ brute_plate (FwSegment s, const FwFrame *f, const FwVec2 *o, int n)
   double best = INFINITY;
   for (int i = 0; i <= steps; i++)
     {
-      double d = point_plate (along (s, (double) i / steps), f, o, n);
+      double d = point_plate (along (s, (double)i / steps), f, o, n);
       if (d < best)
         {
           best = d;
@@ -151,7 +153,7 @@ random_frame (GRand *r)
   u = fw_vec3_scale (u, 1 / fw_vec3_length (u));
   FwVec3 w = fw_vec3_cross (u, v);
   w = fw_vec3_scale (w, 1 / fw_vec3_length (w));
-  return (FwFrame) { random_point (r, 10), u, fw_vec3_cross (w, u), w };
+  return (FwFrame){ random_point (r, 10), u, fw_vec3_cross (w, u), w };
 }
 
 static void
@@ -191,13 +193,15 @@ test_height (void)
       FwVec2 o[9];
       int sides = random_outline (rand, o);
       FwFrame f = random_frame (rand);
-      double half_x = g_rand_double_range (rand, 2, 12), half_y = g_rand_double_range (rand, 2, 12), least = INFINITY;
+      double half_x = g_rand_double_range (rand, 2, 12), half_y = g_rand_double_range (rand, 2, 12),
+             least = INFINITY;
       for (int i = 0; i <= 300; i++)
         for (int k = 0; k <= 300; k++)
           {
             FwVec2 p = { -10 + 26.0 * i / 300, -13 + 26.0 * k / 300 };
             FwVec3 w = fw_frame_to_world (&f, fw_vec3 (p.x, p.y, 0));
-            if (fabs (w.x) <= half_x && fabs (w.y) <= half_y && w.z < least && winds_round (p, o, sides))
+            if (fabs (w.x) <= half_x && fabs (w.y) <= half_y && w.z < least
+                && winds_round (p, o, sides))
               least = w.z;
           }
       double height = fw_plate_height_over (&f, o, sides, half_x, half_y, 1.5);
@@ -211,34 +215,6 @@ test_height (void)
   g_rand_free (rand);
   g_assert_cmpint (over, >, 100);
   g_assert_cmpfloat (off / over, <, 0.1);
-}
-
-typedef struct
-{
-  Rig rig;
-  FwTurn *turn;
-  FwTrouble room[FW_TROUBLE_ROOM];
-  FwTroubleList list;
-} Look;
-
-static Look *
-look_new (FwDesign *design)
-{
-  Look *l = g_new0 (Look, 1);
-  l->rig = rig_new (design);
-  l->turn = fw_turn_new (l->rig.mechanism, 360);
-  l->list = (FwTroubleList) { .items = l->room, .capacity = FW_TROUBLE_ROOM };
-  fw_turn_solve (l->turn, l->rig.mechanism);
-  fw_trouble_find (l->turn, l->rig.mechanism, &l->list);
-  return l;
-}
-
-static void
-look_free (Look *l)
-{
-  free (l->turn);
-  rig_free (&l->rig);
-  g_free (l);
 }
 
 static int
@@ -259,7 +235,8 @@ first_hit (const Look *l)
   g_assert_not_reached ();
 }
 
-/* A rod that goes round with the crank passes a second, standing one at `gap` between their lines. */
+/* A rod that goes round with the crank passes a second, standing one at `gap` between their lines.
+ */
 static FwDesign *
 passing_rods (double gap)
 {
@@ -278,10 +255,10 @@ passing_rods (double gap)
 static void
 test_rod_past_rod (void)
 {
-  Look *l = look_new (passing_rods (5.2));
+  Look *l = look_new (passing_rods (5.2), 360);
   g_assert_cmpint (hits (l), ==, 0);
   look_free (l);
-  l = look_new (passing_rods (4.8)); /* the lines cross at 4.8, radii 2 and 3 */
+  l = look_new (passing_rods (4.8), 360); /* the lines cross at 4.8, radii 2 and 3 */
   g_assert_cmpint (hits (l), >, 0);
   const FwTrouble *t = first_hit (l);
   assert_near (t->value, -0.2, 1e-6);
@@ -302,7 +279,7 @@ test_crank_on_base (void)
       build_throw (d, "t", 40, 0, 0);
       build_rail (d, 0, 200, 0);
       d->base.top_mm = over ? -43.9 : -44.1; /* 40 + 8 / 2 */
-      Look *l = look_new (d);
+      Look *l = look_new (d, 360);
       g_assert_cmpint (hits (l), ==, over);
       if (over)
         {
@@ -330,7 +307,7 @@ test_handle_on_floor (void)
       build_rail (d, 0, 200, 0);
       d->base.handle_mm = 60;
       d->base.top_mm = over ? -51.9 : -52.1; /* floor 12 lower, handle's pipe 4 */
-      Look *l = look_new (d);
+      Look *l = look_new (d, 360);
       g_assert_cmpint (hits (l), ==, over);
       if (over)
         g_assert_cmpint (first_hit (l)->other.kind, ==, FW_PART_FLOOR);
@@ -338,7 +315,8 @@ test_handle_on_floor (void)
     }
 }
 
-/* A hanging panel 100 long under a hinge at 110 - 0.9 or + 0.1 over the plate's top, its half thickness off. */
+/* A hanging panel 100 long under a hinge at 110 - 0.9 or + 0.1 over the plate's top, its half
+ * thickness off. */
 static void
 test_panel_on_base (void)
 {
@@ -351,7 +329,7 @@ test_panel_on_base (void)
       build_mass (d, 0, 20, 50, 0, 0);
       build_sheet (d, 0, 20);
       d->base.top_mm = over ? -100.9 : -101.1; /* half its thickness is 1 */
-      Look *l = look_new (d);
+      Look *l = look_new (d, 360);
       g_assert_cmpint (hits (l), ==, 2 * over);
       if (over)
         {
@@ -373,7 +351,7 @@ rod_radius (const Rig *rig, int link)
 static FwSegment
 rod_of (const Rig *rig, int link)
 {
-  return (FwSegment) { rig->pose->links[link].from.at, rig->pose->links[link].to.at };
+  return (FwSegment){ rig->pose->links[link].from.at, rig->pose->links[link].to.at };
 }
 
 static double
@@ -387,7 +365,8 @@ sampled_clearance (Rig *rig, FwPart a, FwPart b, double crank)
     {
       if (rig->pose->members[rig->mechanism->links[b.index].member].closure != FW_CLOSES)
         return NAN;
-      return brute_segments (rod, rod_of (rig, b.index)) - rod_radius (rig, a.index) - rod_radius (rig, b.index);
+      return brute_segments (rod, rod_of (rig, b.index)) - rod_radius (rig, a.index)
+             - rod_radius (rig, b.index);
     }
   if (rig->pose->members[b.index].closure != FW_CLOSES)
     return NAN;
@@ -403,7 +382,8 @@ said (const Look *l, FwPart a, FwPart b, double crank)
   for (int i = 0; i < l->list.n; i++)
     {
       const FwTrouble *t = &l->list.items[i];
-      if (t->kind != FW_HITS || t->part.kind != a.kind || t->part.index != a.index || t->other.kind != b.kind || t->other.index != b.index)
+      if (t->kind != FW_HITS || t->part.kind != a.kind || t->part.index != a.index
+          || t->other.kind != b.kind || t->other.index != b.index)
         continue;
       for (int k = -1; k <= 1; k++)
         if (crank + 2 * G_PI * k >= t->from - 1e-4 && crank + 2 * G_PI * k <= t->to + 1e-4)
@@ -424,7 +404,8 @@ meant_to_meet (const FwMechanism *m, FwPart a, FwPart b)
     return false;
   if (l->from == FW_FROM_THROW)
     return l->index == k->index;
-  return (l->from != FW_FROM_PANEL || l->index == k->index) && fw_vec3_distance (l->from_mm, k->from_mm) < 1;
+  return (l->from != FW_FROM_PANEL || l->index == k->index)
+         && fw_vec3_distance (l->from_mm, k->from_mm) < 1;
 }
 
 /* Beside a gap, less than a step away, the list may be short: the gap itself is a failure. */
@@ -451,12 +432,14 @@ check_pair (Look *l, FwPart a, FwPart b, int *deep, int *missed)
           if (!said (l, a, b, crank) && !beside_gap (l, a, b, crank))
             {
               (*missed)++;
-              g_test_message ("%s into %s: %g mm at %g deg not said", fw_part_name (l->rig.mechanism, a),
+              g_test_message ("%s into %s: %g mm at %g deg not said",
+                              fw_part_name (l->rig.mechanism, a),
                               fw_part_name (l->rig.mechanism, b), clear, crank / RAD);
             }
         }
       if (clear > 0.05)
-        g_assert_false (said (l, a, b, crank) && said (l, a, b, crank - 2e-3) && said (l, a, b, crank + 2e-3));
+        g_assert_false (said (l, a, b, crank) && said (l, a, b, crank - 2e-3)
+                        && said (l, a, b, crank + 2e-3));
     }
 }
 
@@ -470,14 +453,16 @@ test_random (void)
       FwDesign *d = random_design (rand, RANDOM_ANY);
       for (int i = 0; i < d->n_panels; i++)
         build_sheet (d, i, g_rand_double_range (rand, 20, 80));
-      Look *l = look_new (d);
+      Look *l = look_new (d, 360);
       const FwMechanism *m = l->rig.mechanism;
       for (int i = 0; i < m->n_links; i++)
         {
           for (int j = i + 1; j < m->n_links; j++)
-            check_pair (l, (FwPart) { FW_PART_LINK, i }, (FwPart) { FW_PART_LINK, j }, &deep, &missed);
+            check_pair (l, (FwPart){ FW_PART_LINK, i }, (FwPart){ FW_PART_LINK, j }, &deep,
+                        &missed);
           for (int j = 0; j < m->n_members; j++)
-            check_pair (l, (FwPart) { FW_PART_LINK, i }, (FwPart) { FW_PART_MEMBER, j }, &deep, &missed);
+            check_pair (l, (FwPart){ FW_PART_LINK, i }, (FwPart){ FW_PART_MEMBER, j }, &deep,
+                        &missed);
         }
       for (int i = 0; i < l->list.n; i++)
         {
@@ -492,14 +477,16 @@ test_random (void)
           for (int end = 0; end < 2 && !whole; end++)
             {
               clear = sampled_clearance (&l->rig, t->part, t->other, end ? t->to : t->from);
-              double out = sampled_clearance (&l->rig, t->part, t->other, end ? t->to + 1e-5 : t->from - 1e-5);
+              double out = sampled_clearance (&l->rig, t->part, t->other,
+                                              end ? t->to + 1e-5 : t->from - 1e-5);
               g_assert_true (isnan (out) || isnan (clear) || fabs (clear) < 0.05 || out > 0);
             }
         }
       look_free (l);
     }
   g_rand_free (rand);
-  g_test_message ("%d samples inside another part, %d of them not said; %d stretches checked", deep, missed, checked);
+  g_test_message ("%d samples inside another part, %d of them not said; %d stretches checked", deep,
+                  missed, checked);
   g_assert_cmpint (deep, >, 500);
   g_assert_cmpint (checked, >, 30);
   g_assert_cmpint (missed, ==, 0);
@@ -514,7 +501,8 @@ main (int argc, char **argv)
   g_test_add_func ("/hits/a segment is as far from a plate as its points are", test_plate);
   g_test_add_func ("/hits/a plate is as high over a rectangle as its points are", test_height);
   g_test_add_func ("/hits/rods closer than their radii hit, and not beyond", test_rod_past_rod);
-  g_test_add_func ("/hits/the crank hits a base that it reaches, between the right angles", test_crank_on_base);
+  g_test_add_func ("/hits/the crank hits a base that it reaches, between the right angles",
+                   test_crank_on_base);
   g_test_add_func ("/hits/the handle hits a floor that it reaches", test_handle_on_floor);
   g_test_add_func ("/hits/a panel hits a base that it reaches", test_panel_on_base);
   g_test_add_func ("/hits/random designs say what points on their parts say", test_random);

@@ -1,6 +1,5 @@
-/* Absurd but finite numbers: nothing crashes, nothing hangs, and no number is lost without a closure
- * that says why. */
-#include <string.h>
+/* Absurd but finite numbers: nothing crashes, nothing hangs, and no number is lost without a
+ * closure that says why. */
 
 #include "build_design.h"
 #include "core/trouble.h"
@@ -22,7 +21,8 @@ whole_place (const FwMotion *m)
 static bool
 whole_rates (const FwMotion *m)
 {
-  return finite3 (m->velocity) && finite3 (m->spin) && finite3 (m->acceleration) && finite3 (m->spin_rate);
+  return finite3 (m->velocity) && finite3 (m->spin) && finite3 (m->acceleration)
+         && finite3 (m->spin_rate);
 }
 
 /* Places are always there to be drawn. Rates are finite where the loop closes away from a dead
@@ -32,7 +32,8 @@ check_pose (const Rig *rig)
 {
   const FwPose *pose = rig->pose;
   g_assert_true (whole_place (&pose->body.motion));
-  g_assert_true (isfinite (pose->body.h_mm) && isfinite (pose->body.z_mm) && isfinite (pose->body.tilt));
+  g_assert_true (isfinite (pose->body.h_mm) && isfinite (pose->body.z_mm)
+                 && isfinite (pose->body.tilt));
   for (int i = 0; i < rig->mechanism->n_members; i++)
     {
       const FwMemberPose *m = &pose->members[i];
@@ -61,7 +62,8 @@ check_turn (Rig *rig)
   fw_trouble_find (turn, rig->mechanism, &list);
   for (int i = 0; i < list.n; i++)
     {
-      g_assert_true (isfinite (list.items[i].from) && isfinite (list.items[i].to) && isfinite (list.items[i].worst));
+      g_assert_true (isfinite (list.items[i].from) && isfinite (list.items[i].to)
+                     && isfinite (list.items[i].worst));
       g_assert_false (isnan (list.items[i].value) || isnan (list.items[i].limit));
       g_assert_cmpfloat (list.items[i].from, >=, 0);
       g_assert_cmpfloat (list.items[i].to, >=, list.items[i].from);
@@ -80,7 +82,8 @@ check_turn (Rig *rig)
 static void
 test_absurd_numbers (void)
 {
-  static const double values[] = { 0, 1e-9, 1e-4, 1, -1, 1e3, -1e3, 1e5, -1e5, 9.9e5, -9.9e5, 90, 180, 360, -90, 1e-300 };
+  static const double values[]
+      = { 0, 1e-9, 1e-4, 1, -1, 1e3, -1e3, 1e5, -1e5, 9.9e5, -9.9e5, 90, 180, 360, -90, 1e-300 };
   GRand *rand = g_rand_new_with_seed (71);
   int built = 0;
   for (int n = 0; n < 3000; n++)
@@ -149,7 +152,8 @@ test_rod_on_the_hinge_line (void)
       FwDesign *d = build_design (FW_RUNS_ACROSS);
       build_fixed (d, 0, 0, 300, 0);
       build_panel (d, "p", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 100);
-      build_rod (d, "r", FW_SIDE_RIGHT, from_base (0, 40, 0), 0, fw_vec3 (0, 40, 0), fits ? 300 : 290, 0);
+      build_rod (d, "r", FW_SIDE_RIGHT, from_base (0, 40, 0), 0, fw_vec3 (0, 40, 0),
+                 fits ? 300 : 290, 0);
       Rig rig = rig_new (d);
       rig_solve (&rig, 10);
       check_pose (&rig);
@@ -180,7 +184,8 @@ test_anchor_on_the_hinge_line (void)
   rig_free (&rig);
 }
 
-/* A hinge line that stands upright gives a hanging panel no lowest place: it stays somewhere, still. */
+/* A hinge line that stands upright gives a hanging panel no lowest place: it stays somewhere,
+ * still. */
 static void
 test_upright_hinge (void)
 {
@@ -207,7 +212,7 @@ static void
 test_pin_in_the_guide (void)
 {
   FwDesign *d = build_example ();
-  d->body.guide_mm = (FwVec2) { 0, 40 };
+  d->body.guide_mm = (FwVec2){ 0, 40 };
   Rig rig = rig_new (d);
   rig_solve (&rig, 0);
   check_pose (&rig);
@@ -228,7 +233,8 @@ test_dead_position (void)
   build_throw (d, "t", 30, 0, 0);
   build_fixed (d, 0, 0, 200, 0);
   build_panel (d, "p", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 90);
-  build_rod (d, "r", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (90, 0, 0), 140, -40); /* 140 + 90 = 200 + 30 */
+  build_rod (d, "r", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (90, 0, 0), 140,
+             -40); /* 140 + 90 = 200 + 30 */
   Rig rig = rig_new (d);
   rig_solve (&rig, 180);
   check_pose (&rig);
@@ -247,7 +253,10 @@ test_dead_position (void)
   other->rods[0].near_deg = -140;
   Rig back = rig_new (other);
   rig_solve (&back, 90);
-  assert_near (remainder (fw_pose_angle (rig.pose, rig.mechanism, 0) + there - fw_pose_angle (back.pose, back.mechanism, 0), 2 * G_PI), 0, 1e-9);
+  assert_near (remainder (fw_pose_angle (rig.pose, rig.mechanism, 0) + there
+                              - fw_pose_angle (back.pose, back.mechanism, 0),
+                          2 * G_PI),
+               0, 1e-9);
   assert_near (fw_pose_other_root (back.pose, back.mechanism, 0), -there, 1e-9);
   rig_free (&rig);
   rig_free (&back);
@@ -335,12 +344,15 @@ test_params_that_move (void)
             {
               FwPose *pose = fw_pose_new (m);
               fw_pose_solve (pose, m, 20 * RAD);
-              double apart = fw_vec3_distance (pose->body.motion.at.origin, rig.pose->body.motion.at.origin);
+              double apart
+                  = fw_vec3_distance (pose->body.motion.at.origin, rig.pose->body.motion.at.origin);
               apart += fw_vec3_distance (pose->body.motion.at.u, rig.pose->body.motion.at.u)
                        + fw_vec3_distance (pose->body.motion.at.w, rig.pose->body.motion.at.w);
               for (int k = 0; k < m->n_members; k++)
-                apart += fw_vec3_distance (pose->members[k].motion.at.u, rig.pose->members[k].motion.at.u)
-                         + fw_vec3_distance (pose->members[k].motion.at.origin, rig.pose->members[k].motion.at.origin);
+                apart += fw_vec3_distance (pose->members[k].motion.at.u,
+                                           rig.pose->members[k].motion.at.u)
+                         + fw_vec3_distance (pose->members[k].motion.at.origin,
+                                             rig.pose->members[k].motion.at.origin);
               if (!fw_param_moves (params[i]))
                 assert_near (apart, 0, 0);
               moved[params[i].kind] |= apart > 1e-9;
@@ -354,7 +366,8 @@ test_params_that_move (void)
     }
   g_rand_free (rand);
   for (int k = 0; k < FW_N_PARAM_KINDS; k++)
-    if (tried[k] && fw_param_moves ((FwParam) { .kind = k }) && k != FW_PARAM_ROD_NEAR && k != FW_PARAM_PANEL_SPAN && k != FW_PARAM_PANEL_STOP)
+    if (tried[k] && fw_param_moves ((FwParam){ .kind = k }) && k != FW_PARAM_ROD_NEAR
+        && k != FW_PARAM_PANEL_SPAN && k != FW_PARAM_PANEL_STOP)
       {
         if (!moved[k])
           g_test_message ("number kind %d moves nothing", k);
@@ -368,14 +381,18 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/hostile/absurd numbers lose no pose without saying so", test_absurd_numbers);
   g_test_add_func ("/hostile/a crank without throw moves nothing", test_no_throw);
-  g_test_add_func ("/hostile/a rod on the hinge line is open by what it lacks", test_rod_on_the_hinge_line);
-  g_test_add_func ("/hostile/an anchor on the hinge line is open by what the rod lacks", test_anchor_on_the_hinge_line);
+  g_test_add_func ("/hostile/a rod on the hinge line is open by what it lacks",
+                   test_rod_on_the_hinge_line);
+  g_test_add_func ("/hostile/an anchor on the hinge line is open by what the rod lacks",
+                   test_anchor_on_the_hinge_line);
   g_test_add_func ("/hostile/a panel on an upright hinge stays somewhere", test_upright_hinge);
-  g_test_add_func ("/hostile/a pin that runs through the guide loses no pose", test_pin_in_the_guide);
+  g_test_add_func ("/hostile/a pin that runs through the guide loses no pose",
+                   test_pin_in_the_guide);
   g_test_add_func ("/hostile/a dead position is where the roots meet", test_dead_position);
   g_test_add_func ("/hostile/a rod square to its arm has a push of 90 degrees", test_square_push);
   g_test_add_func ("/hostile/an empty design closes", test_empty);
   g_test_add_func ("/hostile/every number lies within its limits and can be set", test_params);
-  g_test_add_func ("/hostile/numbers that shape the motion are told from those that do not", test_params_that_move);
+  g_test_add_func ("/hostile/numbers that shape the motion are told from those that do not",
+                   test_params_that_move);
   return g_test_run ();
 }

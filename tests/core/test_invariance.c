@@ -1,4 +1,5 @@
-/* What must stay the same, or change in a known way, when the whole is moved, mirrored or scaled. */
+/* What must stay the same, or change in a known way, when the whole is moved, mirrored or scaled.
+ */
 #include "build_design.h"
 #include "near.h"
 #include "random_design.h"
@@ -99,8 +100,10 @@ test_mirror_across (void)
           assert_mirrored (a->motion.at.origin, b->motion.at.origin, slack);
           assert_mirrored (a->motion.at.u, b->motion.at.u, slack);
           assert_mirrored (a->motion.at.w, b->motion.at.w, slack);
-          assert_mirrored (a->motion.velocity, b->motion.velocity, slack * (1 + fw_vec3_length (a->motion.velocity)));
-          assert_mirrored (fw_vec3_scale (a->motion.spin, -1), b->motion.spin, slack * (1 + fw_vec3_length (a->motion.spin)));
+          assert_mirrored (a->motion.velocity, b->motion.velocity,
+                           slack * (1 + fw_vec3_length (a->motion.velocity)));
+          assert_mirrored (fw_vec3_scale (a->motion.spin, -1), b->motion.spin,
+                           slack * (1 + fw_vec3_length (a->motion.spin)));
           assert_near (a->rate, b->rate, slack * (1 + fabs (a->rate)));
           compared++;
         }
@@ -187,8 +190,10 @@ test_moved_along_the_axis (void)
           assert_near (p.x, o.x, 1e-7);
           assert_near (p.y, o.y + shift, 1e-7);
           assert_near (p.z, o.z, 1e-7);
-          assert_near (fw_pose_angle (b, moved.mechanism, i), fw_pose_angle (a, rig.mechanism, i), 1e-9);
-          assert_near (b->members[i].rate, a->members[i].rate, 1e-7 * (1 + fabs (a->members[i].rate)));
+          assert_near (fw_pose_angle (b, moved.mechanism, i), fw_pose_angle (a, rig.mechanism, i),
+                       1e-9);
+          assert_near (b->members[i].rate, a->members[i].rate,
+                       1e-7 * (1 + fabs (a->members[i].rate)));
         }
       rig_free (&rig);
       rig_free (&moved);
@@ -212,9 +217,10 @@ test_phase_is_turning (void)
         turned.design->crank.throws[i].phase_deg += by;
       const FwPose *a = rig_solve (&rig, by);
       for (int i = 0; i < rig.mechanism->n_links; i++)
-        if (!rig.mechanism->links[i].left || rig.design->rods[rig.mechanism->links[i].rod].side == FW_SIDE_LEFT)
+        if (!rig.mechanism->links[i].left
+            || rig.design->rods[rig.mechanism->links[i].rod].side == FW_SIDE_LEFT)
           turned.design->rods[rig.mechanism->links[i].rod].near_deg
-            = fw_pose_angle (a, rig.mechanism, rig.mechanism->links[i].member) / RAD;
+              = fw_pose_angle (a, rig.mechanism, rig.mechanism->links[i].member) / RAD;
       fw_mechanism_free (turned.mechanism);
       g_assert_cmpint (fw_mechanism_build (turned.design, &turned.mechanism, NULL), ==, FW_OK);
       rig_solve (&rig, crank + by);
@@ -226,9 +232,11 @@ test_phase_is_turning (void)
               || rig.mechanism->members[i].root != turned.mechanism->members[i].root
               || rig.mechanism->body_root != turned.mechanism->body_root)
             continue;
-          if (rig.mechanism->members[i].left && rig.design->panels[rig.mechanism->members[i].panel].side == FW_SIDE_BOTH)
+          if (rig.mechanism->members[i].left
+              && rig.design->panels[rig.mechanism->members[i].panel].side == FW_SIDE_BOTH)
             continue; /* with the crank along its own pose does not set `near` */
-          assert_near (fw_pose_angle (rig.pose, rig.mechanism, i), fw_pose_angle (turned.pose, turned.mechanism, i), 1e-8);
+          assert_near (fw_pose_angle (rig.pose, rig.mechanism, i),
+                       fw_pose_angle (turned.pose, turned.mechanism, i), 1e-8);
           compared++;
         }
       rig_free (&rig);
@@ -257,8 +265,8 @@ scale_design (FwDesign *d, double k)
   b->rod_mm *= k;
   b->offset_mm *= k;
   b->post_mm *= k;
-  b->guide_mm = (FwVec2) { b->guide_mm.x * k, b->guide_mm.y * k };
-  b->pivot_mm = (FwVec2) { b->pivot_mm.x * k, b->pivot_mm.y * k };
+  b->guide_mm = (FwVec2){ b->guide_mm.x * k, b->guide_mm.y * k };
+  b->pivot_mm = (FwVec2){ b->pivot_mm.x * k, b->pivot_mm.y * k };
   b->link_mm *= k;
   b->on_mm *= k;
   for (int i = 0; i < d->n_panels; i++)
@@ -295,14 +303,18 @@ test_scale (void)
             assert_near (q->missing_mm, k * p->missing_mm, 1e-8 * k);
           if (p->closure != FW_CLOSES || p->squareness < 0.02)
             continue;
-          assert_near (fw_pose_angle (a.pose, a.mechanism, i), fw_pose_angle (b.pose, b.mechanism, i), 1e-9);
+          assert_near (fw_pose_angle (a.pose, a.mechanism, i),
+                       fw_pose_angle (b.pose, b.mechanism, i), 1e-9);
           assert_near (p->rate, q->rate, 1e-8 * (1 + fabs (p->rate)));
           assert_near (p->rate2, q->rate2, 1e-7 * (1 + fabs (p->rate2)));
-          assert_near (fw_vec3_distance (fw_vec3_scale (p->motion.at.origin, k), q->motion.at.origin), 0, 1e-7 * k);
+          assert_near (
+              fw_vec3_distance (fw_vec3_scale (p->motion.at.origin, k), q->motion.at.origin), 0,
+              1e-7 * k);
         }
       for (int i = 0; i < a.mechanism->n_links; i++)
         {
-          double p = fw_pose_push (a.pose, a.mechanism, i), q = fw_pose_push (b.pose, b.mechanism, i);
+          double p = fw_pose_push (a.pose, a.mechanism, i),
+                 q = fw_pose_push (b.pose, b.mechanism, i);
           g_assert_cmpint (isnan (p), ==, isnan (q));
           if (!isnan (p) && p > 0.02 && p < 1.55)
             assert_near (p, q, 1e-8);
@@ -343,10 +355,14 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/invariance/every rod measures its length in every pose", test_round_trip);
   g_test_add_func ("/invariance/frames stay square and of the right hand", test_frames_are_rigid);
-  g_test_add_func ("/invariance/crank across: left is the mirror image of right", test_mirror_across);
-  g_test_add_func ("/invariance/crank along: left at t is the mirror image of right at minus t", test_mirror_along);
-  g_test_add_func ("/invariance/moving all along the crank axis moves all", test_moved_along_the_axis);
-  g_test_add_func ("/invariance/a common phase is the same as turning the crank", test_phase_is_turning);
+  g_test_add_func ("/invariance/crank across: left is the mirror image of right",
+                   test_mirror_across);
+  g_test_add_func ("/invariance/crank along: left at t is the mirror image of right at minus t",
+                   test_mirror_along);
+  g_test_add_func ("/invariance/moving all along the crank axis moves all",
+                   test_moved_along_the_axis);
+  g_test_add_func ("/invariance/a common phase is the same as turning the crank",
+                   test_phase_is_turning);
   g_test_add_func ("/invariance/scaling scales lengths and no angle", test_scale);
   g_test_add_func ("/invariance/a pose repeats after whole turns and in copies", test_repeats);
   return g_test_run ();

@@ -122,7 +122,7 @@ test_build (void)
   for (long n = 0;; n++)
     {
       long before = held;
-      FwMechanism *untouched = (FwMechanism *) (void *) &failures, *out = untouched;
+      FwMechanism *untouched = (FwMechanism *)(void *)&failures, *out = untouched;
       left = n;
       FwStatus status = fw_mechanism_build (d, &out, NULL);
       bool ran_out = left < 0;
@@ -188,7 +188,7 @@ test_no_allocation (void)
   rig_solve (&rig, 33);
   fw_turn_solve (turn, rig.mechanism);
   fw_trouble_find (turn, rig.mechanism, &list);
-  fw_turn_extremes (turn, rig.mechanism, (FwQuantity) { FW_Q_ANGLE, 0 }, &low, &high);
+  fw_turn_extremes (turn, rig.mechanism, (FwQuantity){ FW_Q_ANGLE, 0 }, &low, &high);
   g_assert_cmpint (left, ==, 0);
   left = -1;
   free (turn);
@@ -232,7 +232,8 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/memory/a copy that runs out of memory is none and leaves nothing", test_copy);
-  g_test_add_func ("/memory/a mechanism that runs out of memory says so and leaves nothing", test_build);
+  g_test_add_func ("/memory/a mechanism that runs out of memory says so and leaves nothing",
+                   test_build);
   g_test_add_func ("/memory/a refused design leaves nothing", test_refused_build);
   g_test_add_func ("/memory/poses and turns that run out of memory are none", test_pose_and_turn);
   g_test_add_func ("/memory/solving and listing trouble allocate nothing", test_no_allocation);

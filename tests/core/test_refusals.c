@@ -1,5 +1,4 @@
 /* What cannot be built is refused with the part and the key at fault, and nothing is leaked. */
-#include <string.h>
 
 #include "build_design.h"
 #include "near.h"
@@ -7,7 +6,7 @@
 static void
 refused (FwDesign *d, FwStatus status, char kind, int index, const char *what)
 {
-  FwMechanism *untouched = (FwMechanism *) (void *) d, *out = untouched;
+  FwMechanism *untouched = (FwMechanism *)(void *)d, *out = untouched;
   FwFault fault = { 0 };
   g_assert_cmpint (fw_mechanism_build (d, &out, &fault), ==, status);
   g_assert_true (out == untouched);
@@ -39,10 +38,12 @@ test_ring_of_three (void)
 {
   FwDesign *d = build_design (FW_RUNS_ACROSS);
   for (int i = 0; i < 5; i++)
-    build_panel (d, (const char *[]) { "a", "b", "c", "d", "e" }[i], FW_SIDE_BOTH, FW_ON_BODY, fw_vec3 (20, 40 * i, 0), 100);
+    build_panel (d, (const char *[]){ "a", "b", "c", "d", "e" }[i], FW_SIDE_BOTH, FW_ON_BODY,
+                 fw_vec3 (20, 40 * i, 0), 100);
   static const int from[] = { 1, 2, 0, 0, 3 };
   for (int i = 0; i < 5; i++)
-    build_rod (d, (const char *[]) { "ra", "rb", "rc", "rd", "re" }[i], FW_SIDE_BOTH, from_panel (from[i], 50, 0, 0), i, fw_vec3 (50, 0, 0), 80, 0);
+    build_rod (d, (const char *[]){ "ra", "rb", "rc", "rd", "re" }[i], FW_SIDE_BOTH,
+               from_panel (from[i], 50, 0, 0), i, fw_vec3 (50, 0, 0), 80, 0);
   FwMechanism *out = NULL;
   FwFault fault = { 0 };
   g_assert_cmpint (fw_mechanism_build (d, &out, &fault), ==, FW_RING);
@@ -200,14 +201,16 @@ test_order (void)
       g_assert_true (m->parent < 0 || place[m->parent] < place[i]);
       g_assert_true (link->from != FW_FROM_PANEL || place[link->index] < place[i]);
       g_assert_cmpint (link->left, ==, m->left);
-      g_assert_true (link->from != FW_FROM_PANEL || rig.mechanism->members[link->index].left == m->left);
+      g_assert_true (link->from != FW_FROM_PANEL
+                     || rig.mechanism->members[link->index].left == m->left);
     }
   const FwPose *pose = rig_solve (&rig, 0);
   for (int i = 0; i < 6; i++)
     if (pose->members[i].closure == FW_CLOSES)
       {
         const FwLinkPose *l = &pose->links[rig.mechanism->members[i].rod];
-        assert_near (fw_vec3_distance (l->from.at, l->to.at), rig.mechanism->links[rig.mechanism->members[i].rod].length_mm, 1e-9);
+        assert_near (fw_vec3_distance (l->from.at, l->to.at),
+                     rig.mechanism->links[rig.mechanism->members[i].rod].length_mm, 1e-9);
       }
   g_assert_cmpint (pose->members[4].closure, ==, FW_CLOSES);
   rig_free (&rig);
@@ -233,7 +236,8 @@ test_sides_on_middle (void)
   assert_near (right.x, -left.x, 1e-9);
   assert_near (right.y, left.y, 1e-9);
   assert_near (right.z, left.z, 1e-9);
-  assert_near (fw_pose_angle (pose, rig.mechanism, 1), fw_pose_angle (pose, rig.mechanism, 2), 1e-12);
+  assert_near (fw_pose_angle (pose, rig.mechanism, 1), fw_pose_angle (pose, rig.mechanism, 2),
+               1e-12);
   assert_near (fw_vec3_distance (pose->links[2].from.at, pose->links[2].to.at), 60, 1e-9);
   rig_free (&rig);
 }
@@ -251,15 +255,20 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/refusals/two rods that drive each other are refused by name", test_ring);
   g_test_add_func ("/refusals/a longer ring is refused by one of its own rods", test_ring_of_three);
-  g_test_add_func ("/refusals/a rod from a panel that its own panel carries is a ring", test_ring_through_hinge);
+  g_test_add_func ("/refusals/a rod from a panel that its own panel carries is a ring",
+                   test_ring_through_hinge);
   g_test_add_func ("/refusals/a second rod on a panel is refused", test_two_rods);
   g_test_add_func ("/refusals/one rod on each side is allowed", test_one_rod_a_side);
-  g_test_add_func ("/refusals/references that lead nowhere are refused with their key", test_references);
+  g_test_add_func ("/refusals/references that lead nowhere are refused with their key",
+                   test_references);
   g_test_add_func ("/refusals/panels that hang on each other are refused", test_hangs_in_a_circle);
   g_test_add_func ("/refusals/what is only on the other side is not there", test_sides);
-  g_test_add_func ("/refusals/numbers that are not finite or out of range are refused with their key", test_numbers);
+  g_test_add_func (
+      "/refusals/numbers that are not finite or out of range are refused with their key",
+      test_numbers);
   g_test_add_func ("/refusals/anchors are solved before what they drive", test_order);
-  g_test_add_func ("/refusals/a pair on a middle panel mirrors in the middle", test_sides_on_middle);
+  g_test_add_func ("/refusals/a pair on a middle panel mirrors in the middle",
+                   test_sides_on_middle);
   g_test_add_func ("/refusals/freeing nothing does nothing", test_free_nothing);
   return g_test_run ();
 }

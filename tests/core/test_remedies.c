@@ -1,5 +1,5 @@
-/* Remedies are tried again here, each on a copy, over a finer turn; bands are sampled inside and out. */
-#include <string.h>
+/* Remedies are tried again here, each on a copy, over a finer turn; bands are sampled inside and
+ * out. */
 
 #include "build_design.h"
 #include "core/trouble.h"
@@ -18,7 +18,7 @@ static Look *
 look_at (const FwDesign *design, int steps)
 {
   Look *l = g_new0 (Look, 1);
-  l->list = (FwTroubleList) { .items = l->room, .capacity = FW_TROUBLE_ROOM };
+  l->list = (FwTroubleList){ .items = l->room, .capacity = FW_TROUBLE_ROOM };
   if (fw_mechanism_build (design, &l->mechanism, NULL) != FW_OK)
     {
       g_free (l);
@@ -41,16 +41,20 @@ look_free (Look *l)
 static int
 in_design (const FwMechanism *m, FwPart p)
 {
-  return p.kind == FW_PART_MEMBER ? m->members[p.index].panel : p.kind == FW_PART_LINK ? m->links[p.index].rod : p.index;
+  return p.kind == FW_PART_MEMBER ? m->members[p.index].panel
+         : p.kind == FW_PART_LINK ? m->links[p.index].rod
+                                  : p.index;
 }
 
 /* Same kind on the same part or its twin. */
 static bool
 alike (const FwMechanism *m, const FwTrouble *a, const FwTrouble *b)
 {
-  if (a->kind != b->kind || a->part.kind != b->part.kind || in_design (m, a->part) != in_design (m, b->part))
+  if (a->kind != b->kind || a->part.kind != b->part.kind
+      || in_design (m, a->part) != in_design (m, b->part))
     return false;
-  return !a->has_other || (a->other.kind == b->other.kind && in_design (m, a->other) == in_design (m, b->other));
+  return !a->has_other
+         || (a->other.kind == b->other.kind && in_design (m, a->other) == in_design (m, b->other));
 }
 
 static const FwTrouble *
@@ -90,9 +94,12 @@ try_all (const FwDesign *design, int steps)
                 continue;
               const FwTrouble *known = find_alike (before, now, now->severity);
               if (known == NULL)
-                g_test_message ("%s mended by number %d/%d: %g to %g, but then %s of %s, value %g, limit %g, %g deg wide",
-                                fw_trouble_name (trouble->kind), list[k].param.kind, list[k].param.index, list[k].from, list[k].to,
-                                fw_trouble_name (now->kind), fw_part_name (after->mechanism, now->part), now->value, now->limit,
+                g_test_message ("%s mended by number %d/%d: %g to %g, but then %s of %s, value %g, "
+                                "limit %g, %g deg wide",
+                                fw_trouble_name (trouble->kind), list[k].param.kind,
+                                list[k].param.index, list[k].from, list[k].to,
+                                fw_trouble_name (now->kind),
+                                fw_part_name (after->mechanism, now->part), now->value, now->limit,
                                 (now->to - now->from) / RAD);
               g_assert_nonnull (known);
             }
@@ -137,7 +144,8 @@ test_open_loop (void)
   check_mended (four_bar (40, 60, 70, 100, 0), FW_CANNOT_CLOSE);
 }
 
-/* By hand: rod and panel must reach 140 together; the rod alone grown by 10 and a little does it. */
+/* By hand: rod and panel must reach 140 together; the rod alone grown by 10 and a little does it.
+ */
 static void
 test_smallest_change (void)
 {
@@ -216,7 +224,7 @@ test_random (void)
 static bool
 stop_at_once (void *data)
 {
-  ++*(int *) data;
+  ++*(int *)data;
   return true;
 }
 
@@ -230,7 +238,7 @@ test_stops_when_told (void)
   int asked = 0;
   g_assert_cmpint (fw_remedies (d, &l->list.items[0], list, 4, stop_at_once, &asked), ==, 0);
   g_assert_cmpint (asked, ==, 1);
-  fw_bands (d, (FwParam) { FW_PARAM_ROD_LENGTH, 0, 0 }, 50, 100, bands, 8, stop_at_once, &asked);
+  fw_bands (d, (FwParam){ FW_PARAM_ROD_LENGTH, 0, 0 }, 50, 100, bands, 8, stop_at_once, &asked);
   g_assert_cmpint (asked, ==, 2);
   look_free (l);
   fw_design_free (d);
@@ -289,7 +297,8 @@ check_bands (const FwDesign *d, FwParam param, int *inside, int *wrong)
   double fine = (upper - lower) / 500;
   for (int i = 0; i < n; i++)
     {
-      g_assert_true (bands[i].from >= lower - 1e-9 && bands[i].to <= upper + 1e-9 && bands[i].from <= bands[i].to);
+      g_assert_true (bands[i].from >= lower - 1e-9 && bands[i].to <= upper + 1e-9
+                     && bands[i].from <= bands[i].to);
       g_assert_true (i == 0 || bands[i].from >= bands[i - 1].to - 1e-9);
     }
   for (int k = 0; k < 24; k++)
@@ -309,7 +318,8 @@ check_bands (const FwDesign *d, FwParam param, int *inside, int *wrong)
         continue;
       bool same = expect == real || (expect == FW_TRIAL_OPEN && real == FW_TRIAL_REFUSED);
       if (!same)
-        g_test_message ("number %d/%d at %g: band says %d, a turn says %d", param.kind, param.index, value, expect, real);
+        g_test_message ("number %d/%d at %g: band says %d, a turn says %d", param.kind, param.index,
+                        value, expect, real);
       (*inside)++;
       *wrong += !same;
     }
@@ -322,16 +332,16 @@ test_bands (void)
   GRand *rand = g_rand_new_with_seed (92);
   int inside = 0, wrong = 0;
   FwDesign *d = build_heron ();
-  check_bands (d, (FwParam) { FW_PARAM_ROD_LENGTH, 0, 0 }, &inside, &wrong);
-  check_bands (d, (FwParam) { FW_PARAM_THROW_RADIUS, 1, 0 }, &inside, &wrong);
-  check_bands (d, (FwParam) { FW_PARAM_THROW_PHASE, 1, 0 }, &inside, &wrong);
-  check_bands (d, (FwParam) { FW_PARAM_BODY_GUIDE, 0, 1 }, &inside, &wrong);
+  check_bands (d, (FwParam){ FW_PARAM_ROD_LENGTH, 0, 0 }, &inside, &wrong);
+  check_bands (d, (FwParam){ FW_PARAM_THROW_RADIUS, 1, 0 }, &inside, &wrong);
+  check_bands (d, (FwParam){ FW_PARAM_THROW_PHASE, 1, 0 }, &inside, &wrong);
+  check_bands (d, (FwParam){ FW_PARAM_BODY_GUIDE, 0, 1 }, &inside, &wrong);
   fw_design_free (d);
   for (int n = 0; n < 5; n++)
     {
       d = random_design (rand, RANDOM_ANY);
-      check_bands (d, (FwParam) { FW_PARAM_ROD_LENGTH, 0, 0 }, &inside, &wrong);
-      check_bands (d, (FwParam) { FW_PARAM_PANEL_SWEEP, 0, 0 }, &inside, &wrong);
+      check_bands (d, (FwParam){ FW_PARAM_ROD_LENGTH, 0, 0 }, &inside, &wrong);
+      check_bands (d, (FwParam){ FW_PARAM_PANEL_SWEEP, 0, 0 }, &inside, &wrong);
       fw_design_free (d);
     }
   g_rand_free (rand);

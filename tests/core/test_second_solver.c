@@ -28,7 +28,8 @@ static double
 frame_distance (const FwFrame *a, const SecondFrame *b, double arm)
 {
   const double o[3] = { a->origin.x, a->origin.y, a->origin.z };
-  const double axes[3][3] = { { a->u.x, a->v.x, a->w.x }, { a->u.y, a->v.y, a->w.y }, { a->u.z, a->v.z, a->w.z } };
+  const double axes[3][3]
+      = { { a->u.x, a->v.x, a->w.x }, { a->u.y, a->v.y, a->w.y }, { a->u.z, a->v.z, a->w.z } };
   double worst = 0;
   for (int i = 0; i < 3; i++)
     {
@@ -66,8 +67,10 @@ check_open_is_open (SecondSolver *s, const Rig *rig, const bool *before)
     {
       const FwMemberPose *m = &rig->pose->members[core_member (rig->mechanism, &s->members[i])];
       bool grounds = s->members[i].parent < 0 || s->found[s->members[i].parent];
-      bool from_panel = s->design->rods[s->links[s->members[i].link].rod].from.kind == FW_FROM_PANEL;
-      if (before[i] && m->closure == FW_SHORT && grounds && !from_panel && fabs (m->missing_mm) > 1e-3)
+      bool from_panel
+          = s->design->rods[s->links[s->members[i].link].rod].from.kind == FW_FROM_PANEL;
+      if (before[i] && m->closure == FW_SHORT && grounds && !from_panel
+          && fabs (m->missing_mm) > 1e-3)
         g_assert_false (second_has_root (s, i));
     }
 }
@@ -89,7 +92,8 @@ compare (const SecondSolver *s, const Rig *rig, Tally *tally)
     if (s->found[i])
       {
         int k = core_member (rig->mechanism, &s->members[i]);
-        double off = remainder (fw_pose_angle (rig->pose, rig->mechanism, k) - s->x[3 + i], 2 * G_PI);
+        double off
+            = remainder (fw_pose_angle (rig->pose, rig->mechanism, k) - s->x[3 + i], 2 * G_PI);
         double apart = frame_distance (&rig->pose->members[k].motion.at, &members[i], 300);
         tally->members++;
         tally->worst_angle = fmax (tally->worst_angle, fabs (off));
@@ -151,10 +155,11 @@ check_many (RandomWish wish, int n, guint32 seed)
   for (int i = 0; i < n; i++)
     check_design (rand, wish, &tally);
   g_rand_free (rand);
-  g_test_message ("%d designs, %d poses, %d panel angles, %d gaps, gave up %d times; worst: angle %.2e rad, "
-                  "place %.2e mm, residual of the second solver %.2e mm",
-                  tally.designs, tally.poses, tally.members, tally.gaps, tally.gave_up, tally.worst_angle,
-                  tally.worst_mm, tally.worst_residual);
+  g_test_message (
+      "%d designs, %d poses, %d panel angles, %d gaps, gave up %d times; worst: angle %.2e rad, "
+      "place %.2e mm, residual of the second solver %.2e mm",
+      tally.designs, tally.poses, tally.members, tally.gaps, tally.gave_up, tally.worst_angle,
+      tally.worst_mm, tally.worst_residual);
   g_assert_cmpint (tally.poses, >, n * STEPS);
   g_assert_cmpint (tally.members, >, n * STEPS);
   g_assert_cmpint (tally.gave_up, <=, n / 50);
@@ -189,7 +194,9 @@ test_assembled_root (void)
             continue;
           g_assert_cmpint (closes, ==, s.found[i]);
           if (closes)
-            assert_near (remainder (fw_pose_angle (rig.pose, rig.mechanism, k) - s.x[3 + i], 2 * G_PI), 0, 1e-9);
+            assert_near (
+                remainder (fw_pose_angle (rig.pose, rig.mechanism, k) - s.x[3 + i], 2 * G_PI), 0,
+                1e-9);
           compared += closes;
         }
       rig_free (&rig);
@@ -201,7 +208,8 @@ test_assembled_root (void)
 int
 main (int argc, char **argv)
 {
-  static const char *names[] = { "a fixed body", "a body on a rail", "a body in a sleeve", "a body on a rocker" };
+  static const char *names[]
+      = { "a fixed body", "a body on a rail", "a body in a sleeve", "a body on a rocker" };
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/second solver/takes the same root when assembled", test_assembled_root);
   for (int i = 0; i < 8; i++)

@@ -12,7 +12,8 @@ slider (double r, double l, double offset)
 }
 
 /* Exact motion: x = r cos t + sqrt (l^2 - r^2 sin^2 t) and its derivatives (any Theory of Machines
- * text; seen in the piston motion equations of an online encyclopedia and of an open engine model). */
+ * text; seen in the piston motion equations of an online encyclopedia and of an open engine model).
+ */
 static void
 test_formula (void)
 {
@@ -25,7 +26,8 @@ test_formula (void)
       assert_near (m->at.origin.z, r * cos (t) + sqrt (l * l - r * r * sin (t) * sin (t)), 1e-11);
       assert_near (m->velocity.z, -r * (sin (t) + sin (2 * t) / (2 * s)), 1e-11);
       assert_near (m->acceleration.z,
-                   -r * (cos (t) + cos (2 * t) / s + pow (sin (2 * t), 2) / (4 * s * s * s)), 1e-10);
+                   -r * (cos (t) + cos (2 * t) / s + pow (sin (2 * t), 2) / (4 * s * s * s)),
+                   1e-10);
       assert_near (m->velocity.y, 0, 1e-12);
       assert_near (m->acceleration.y, 0, 1e-12);
     }
@@ -50,7 +52,8 @@ test_course_sheet (void)
 }
 
 /* Worked example in FOSSEE Scilab-TBC-Uploads folder 1835, Ex 5.2: r = 0.3 m,
- * l = 1.5 m, 180 rpm, 40 degrees. Inputs seen; exact values recomputed (the companion prints series). */
+ * l = 1.5 m, 180 rpm, 40 degrees. Inputs seen; exact values recomputed (the companion prints
+ * series). */
 static void
 test_companion_1835_5_2 (void)
 {
@@ -87,9 +90,13 @@ test_companion_1835_5_1 (void)
 static void
 test_travel_table (void)
 {
-  static const double travel[] = { 0, .02123, .08267, .17794, .29744, .42978, .56351, .68860, .79744, .88505, .94870, .98715, 1 };
-  static const double speed[] = { 0, .32145, .60911, .83411, .97691, 1.03033, 1, .90152, .75514, .58011, .39089, .19619, 0 };
-  static const double acceleration[] = { 1.25, 1.18387, .99501, .71120, .37511, .03678, -.25820, -.48086, -.62489, -.70301, -.73704, -.74798, -.75 };
+  static const double travel[] = { 0,      .02123, .08267, .17794, .29744, .42978, .56351,
+                                   .68860, .79744, .88505, .94870, .98715, 1 };
+  static const double speed[] = { 0,      .32145, .60911, .83411, .97691, 1.03033, 1,
+                                  .90152, .75514, .58011, .39089, .19619, 0 };
+  static const double acceleration[]
+      = { 1.25,    1.18387, .99501,  .71120,  .37511,  .03678, -.25820,
+          -.48086, -.62489, -.70301, -.73704, -.74798, -.75 };
   Rig rig = slider (25, 100, 0);
   for (int i = 0; i <= 12; i++)
     {
@@ -101,9 +108,9 @@ test_travel_table (void)
   rig_free (&rig);
 }
 
-/* Offset slider: stroke = sqrt ((l+r)^2 - e^2) - sqrt ((l-r)^2 - e^2), time ratio (180 + a) / (180 - a) with
- * a = asin (e / (l-r)) - asin (e / (l+r)); Norton, Design of Machinery, ch. 3 (formula from memory,
- * numbers recomputed). */
+/* Offset slider: stroke = sqrt ((l+r)^2 - e^2) - sqrt ((l-r)^2 - e^2), time ratio (180 + a) / (180
+ * - a) with a = asin (e / (l-r)) - asin (e / (l+r)); Norton, Design of Machinery, ch. 3 (formula
+ * from memory, numbers recomputed). */
 static void
 test_offset_stroke (void)
 {
@@ -111,7 +118,8 @@ test_offset_stroke (void)
   FwTurn *turn = fw_turn_new (rig.mechanism, 72);
   FwExtreme low, high;
   fw_turn_solve (turn, rig.mechanism);
-  g_assert_true (fw_turn_extremes (turn, rig.mechanism, (FwQuantity) { FW_Q_BODY_Z, 0 }, &low, &high));
+  g_assert_true (
+      fw_turn_extremes (turn, rig.mechanism, (FwQuantity){ FW_Q_BODY_Z, 0 }, &low, &high));
   assert_near (high.value - low.value, sqrt (160 * 160 - 400) - sqrt (80 * 80 - 400), 1e-9);
   assert_near (high.value - low.value, 81.2854, 0.00005);
   double down = fmod (low.crank - high.crank + 2 * G_PI, 2 * G_PI) / RAD;
@@ -147,7 +155,9 @@ test_limits (void)
     {
       double r = g_rand_double_range (rand, 5, 60), e = g_rand_double_range (rand, -60, 60);
       bool goes = g_rand_boolean (rand);
-      double l = (r + fabs (e)) * (goes ? g_rand_double_range (rand, 1.001, 4) : g_rand_double_range (rand, 0.5, 0.999));
+      double l = (r + fabs (e))
+                 * (goes ? g_rand_double_range (rand, 1.001, 4)
+                         : g_rand_double_range (rand, 0.5, 0.999));
       Rig rig = slider (r, l, e);
       FwTurn *turn = fw_turn_new (rig.mechanism, 360);
       fw_turn_solve (turn, rig.mechanism);
@@ -160,7 +170,8 @@ test_limits (void)
   FwTurn *turn = fw_turn_new (rig.mechanism, 72);
   FwExtreme low, high;
   fw_turn_solve (turn, rig.mechanism);
-  g_assert_true (fw_turn_extremes (turn, rig.mechanism, (FwQuantity) { FW_Q_BODY_Z, 0 }, &low, &high));
+  g_assert_true (
+      fw_turn_extremes (turn, rig.mechanism, (FwQuantity){ FW_Q_BODY_Z, 0 }, &low, &high));
   assert_near (high.value - low.value, 66, 1e-10);
   free (turn);
   rig_free (&rig);
@@ -170,13 +181,21 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/slider-crank/place, speed and acceleration follow the exact formula", test_formula);
-  g_test_add_func ("/slider-crank/the course sheet's point at 45 degrees is met", test_course_sheet);
-  g_test_add_func ("/slider-crank/speed and acceleration of example 5.2 are met exactly, not by series", test_companion_1835_5_2);
-  g_test_add_func ("/slider-crank/the greatest speed of example 5.1 lies where it should", test_companion_1835_5_1);
-  g_test_add_func ("/slider-crank/the handbook table of travel, speed and acceleration is met", test_travel_table);
-  g_test_add_func ("/slider-crank/an offset slider has the published stroke and time ratio", test_offset_stroke);
-  g_test_add_func ("/slider-crank/an offset slider stands where Norton's example does", test_offset_position);
+  g_test_add_func ("/slider-crank/place, speed and acceleration follow the exact formula",
+                   test_formula);
+  g_test_add_func ("/slider-crank/the course sheet's point at 45 degrees is met",
+                   test_course_sheet);
+  g_test_add_func (
+      "/slider-crank/speed and acceleration of example 5.2 are met exactly, not by series",
+      test_companion_1835_5_2);
+  g_test_add_func ("/slider-crank/the greatest speed of example 5.1 lies where it should",
+                   test_companion_1835_5_1);
+  g_test_add_func ("/slider-crank/the handbook table of travel, speed and acceleration is met",
+                   test_travel_table);
+  g_test_add_func ("/slider-crank/an offset slider has the published stroke and time ratio",
+                   test_offset_stroke);
+  g_test_add_func ("/slider-crank/an offset slider stands where Norton's example does",
+                   test_offset_position);
   g_test_add_func ("/slider-crank/it goes round exactly when the rod is long enough", test_limits);
   return g_test_run ();
 }

@@ -13,8 +13,8 @@ hinge_line (double sweep, double cant)
 
 /* Hooke's joint: crank and hinge lines meet at the origin under the angle beta, pin and rod end are
  * both square to their lines at the same radius, and a rod sqrt (2) of that long keeps them square
- * to each other, as the cross of the joint does. `roll` turns hinge, body and phase about the crank.
- * The law: x1 . x2 = 0 gives tan psi = tan alpha cos beta (Shigley; Norton; the arms and the
+ * to each other, as the cross of the joint does. `roll` turns hinge, body and phase about the
+ * crank. The law: x1 . x2 = 0 gives tan psi = tan alpha cos beta (Shigley; Norton; the arms and the
  * condition were read in an encyclopedia's derivation). */
 static Rig
 hooke (double beta_deg, double roll_deg)
@@ -24,7 +24,8 @@ hooke (double beta_deg, double roll_deg)
   build_throw (d, "t", r, -roll_deg, 0);
   build_fixed (d, 0, 0, 0, 0);
   build_panel (d, "wing", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 2 * r);
-  /* Hinge line (cos b, sin b cos roll, sin b sin roll), rod end square to it in the plane of both. */
+  /* Hinge line (cos b, sin b cos roll, sin b sin roll), rod end square to it in the plane of both.
+   */
   double cant = asin (sin (beta) * sin (roll));
   double sweep = atan2 (cos (beta), sin (beta) * cos (roll));
   d->panels[0].sweep_deg = sweep / RAD;
@@ -40,7 +41,8 @@ static void
 test_hooke_table (void)
 {
   /* beta = 30 degrees (recomputed from the law). */
-  static const double table[][2] = { { 15, 13.0643 }, { 30, 26.5651 }, { 45, 40.8934 }, { 60, 56.3099 }, { 75, 72.8079 } };
+  static const double table[][2]
+      = { { 15, 13.0643 }, { 30, 26.5651 }, { 45, 40.8934 }, { 60, 56.3099 }, { 75, 72.8079 } };
   for (int roll = 0; roll < 90; roll += 25)
     {
       Rig rig = hooke (30, roll);
@@ -75,8 +77,9 @@ test_hooke_law (void)
 static void
 test_hooke_extremes (void)
 {
-  static const double table[][3] = { { 10, 1.01543, .4386 }, { 15, 1.03528, .9931 }, { 20, 1.06418, 1.7817 },
-                                     { 25, 1.10338, 2.8171 }, { 30, 1.15470, 4.1172 }, { 45, 1.41421, 9.8793 } };
+  static const double table[][3]
+      = { { 10, 1.01543, .4386 },  { 15, 1.03528, .9931 },  { 20, 1.06418, 1.7817 },
+          { 25, 1.10338, 2.8171 }, { 30, 1.15470, 4.1172 }, { 45, 1.41421, 9.8793 } };
   for (size_t i = 0; i < G_N_ELEMENTS (table); i++)
     {
       Rig rig = hooke (table[i][0], 0);
@@ -97,8 +100,9 @@ test_hooke_extremes (void)
     }
 }
 
-/* With the hinge turned parallel to the crank this is the planar four-bar; in between, the root must
- * move smoothly from one to the other. Here the hinge swings from square to parallel in 200 steps. */
+/* With the hinge turned parallel to the crank this is the planar four-bar; in between, the root
+ * must move smoothly from one to the other. Here the hinge swings from square to parallel in 200
+ * steps. */
 static void
 test_between (void)
 {
@@ -122,7 +126,8 @@ test_between (void)
         {
           FwVec3 pin = fw_vec3 (40 * sin (50 * RAD), 30, 40 * cos (50 * RAD));
           double a = angle * RAD;
-          FwVec3 end = fw_vec3 (30 + 90 * cos (a) + 10 * sin (a), 10, 180 + 90 * sin (a) - 10 * cos (a));
+          FwVec3 end
+              = fw_vec3 (30 + 90 * cos (a) + 10 * sin (a), 10, 180 + 90 * sin (a) - 10 * cos (a));
           assert_near (fw_vec3_distance (pin, end), 190, 1e-9);
         }
       rig_free (&rig);
@@ -139,7 +144,8 @@ test_positive_raises (void)
       {
         FwDesign *d = build_design (FW_RUNS_ACROSS);
         build_fixed (d, 0, 0, 300, 0);
-        FwSide side = reaches[k] == FW_REACH_SIDE ? (left ? FW_SIDE_LEFT : FW_SIDE_RIGHT) : FW_SIDE_MIDDLE;
+        FwSide side
+            = reaches[k] == FW_REACH_SIDE ? (left ? FW_SIDE_LEFT : FW_SIDE_RIGHT) : FW_SIDE_MIDDLE;
         build_panel (d, "p", side, FW_ON_BODY, fw_vec3 (0, 0, 0), 100);
         d->panels[0].reach = reaches[k];
         d->panels[0].sweep_deg = 20;
@@ -151,7 +157,9 @@ test_positive_raises (void)
         g_assert_cmpint (pose->members[0].closure, ==, FW_CLOSES);
         g_assert_cmpint (pose->members[0].motion.at.u.z > 0, ==, sin (a) > 0);
         FwVec3 u = pose->members[0].motion.at.u;
-        double out = reaches[k] == FW_REACH_SIDE ? (left ? -u.x : u.x) : reaches[k] == FW_REACH_FORWARD ? u.y : -u.y;
+        double out = reaches[k] == FW_REACH_SIDE      ? (left ? -u.x : u.x)
+                     : reaches[k] == FW_REACH_FORWARD ? u.y
+                                                      : -u.y;
         g_assert_cmpfloat (out, >, 0);
         rig_free (&rig);
       }
@@ -174,7 +182,8 @@ test_sweep_twists (void)
   for (int side = 0; side < 2; side++)
     {
       const FwFrame *f = &pose->members[side].motion.at;
-      /* Rodrigues about the line (sin s, cos s, 0) by -a: u rises by cos s sin a, v sinks by sin s sin a. */
+      /* Rodrigues about the line (sin s, cos s, 0) by -a: u rises by cos s sin a, v sinks by sin s
+       * sin a. */
       assert_near (f->v.z, -sin (s) * sin (a), 1e-12);
       assert_near (f->u.z, cos (s) * sin (a), 1e-12);
       assert_near (f->w.z, cos (a), 1e-12);
@@ -187,11 +196,20 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/spatial/a rod between lines that meet at 30 degrees gives the table of Hooke's joint", test_hooke_table);
-  g_test_add_func ("/spatial/Hooke's law and its two derivatives hold at every angle between the lines", test_hooke_law);
-  g_test_add_func ("/spatial/the rate of Hooke's joint swings between cos beta and 1 over cos beta twice a turn", test_hooke_extremes);
-  g_test_add_func ("/spatial/turning the hinge parallel to the crank leads smoothly to the planar linkage", test_between);
-  g_test_add_func ("/spatial/a positive angle raises the panel on every side and reach", test_positive_raises);
+  g_test_add_func (
+      "/spatial/a rod between lines that meet at 30 degrees gives the table of Hooke's joint",
+      test_hooke_table);
+  g_test_add_func (
+      "/spatial/Hooke's law and its two derivatives hold at every angle between the lines",
+      test_hooke_law);
+  g_test_add_func (
+      "/spatial/the rate of Hooke's joint swings between cos beta and 1 over cos beta twice a turn",
+      test_hooke_extremes);
+  g_test_add_func (
+      "/spatial/turning the hinge parallel to the crank leads smoothly to the planar linkage",
+      test_between);
+  g_test_add_func ("/spatial/a positive angle raises the panel on every side and reach",
+                   test_positive_raises);
   g_test_add_func ("/spatial/a swept hinge twists the panel as it rises", test_sweep_twists);
   return g_test_run ();
 }

@@ -1,9 +1,9 @@
 /* The sleeve ride is a crank with a swinging guide (inverted slider-crank).
  *
  * Worked example with printed output: repository xenakas/matlab_projects, folder
- * dynamics/dynamics_MATLAB_programs, chapter 5, E5_5 and E5_6: crank AB = 0.15 m about A (0, 0), guide
- * pivot C (-0.30, 0), crank at 200 degrees, 700 rpm. Its x is our z and its y our h, so its angles are
- * the crank's. Its output was read in the stored text. */
+ * dynamics/dynamics_MATLAB_programs, chapter 5, E5_5 and E5_6: crank AB = 0.15 m about A (0, 0),
+ * guide pivot C (-0.30, 0), crank at 200 degrees, 700 rpm. Its x is our z and its y our h, so its
+ * angles are the crank's. Its output was read in the stored text. */
 #include "build_design.h"
 #include "near.h"
 
@@ -118,7 +118,8 @@ check_slotted (double radius, double centres, double half_swing, double ratio, d
   FwTurn *turn = fw_turn_new (rig.mechanism, 72);
   FwExtreme low, high;
   fw_turn_solve (turn, rig.mechanism);
-  g_assert_true (fw_turn_extremes (turn, rig.mechanism, (FwQuantity) { FW_Q_BODY_TILT, 0 }, &low, &high));
+  g_assert_true (
+      fw_turn_extremes (turn, rig.mechanism, (FwQuantity){ FW_Q_BODY_TILT, 0 }, &low, &high));
   assert_near (high.value / RAD, half_swing, tolerance);
   assert_near (low.value / RAD, -half_swing, tolerance);
   double gap = fmod (high.crank - low.crank + 2 * G_PI, 2 * G_PI);
@@ -143,12 +144,21 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_data_func ("/swinging guide/angle and its rates are those printed, crank across", GINT_TO_POINTER (FW_RUNS_ACROSS), test_angles);
-  g_test_add_data_func ("/swinging guide/angle and its rates are those printed, crank along", GINT_TO_POINTER (FW_RUNS_ALONG), test_angles);
-  g_test_add_data_func ("/swinging guide/sliding and Coriolis accelerations are those printed, crank across", GINT_TO_POINTER (FW_RUNS_ACROSS), test_sliding);
-  g_test_add_data_func ("/swinging guide/sliding and Coriolis accelerations are those printed, crank along", GINT_TO_POINTER (FW_RUNS_ALONG), test_sliding);
-  g_test_add_func ("/swinging guide/the Coriolis acceleration follows from the printed rate and sliding speed", test_printed_signs);
+  g_test_add_data_func ("/swinging guide/angle and its rates are those printed, crank across",
+                        GINT_TO_POINTER (FW_RUNS_ACROSS), test_angles);
+  g_test_add_data_func ("/swinging guide/angle and its rates are those printed, crank along",
+                        GINT_TO_POINTER (FW_RUNS_ALONG), test_angles);
+  g_test_add_data_func (
+      "/swinging guide/sliding and Coriolis accelerations are those printed, crank across",
+      GINT_TO_POINTER (FW_RUNS_ACROSS), test_sliding);
+  g_test_add_data_func (
+      "/swinging guide/sliding and Coriolis accelerations are those printed, crank along",
+      GINT_TO_POINTER (FW_RUNS_ALONG), test_sliding);
+  g_test_add_func (
+      "/swinging guide/the Coriolis acceleration follows from the printed rate and sliding speed",
+      test_printed_signs);
   g_test_add_func ("/swinging guide/a point on the lever moves as printed", test_lever_point);
-  g_test_add_func ("/swinging guide/the slotted lever swings and returns as published", test_slotted_lever);
+  g_test_add_func ("/swinging guide/the slotted lever swings and returns as published",
+                   test_slotted_lever);
   return g_test_run ();
 }

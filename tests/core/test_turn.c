@@ -1,5 +1,4 @@
 /* A whole turn: extremes, turning points, gaps and their edges, independence of the steps. */
-#include <string.h>
 
 #include "build_design.h"
 #include "near.h"
@@ -61,14 +60,17 @@ test_extremes (void)
           if (!fw_turn_closes (r.turn, r.rig.mechanism))
             continue; /* beside a gap the extreme is where the gap begins; tested on its own */
           g_assert_true (any);
-          /* Never less extreme than a sample, and no more than a sharp corner between samples allows. */
-          double small = 1e-6 * (1 + fabs (least) + fabs (greatest)), corner = small + 1e-3 * (greatest - least);
+          /* Never less extreme than a sample, and no more than a sharp corner between samples
+           * allows. */
+          double small = 1e-6 * (1 + fabs (least) + fabs (greatest)),
+                 corner = small + 1e-3 * (greatest - least);
           g_assert_true (low.value <= least + small && low.value >= least - corner);
           g_assert_true (high.value >= greatest - small && high.value <= greatest + corner);
           /* And it is a value the quantity takes where it says. */
           assert_near (value_at (&r, q, low.crank), low.value, 1e-9 * (1 + fabs (low.value)));
           assert_near (value_at (&r, q, high.crank), high.value, 1e-9 * (1 + fabs (high.value)));
-          g_assert_true (low.crank >= 0 && low.crank < 2 * G_PI && high.crank >= 0 && high.crank < 2 * G_PI);
+          g_assert_true (low.crank >= 0 && low.crank < 2 * G_PI && high.crank >= 0
+                         && high.crank < 2 * G_PI);
           compared++;
         }
       round_free (&r);
@@ -83,20 +85,23 @@ test_refined (void)
 {
   Round r = round_new (build_example (), 72);
   FwExtreme low, high;
-  g_assert_true (fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_ANGLE, 0 }, &low, &high));
+  g_assert_true (
+      fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_ANGLE, 0 }, &low, &high));
   fw_pose_solve (r.rig.pose, r.rig.mechanism, high.crank);
   assert_near (r.rig.pose->members[0].rate, 0, 1e-6);
   g_assert_cmpfloat (r.rig.pose->members[0].rate2, <, 0);
   fw_pose_solve (r.rig.pose, r.rig.mechanism, low.crank);
   assert_near (r.rig.pose->members[0].rate, 0, 1e-6);
   g_assert_cmpfloat (r.rig.pose->members[0].rate2, >, 0);
-  g_assert_true (fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_RATE, 0 }, &low, &high));
+  g_assert_true (
+      fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_RATE, 0 }, &low, &high));
   fw_pose_solve (r.rig.pose, r.rig.mechanism, high.crank);
   assert_near (r.rig.pose->members[0].rate2, 0, 1e-5);
   round_free (&r);
 }
 
-/* Turning points are as many as dense sampling counts changes of the rate's sign, and there the rate is 0. */
+/* Turning points are as many as dense sampling counts changes of the rate's sign, and there the
+ * rate is 0. */
 static void
 test_turning_points (void)
 {
@@ -118,8 +123,8 @@ test_turning_points (void)
           double closest = INFINITY, last = -1;
           for (int k = 0; k < dense; k++)
             {
-              double a = value_at (&r, (FwQuantity) { FW_Q_RATE, m }, 2 * G_PI * k / dense);
-              double b = value_at (&r, (FwQuantity) { FW_Q_RATE, m }, 2 * G_PI * (k + 1) / dense);
+              double a = value_at (&r, (FwQuantity){ FW_Q_RATE, m }, 2 * G_PI * k / dense);
+              double b = value_at (&r, (FwQuantity){ FW_Q_RATE, m }, 2 * G_PI * (k + 1) / dense);
               if ((a < 0) != (b < 0))
                 {
                   changes++;
@@ -129,13 +134,18 @@ test_turning_points (void)
             }
           if (closest < 3.0 * dense / 144)
             continue; /* two within a few steps may be passed over */
-          found = fw_turn_turning_points (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_ANGLE, m }, points, 32);
+          found = fw_turn_turning_points (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_ANGLE, m },
+                                          points, 32);
           g_assert_cmpint (found, ==, changes);
           for (int k = 0; k < found; k++)
             {
               fw_pose_solve (r.rig.pose, r.rig.mechanism, points[k].crank);
-              assert_near (r.rig.pose->members[m].rate, 0, 1e-5 * (1 + fabs (r.rig.pose->members[m].rate2)));
-              assert_near (remainder (fw_pose_angle (r.rig.pose, r.rig.mechanism, m) - points[k].value, 2 * G_PI), 0, 1e-9);
+              assert_near (r.rig.pose->members[m].rate, 0,
+                           1e-5 * (1 + fabs (r.rig.pose->members[m].rate2)));
+              assert_near (
+                  remainder (fw_pose_angle (r.rig.pose, r.rig.mechanism, m) - points[k].value,
+                             2 * G_PI),
+                  0, 1e-9);
               g_assert_true (k == 0 || points[k].crank > points[k - 1].crank);
               seen++;
             }
@@ -150,7 +160,8 @@ static bool
 short_at (Round *r, int member, double crank)
 {
   fw_pose_solve (r->rig.pose, r->rig.mechanism, crank);
-  return member < 0 ? r->rig.pose->body.closure == FW_SHORT : r->rig.pose->members[member].closure == FW_SHORT;
+  return member < 0 ? r->rig.pose->body.closure == FW_SHORT
+                    : r->rig.pose->members[member].closure == FW_SHORT;
 }
 
 static double
@@ -172,7 +183,8 @@ inside (const FwInterval *list, int n, double crank, double slack)
 {
   for (int i = 0; i < n; i++)
     for (int k = -1; k <= 1; k++)
-      if (crank + 2 * G_PI * k >= list[i].from - slack && crank + 2 * G_PI * k <= list[i].to + slack)
+      if (crank + 2 * G_PI * k >= list[i].from - slack
+          && crank + 2 * G_PI * k <= list[i].to + slack)
         return true;
   return false;
 }
@@ -186,22 +198,29 @@ check_gaps (Round *r, int member, int *edges)
   for (int i = 0; i < n; i++)
     {
       const FwInterval *g = &gaps[i];
-      g_assert_true (g->from >= 0 && g->from < 2 * G_PI + 1e-12 && g->to > g->from && g->to <= g->from + 2 * G_PI + 1e-12);
+      g_assert_true (g->from >= 0 && g->from < 2 * G_PI + 1e-12 && g->to > g->from
+                     && g->to <= g->from + 2 * G_PI + 1e-12);
       g_assert_true (g->worst >= 0 && g->worst < 2 * G_PI);
       g_assert_true (short_at (r, member, g->worst));
-      double missing = member < 0 ? r->rig.pose->body.missing_mm : r->rig.pose->members[member].missing_mm;
+      double missing
+          = member < 0 ? r->rig.pose->body.missing_mm : r->rig.pose->members[member].missing_mm;
       assert_near (missing, g->value, 1e-6);
       if (g->to - g->from > 2 * G_PI - 1e-9)
         continue;
       double mid = 0.5 * (g->from + g->to);
-      if (!short_at (r, member, g->from - 1e-3) && short_at (r, member, g->from + fmin (1e-3, mid - g->from)))
+      if (!short_at (r, member, g->from - 1e-3)
+          && short_at (r, member, g->from + fmin (1e-3, mid - g->from)))
         {
-          assert_near (bisect_edge (r, member, g->from + fmin (1e-3, mid - g->from), g->from - 1e-3), g->from, 1e-5);
+          assert_near (
+              bisect_edge (r, member, g->from + fmin (1e-3, mid - g->from), g->from - 1e-3),
+              g->from, 1e-5);
           (*edges)++;
         }
-      if (!short_at (r, member, g->to + 1e-3) && short_at (r, member, g->to - fmin (1e-3, g->to - mid)))
+      if (!short_at (r, member, g->to + 1e-3)
+          && short_at (r, member, g->to - fmin (1e-3, g->to - mid)))
         {
-          assert_near (bisect_edge (r, member, g->to - fmin (1e-3, g->to - mid), g->to + 1e-3), g->to, 1e-5);
+          assert_near (bisect_edge (r, member, g->to - fmin (1e-3, g->to - mid), g->to + 1e-3),
+                       g->to, 1e-5);
           (*edges)++;
         }
     }
@@ -211,7 +230,8 @@ check_gaps (Round *r, int member, int *edges)
       double crank = 2 * G_PI * k / 1440;
       if (short_at (r, member, crank))
         {
-          double worst = member < 0 ? r->rig.pose->body.missing_mm : r->rig.pose->members[member].missing_mm;
+          double worst
+              = member < 0 ? r->rig.pose->body.missing_mm : r->rig.pose->members[member].missing_mm;
           bool in = inside (gaps, n, crank, 1e-5);
           if (!in)
             g_test_message ("member %d short by %g at %g, in no gap", member, worst, crank / RAD);
@@ -271,8 +291,9 @@ test_missing_length (void)
           for (int s = 0; s < 7200; s++)
             {
               double a = 2 * G_PI * s / 7200;
-              FwVec3 w = fw_vec3_add (fw_vec3_add (m->motion.at.origin, par),
-                                      fw_vec3_along (fw_vec3_scale (perp, cos (a)), sin (a), fw_vec3_cross (k, perp)));
+              FwVec3 w = fw_vec3_add (
+                  fw_vec3_add (m->motion.at.origin, par),
+                  fw_vec3_along (fw_vec3_scale (perp, cos (a)), sin (a), fw_vec3_cross (k, perp)));
               double l = fw_vec3_distance (w, pose->links[i].from.at);
               least = fmin (least, l);
               most = fmax (most, l);
@@ -282,7 +303,9 @@ test_missing_length (void)
           double lacks = length < least ? least - length : most - length;
           assert_near (m->missing_mm, lacks, 2e-3);
           /* What is shown is the nearest approach. */
-          assert_near (fabs (fw_vec3_distance (pose->links[i].to.at, pose->links[i].from.at) - length), fabs (lacks), 2e-3);
+          assert_near (
+              fabs (fw_vec3_distance (pose->links[i].to.at, pose->links[i].from.at) - length),
+              fabs (lacks), 2e-3);
           too_short += lacks > 0;
           too_long += lacks < 0;
         }
@@ -317,7 +340,8 @@ test_missing_body (void)
   rig_free (&rig);
 
   d = build_design (FW_RUNS_ACROSS);
-  build_rocker (d, build_throw (d, "t", 40, 90, 0), 300, 0, 0, 50, 100); /* pin 40 from the pivot, on 100, link 50 */
+  build_rocker (d, build_throw (d, "t", 40, 90, 0), 300, 0, 0, 50,
+                100); /* pin 40 from the pivot, on 100, link 50 */
   rig = rig_new (d);
   pose = rig_solve (&rig, 0);
   g_assert_cmpint (pose->body.closure, ==, FW_SHORT);
@@ -325,7 +349,8 @@ test_missing_body (void)
   rig_free (&rig);
 }
 
-/* A short gap between two coarse steps is found too: the linkage misses by little around 0.5 rad. */
+/* A short gap between two coarse steps is found too: the linkage misses by little around 0.5 rad.
+ */
 static void
 test_short_gap (void)
 {
@@ -366,14 +391,15 @@ test_adrift (void)
   assert_near (gaps[0].to, 2 * G_PI, 0);
   g_assert_cmpint (fw_turn_gaps (r.turn, r.rig.mechanism, 2, gaps, 4), ==, 0);
   /* The rest is still solved: the body's row is whole. */
-  const double *tilt = fw_turn_row (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_BODY_TILT, 0 });
-  const double *angle = fw_turn_row (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_ANGLE, 0 });
+  const double *tilt = fw_turn_row (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_BODY_TILT, 0 });
+  const double *angle = fw_turn_row (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_ANGLE, 0 });
   for (int i = 0; i < 72; i++)
     {
       g_assert_true (isfinite (tilt[i]));
       g_assert_true (isnan (angle[i]));
     }
-  g_assert_false (fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity) { FW_Q_ANGLE, 0 }, &(FwExtreme) { 0 }, &(FwExtreme) { 0 }));
+  g_assert_false (fw_turn_extremes (r.turn, r.rig.mechanism, (FwQuantity){ FW_Q_ANGLE, 0 },
+                                    &(FwExtreme){ 0 }, &(FwExtreme){ 0 }));
   round_free (&r);
 }
 
@@ -388,15 +414,18 @@ test_root_from_first_degree (void)
       build_fixed (d, 0, 0, 120, 0);
       build_panel (d, "wing", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 80);
       /* At 0 the pin is 80 below the hinge: a rod of 175 is too long there, later not. */
-      build_rod (d, "rod", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (80, 0, 0), 175, branch ? 0 : 170);
+      build_rod (d, "rod", FW_SIDE_RIGHT, from_throw (0), 0, fw_vec3 (80, 0, 0), 175,
+                 branch ? 0 : 170);
       Rig rig = rig_new (d);
       g_assert_cmpint (rig_solve (&rig, 0)->members[0].closure, ==, FW_SHORT);
       int deg = 1;
       while (rig_solve (&rig, deg)->members[0].closure != FW_CLOSES)
         deg++;
       double here = fw_pose_angle (rig.pose, rig.mechanism, 0) / RAD;
-      double there = here + fw_pose_other_root (rig.pose, rig.mechanism, 0) / RAD, near = branch ? 0 : 170;
-      g_assert_cmpfloat (fabs (remainder (here - near, 360)), <, fabs (remainder (there - near, 360)));
+      double there = here + fw_pose_other_root (rig.pose, rig.mechanism, 0) / RAD,
+             near = branch ? 0 : 170;
+      g_assert_cmpfloat (fabs (remainder (here - near, 360)), <,
+                         fabs (remainder (there - near, 360)));
       g_assert_cmpint (deg, >, 10);
       rig_free (&rig);
     }
@@ -413,16 +442,21 @@ test_steps (void)
       int count = fw_quantity_count (coarse.rig.mechanism);
       for (int q = 0; q < count; q++)
         {
-          const double *a = fw_turn_row (coarse.turn, coarse.rig.mechanism, fw_quantity_nth (coarse.rig.mechanism, q));
-          const double *b = fw_turn_row (fine.turn, fine.rig.mechanism, fw_quantity_nth (fine.rig.mechanism, q));
-          g_assert_cmpint (fw_quantity_index (coarse.rig.mechanism, fw_quantity_nth (coarse.rig.mechanism, q)), ==, q);
+          const double *a = fw_turn_row (coarse.turn, coarse.rig.mechanism,
+                                         fw_quantity_nth (coarse.rig.mechanism, q));
+          const double *b = fw_turn_row (fine.turn, fine.rig.mechanism,
+                                         fw_quantity_nth (fine.rig.mechanism, q));
+          g_assert_cmpint (
+              fw_quantity_index (coarse.rig.mechanism, fw_quantity_nth (coarse.rig.mechanism, q)),
+              ==, q);
           for (int i = 0; i < 90; i++)
             {
               if (isnan (a[i]) || isnan (b[4 * i]))
                 g_assert_cmpint (isnan (a[i]), ==, isnan (b[4 * i]));
               else
                 assert_near (a[i], b[4 * i], 1e-6 * (1 + fabs (a[i])));
-              double alone = value_at (&coarse, fw_quantity_nth (coarse.rig.mechanism, q), 2 * G_PI * i / 90);
+              double alone = value_at (&coarse, fw_quantity_nth (coarse.rig.mechanism, q),
+                                       2 * G_PI * i / 90);
               if (!isnan (a[i]) && !isnan (alone))
                 assert_near (a[i], alone, 1e-6 * (1 + fabs (a[i])));
             }
@@ -440,12 +474,16 @@ main (int argc, char **argv)
   g_test_add_func ("/turn/extremes of every quantity are those of dense sampling", test_extremes);
   g_test_add_func ("/turn/extremes are refined between the steps", test_refined);
   g_test_add_func ("/turn/turning points are where the rate changes its sign", test_turning_points);
-  g_test_add_func ("/turn/gaps hold every angle that cannot be assembled, edges to 1e-5 rad", test_gaps);
+  g_test_add_func ("/turn/gaps hold every angle that cannot be assembled, edges to 1e-5 rad",
+                   test_gaps);
   g_test_add_func ("/turn/the missing length is what geometry says", test_missing_length);
-  g_test_add_func ("/turn/a body's missing length and gaps are what geometry says", test_missing_body);
+  g_test_add_func ("/turn/a body's missing length and gaps are what geometry says",
+                   test_missing_body);
   g_test_add_func ("/turn/a gap shorter than a step is found", test_short_gap);
-  g_test_add_func ("/turn/what hangs on an open loop is adrift and the rest is solved", test_adrift);
-  g_test_add_func ("/turn/the root is chosen at the first degree that can be assembled", test_root_from_first_degree);
+  g_test_add_func ("/turn/what hangs on an open loop is adrift and the rest is solved",
+                   test_adrift);
+  g_test_add_func ("/turn/the root is chosen at the first degree that can be assembled",
+                   test_root_from_first_degree);
   g_test_add_func ("/turn/values do not depend on the number of steps", test_steps);
   return g_test_run ();
 }
