@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "doc/loadwords.h"
+#include "strength/stiffer.h"
 
 #define STEPS 360
 #define MOST_REMEDIES 4
@@ -32,6 +33,7 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
   if (f->forces == NULL)
     return FALSE;
   fw_load_turn_solve (f->forces, job->mech, fw_crank_speed (job->mech->design));
+  fw_strength_trouble_find (f->forces, job->mech, &f->list);
   fw_load_trouble_find (f->forces, job->mech, &f->list);
   if (reach)
     fw_pinch_trouble_find (job->mech, f->forces->pose, &f->list);
@@ -51,6 +53,8 @@ find_remedies (const FwJob *job, Findings *f)
       if (twin == i)
         {
           f->n_remedies[i] = fw_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
+          if (f->n_remedies[i] == 0)
+            f->n_remedies[i] = fw_strength_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           f->has_weight[i] = fw_counterweight_for (design, &f->room[i], &f->weights[i], NULL, NULL);
         }
       else

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cli/people.h"
+#include "cli/strength.h"
 #include "core/peaks.h"
 
 #define STEPS 360
@@ -125,6 +126,7 @@ as_json (const FwMechanism *mech, const Peaks *p)
       cJSON_AddItemToArray (array, item);
     }
   fw_cli_people_json (all, p->turn, mech);
+  fw_cli_strength_json (all, p->turn, mech);
   char *text = cJSON_Print (all);
   char *out = g_strconcat (text, "\n", NULL);
   cJSON_free (text);
@@ -156,6 +158,7 @@ as_text (const FwMechanism *mech, const Peaks *p)
       g_string_append_printf (out, _ ("%-28s %10s at %5s°  to %10s at %5s°\n"), key, low, low_at, high, high_at);
     }
   fw_cli_people_text (out, p->turn, mech);
+  fw_cli_strength_text (out, p->turn, mech);
   g_string_append (out, _ ("\nThe loads are computed from the masses in the design: weigh what you can. Keep clear of pinch points\n"
                            "while it turns; what hangs over people, or is driven by a motor, is a matter for local codes and\n"
                            "licensed practice.\n"));

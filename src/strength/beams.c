@@ -97,7 +97,7 @@ fw_column_guided (double back, double length, double bending)
   if (back <= 0)
     return fw_column_euler (length, bending, 2);
   double low = 0, high = fmin (PI / back, PI / (2 * length));
-  for (int i = 0; i < 60; i++)
+  for (int i = 0; i < 40; i++)
     {
       double k = (low + high) / 2;
       if (spare (k, back, length) > 0)

@@ -70,7 +70,7 @@ static Wave
 harmonic (const double *row, int n, int k, const double *cosine, const double *sine)
 {
   Wave w = { 0, 0 };
-  for (int i = 0, at = 0; i < n; i++, at = (at + k) % n)
+  for (int i = 0, at = 0; i < n; i++, at = at + k < n ? at + k : at + k - n)
     {
       w.even += row[i] * cosine[at];
       w.odd += row[i] * sine[at];
@@ -82,7 +82,7 @@ harmonic (const double *row, int n, int k, const double *cosine, const double *s
 static void
 add_wave (double *row, int n, int k, Wave w, const double *cosine, const double *sine)
 {
-  for (int i = 0, at = 0; i < n; i++, at = (at + k) % n)
+  for (int i = 0, at = 0; i < n; i++, at = at + k < n ? at + k : at + k - n)
     row[i] += w.even * cosine[at] + w.odd * sine[at];
 }
 
