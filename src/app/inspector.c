@@ -502,4 +502,5 @@ fw_inspector_focus_search (FwInspector *self)
 {
   g_return_if_fail (FW_IS_INSPECTOR (self));
   gtk_widget_grab_focus (self->search);
+  gtk_editable_select_region (GTK_EDITABLE (self->search), 0, -1); /* what is typed replaces it */
 }

@@ -88,14 +88,30 @@ session_list_params (FwSession *self, const FwDesign *design)
   fw_design_params (design, (FwParam *) self->params->data, n);
 }
 
-/* Trouble is known again by what it is, not by its place in the list. */
+/* How far apart two crank angles are, the short way round. */
+static double
+crank_distance (double a, double b)
+{
+  return fabs (remainder (a - b, 2 * G_PI));
+}
+
+/* Trouble is known again by what it is, not by its place in the list; of several alike, the one whose
+ * worst angle is nearest. */
 static void
 session_find_trouble_again (FwSession *self, const FwTrouble *before)
 {
+  double nearest = INFINITY;
+
   self->strip.picked_trouble = -1;
-  for (int i = 0; before != NULL && i < self->troubles.n && self->strip.picked_trouble < 0; i++)
-    if (fw_trouble_same (before, &self->troubles.items[i]))
+  for (int i = 0; before != NULL && i < self->troubles.n; i++)
+    {
+      const FwTrouble *t = &self->troubles.items[i];
+      double away = crank_distance (t->worst, before->worst);
+      if (!fw_trouble_same (before, t) || away >= nearest)
+        continue;
+      nearest = away;
       self->strip.picked_trouble = i;
+    }
 }
 
 static gboolean

@@ -265,7 +265,7 @@ is_other_side (const Pair *p)
 static void
 look_at (Pair *p, FwTroubleList *list)
 {
-  if (is_other_side (p))
+  if (is_other_side (p) || list->full) /* a full list takes no more, and the search is the dearest of all */
     return;
   const FwTurn *turn = p->turn;
   int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
