@@ -5,6 +5,8 @@
 
 #define STEPS_ACROSS 12          /* of the integration, where the load grows evenly */
 #define WIDEST_STEP fw_radians (1)
+#define MOST_GROWTH 1.2          /* of the mass felt within one step */
+#define SHORTEST_SHARE 256       /* of a usual step */
 #define FORCE_OF_ROUNDING 1e-7   /* N: what never exceeds this is no load */
 #define HINGES_AT_ONCE 32
 
@@ -237,13 +239,20 @@ cross (const Joint *j, FwBounce *b, double growth)
 {
   double gap = b->gap_mm / 1000, speed = j->turn->speed, momentum = 0;
   double even = cbrt (6 * gap / growth); /* from gap = growth t^3 / 6 */
-  double width = fmin (even / STEPS_ACROSS, WIDEST_STEP / speed);
+  double usual = fmin (even / STEPS_ACROSS, WIDEST_STEP / speed), width = usual;
   Drive start = drive_at (j, b->crank, b->after);
   Stretch s = { .way = 0 };
-  for (double t = 0; t * speed < 2 * FW_PI; t += width)
+  for (double t = 0; t * speed < 2 * FW_PI;)
     {
       Drive middle = drive_at (j, b->crank + (t + width / 2) * speed, b->after);
       Drive end = drive_at (j, b->crank + (t + width) * speed, b->after);
+      /* Near a dead position the mass felt grows without bound: shorter steps there. */
+      bool steep = !(end.mass < MOST_GROWTH * start.mass && start.mass < MOST_GROWTH * end.mass);
+      if (steep && width > usual / SHORTEST_SHARE)
+        {
+          width /= 2;
+          continue;
+        }
       double half = (momentum + width * (5 * start.load + 8 * middle.load - end.load) / 24) / middle.mass;
       momentum += width * (start.load + 4 * middle.load + end.load) / 6;
       s.slope = (4 * half - 3 * s.speed - momentum / end.mass) / width;
@@ -261,6 +270,8 @@ cross (const Joint *j, FwBounce *b, double growth)
         }
       s = (Stretch) { .speed = momentum / end.mass, .way = way };
       start = end;
+      t += width;
+      width = fmin (usual, 2 * width);
     }
   return false;
 }

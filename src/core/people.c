@@ -218,6 +218,8 @@ zero_moment_margin (const FwLoadTurn *turn, const Ground *g, int step)
 {
   FwVec3 force = turn->push[step], moment = turn->moment[step];
   double lift = force.z + g->base_N, z = g->floor / 1000;
+  if (!(lift > 0))
+    return -INFINITY; /* it leaps */
   double x = (z * force.x - moment.y) / lift, y = (moment.x + z * force.y) / lift;
   return fmin (g->plate[0] / 2 - fabs (x) * 1000, g->plate[1] / 2 - fabs (y) * 1000);
 }
@@ -243,9 +245,12 @@ fw_stand (const FwLoadTurn *turn, const FwMechanism *mech, FwStand *out)
       for (int rim = 0; rim < 4; rim++)
         {
           Rim r = rim_at (turn, &g, i, rim);
-          if (isfinite (out->tilt_deg) && cosine * r.upright + sine * r.across + r.inertia <= 0)
+          bool stands_level = r.upright + r.inertia <= 0;
+          if (stands_level && isfinite (out->tilt_deg) && cosine * r.upright + sine * r.across + r.inertia <= 0)
             continue; /* it holds on the slope on which another tips */
           double tilt = tilt_of (&r);
+          if (fw_degrees (tilt) >= out->tilt_deg)
+            continue;
           cosine = cos (tilt);
           sine = sin (tilt);
           out->tilt_deg = fw_degrees (tilt);

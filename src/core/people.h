@@ -59,7 +59,8 @@ typedef struct
   double tilt_deg, tilt_crank; /* least slope of the floor at which it tips, over the turn and all four rims;
                                 * below 0: it tips by itself */
   int tilt_rim;                /* 0: +x, 1: -x, 2: +y, 3: -y */
-  double margin_mm, margin_crank; /* least way from zero-moment point to rim; negative: outside */
+  double margin_mm, margin_crank; /* least way from zero-moment point to rim; negative: outside;
+                                   * -INFINITY: it leaps */
 } FwStand;
 
 /* Inertia at the turn's speed included; the driving torque as a motor on the base gives it. The base's own

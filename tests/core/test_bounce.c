@@ -452,6 +452,37 @@ test_mass_felt (void)
   g_rand_free (rand);
 }
 
+/* Designs at random, many close to a dead position somewhere: every bounce is a number, and within reason. */
+static void
+test_random_designs (void)
+{
+  GRand *rand = g_rand_new_with_seed (77);
+  int seen = 0;
+  for (int n = 0; n < 80; n++)
+    {
+      FwDesign *d = random_design (rand, RANDOM_ANY);
+      give_masses (d, rand);
+      d->body.play_mm = g_rand_double_range (rand, 0, 2);
+      for (int i = 0; i < d->n_panels; i++)
+        d->panels[i].play_mm = g_rand_double_range (rand, 0, 1);
+      for (int i = 0; i < d->n_rods; i++)
+        d->rods[i].play_mm = g_rand_double_range (rand, 0, 1);
+      Knocks k;
+      knocks_open (&k, d, g_rand_double_range (rand, 5, 200));
+      for (int i = 0; i < k.n; i++, seen++)
+        {
+          const FwBounce *b = &k.list[i];
+          g_assert_true (b->cross_s > 0 && b->cross_s * k.turn->speed <= 2.1 * G_PI);
+          g_assert_true (b->mass_kg > 0 && b->speed_mps >= 0 && b->speed_mps < 10);
+          g_assert_true (b->crank >= 0 && b->crank < 2 * G_PI && b->knock >= 0 && b->knock < 2 * G_PI);
+          assert_near (fw_joint_play (k.rig.mechanism, b->part), b->gap_mm, 0);
+        }
+      knocks_close (&k);
+    }
+  g_assert_cmpint (seen, >, 100);
+  g_rand_free (rand);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -465,5 +496,6 @@ main (int argc, char **argv)
   g_test_add_func ("/bounce/a load that turns back lands where it left", test_lands_where_it_left);
   g_test_add_func ("/bounce/joints without play are listed as if worn", test_worn);
   g_test_add_func ("/bounce/the mass felt at a joint is that of the design with the joint moved", test_mass_felt);
+  g_test_add_func ("/bounce/bounces of random designs are numbers within reason", test_random_designs);
   return g_test_run ();
 }

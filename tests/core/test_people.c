@@ -6,6 +6,7 @@
 #include "build_design.h"
 #include "core/loadtrouble.h"
 #include "near.h"
+#include "random_design.h"
 
 #define STEPS 360
 
@@ -180,6 +181,36 @@ test_tilt_with_inertia (void)
   g_assert_cmpint (stand.tilt_rim, ==, 2);
   assert_near (stand.margin_mm, margin, 1e-6);
   bench_free (&b);
+}
+
+/* What is told is the least of all steps and rims, however wildly it is thrown about. */
+static void
+test_least_of_all (void)
+{
+  GRand *rand = g_rand_new_with_seed (911);
+  int judged = 0;
+  for (int n = 0; n < 120; n++)
+    {
+      FwDesign *d = random_design (rand, RANDOM_ANY);
+      d->body.mass_g = g_rand_double_range (rand, 100, 2000);
+      for (int i = 0; i < d->n_panels; i++)
+        build_mass (d, i, g_rand_double_range (rand, 10, 300), 60, 10, 0);
+      d->base.mass_g = 3000;
+      d->base.top_mm = -120;
+      Bench b = bench_new (d, g_rand_double_range (rand, 5, 200));
+      FwStand stand;
+      if (fw_stand (b.turn, b.rig.mechanism, &stand))
+        {
+          double least = INFINITY;
+          for (int i = 0; i < 4 * STEPS; i++)
+            least = fmin (least, fw_stand_tilt (b.turn, b.rig.mechanism, i / 4, i % 4));
+          assert_near (stand.tilt_deg, least / RAD, 1e-9);
+          judged++;
+        }
+      bench_free (&b);
+    }
+  g_assert_cmpint (judged, >, 30);
+  g_rand_free (rand);
 }
 
 static void
@@ -445,6 +476,7 @@ main (int argc, char **argv)
   g_test_add_func ("/people/with a heavy flywheel the ripple is energy over J omega squared", test_heavy_flywheel);
   g_test_add_func ("/people/it tips where half its base over its height says", test_tilt_by_height);
   g_test_add_func ("/people/lifting and dropping weight changes where it tips", test_tilt_with_inertia);
+  g_test_add_func ("/people/the slope told is the least of all steps and rims", test_least_of_all);
   g_test_add_func ("/people/without the base's mass tipping is not judged", test_not_judged);
   g_test_add_func ("/people/what hangs pulls with weight and inertia", test_hanger);
   g_test_add_func ("/people/a hand that must hold back hard is told of over-run", test_over_run);
