@@ -62,7 +62,8 @@ line (const Sheet *sheet, const char *key, double value, double crank, double li
   g_autofree char *most = decimal (limit, "%.4g");
   if (limit > 0)
     /* Translators: name of a figure, the figure, a crank angle, the most it may be. */
-    g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°  of %s allowed\n"), name, size, at, most);
+    g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°  of %s allowed\n"), name, size, at,
+                            most);
   else
     g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°\n"), name, size, at);
 }
@@ -72,7 +73,8 @@ part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
 {
   Sheet sheet = { out, fw_part_name (s->mechanism, p->part) };
   if (p->sag.value != 0)
-    line (&sheet, p->part.kind == FW_PART_LINK ? "bow_mm" : "sag_mm", p->sag.value * MM, p->sag.crank, 0);
+    line (&sheet, p->part.kind == FW_PART_LINK ? "bow_mm" : "sag_mm", p->sag.value * MM,
+          p->sag.crank, 0);
   line (&sheet, "stress_MPa", p->stress.value / MEGA, p->stress.crank, p->allowed / MEGA);
   if (p->pushes != NULL)
     line (&sheet, "push_N", p->push.value, p->push.crank, p->bears / FW_BUCKLING_FACTOR);
@@ -80,9 +82,11 @@ part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
     return;
   g_autofree char *name = g_strconcat (sheet.part, ".natural_Hz", NULL);
   g_autofree char *hertz = decimal (p->natural / (2 * G_PI), "%.4g");
-  g_autofree char *swing = decimal (p->swing.swing * MM, "%.3g"), *still = decimal (p->swing.still * MM, "%.3g");
+  g_autofree char *swing = decimal (p->swing.swing * MM, "%.3g"),
+                  *still = decimal (p->swing.still * MM, "%.3g");
   /* Translators: name of a figure, the figure, two lengths. */
-  g_string_append_printf (out, _ ("%-28s %10s    swings by %s mm, by %s mm without its mass\n"), name, hertz, swing, still);
+  g_string_append_printf (out, _ ("%-28s %10s    swings by %s mm, by %s mm without its mass\n"),
+                          name, hertz, swing, still);
 }
 
 static void
@@ -109,8 +113,10 @@ all_lines (GString *out, const FwStrength *s)
 {
   if (s->n_parts == 0)
     return;
-  g_string_append (out, _ ("\nStrength of the parts whose stock and material are known: greatest size, and what is allowed (half of yield,\n"
-                           "a third of Euler's load). A rod's bow counts a crooked start of 1/500 of its length.\n\n"));
+  g_string_append (out, _ ("\nStrength of the parts whose stock and material are known: greatest "
+                           "size, and what is allowed (half of yield,\n"
+                           "a third of Euler's load). A rod's bow counts a crooked start of 1/500 "
+                           "of its length.\n\n"));
   if (crank_known (s))
     crank_lines (out, s);
   for (int i = 0; i < s->n_parts; i++)

@@ -8,8 +8,8 @@
 
 G_BEGIN_DECLS
 
-/* Appends a table; nothing where no part's stock and material are known. The turn is solved; its pose and
- * loads are overwritten. */
+/* Appends a table; nothing where no part's stock and material are known. The turn is solved; its
+ * pose and loads are overwritten. */
 void fw_cli_strength_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech);
 
 /* Adds the arrays "strength", "crank_pins" and "bearings", empty where nothing is known. */

@@ -8,13 +8,15 @@ FwBeamSag
 fw_cantilever_force (double force, double length, double bending)
 {
   double l2 = length * length;
-  return (FwBeamSag) { .sag = force * l2 * length / (3 * bending), .slope = force * l2 / (2 * bending) };
+  return (FwBeamSag){ .sag = force * l2 * length / (3 * bending),
+                      .slope = force * l2 / (2 * bending) };
 }
 
 FwBeamSag
 fw_cantilever_moment (double moment, double length, double bending)
 {
-  return (FwBeamSag) { .sag = moment * length * length / (2 * bending), .slope = moment * length / bending };
+  return (FwBeamSag){ .sag = moment * length * length / (2 * bending),
+                      .slope = moment * length / bending };
 }
 
 /* w over the whole length less w over the part that is bare. */
@@ -23,22 +25,25 @@ fw_cantilever_outer_load (double w, double loaded, double length, double bending
 {
   double bare = length - loaded, l3 = pow (length, 3), b3 = pow (bare, 3);
   double bare_slope = w * b3 / (6 * bending);
-  return (FwBeamSag) { .sag = w * l3 * length / (8 * bending) - w * b3 * bare / (8 * bending) - bare_slope * loaded,
-                       .slope = w * l3 / (6 * bending) - bare_slope };
+  return (FwBeamSag){ .sag = w * l3 * length / (8 * bending) - w * b3 * bare / (8 * bending)
+                             - bare_slope * loaded,
+                      .slope = w * l3 / (6 * bending) - bare_slope };
 }
 
 FwBeamSag
 fw_supported_force (double force, double length, double bending)
 {
   double l2 = length * length;
-  return (FwBeamSag) { .sag = force * l2 * length / (48 * bending), .slope = force * l2 / (16 * bending) };
+  return (FwBeamSag){ .sag = force * l2 * length / (48 * bending),
+                      .slope = force * l2 / (16 * bending) };
 }
 
 FwBeamSag
 fw_supported_load (double w, double length, double bending)
 {
   double l3 = pow (length, 3);
-  return (FwBeamSag) { .sag = 5 * w * l3 * length / (384 * bending), .slope = w * l3 / (24 * bending) };
+  return (FwBeamSag){ .sag = 5 * w * l3 * length / (384 * bending),
+                      .slope = w * l3 / (24 * bending) };
 }
 
 /* The span behind turns the root by M a / 3EI, the rest is a cantilever. */
@@ -46,8 +51,9 @@ FwBeamSag
 fw_overhang (double force, double moment, double back, double length, double bending)
 {
   double root = (moment + force * length) * back / (3 * bending);
-  FwBeamSag f = fw_cantilever_force (force, length, bending), m = fw_cantilever_moment (moment, length, bending);
-  return (FwBeamSag) { .sag = root * length + f.sag + m.sag, .slope = root + f.slope + m.slope };
+  FwBeamSag f = fw_cantilever_force (force, length, bending),
+            m = fw_cantilever_moment (moment, length, bending);
+  return (FwBeamSag){ .sag = root * length + f.sag + m.sag, .slope = root + f.slope + m.slope };
 }
 
 double
@@ -80,7 +86,8 @@ fw_column_longest (double area, double second, double young, double stress, doub
   return PI / factor * sqrt (young * second / (area * stress));
 }
 
-/* What the root's spring gives less what the flagpole asks, both over EI / length; falls through 0. */
+/* What the root's spring gives less what the flagpole asks, both over EI / length; falls through 0.
+ */
 static double
 spare (double k, double back, double length)
 {
@@ -115,7 +122,8 @@ fw_column_bow (double push, double euler, double bow)
 }
 
 double
-fw_column_secant (double push, double off_axis, double length, double area, double second, double edge, double young)
+fw_column_secant (double push, double off_axis, double length, double area, double second,
+                  double edge, double young)
 {
   if (push >= fw_column_euler (length, young * second, 1))
     return INFINITY;

@@ -6,13 +6,18 @@
 #include "core/loads.h"
 
 #define METRE 0.001
-#define SAME_MM 0.001   /* nodes this close are one */
-#define ON_AXIS_MM 0.5  /* a bearing holds what passes it within this */
-#define POISSON 0.3     /* common practice, where only Young's modulus is known */
+#define SAME_MM 0.001  /* nodes this close are one */
+#define ON_AXIS_MM 0.5 /* a bearing holds what passes it within this */
+#define POISSON 0.3    /* common practice, where only Young's modulus is known */
 #define PIN_ROWS 5
 #define BAR_ROWS 8
 
-enum { MARK_NONE, MARK_PIN, MARK_BEARING };
+enum
+{
+  MARK_NONE,
+  MARK_PIN,
+  MARK_BEARING
+};
 
 /* A place on the line: a corner, the middle of a pin or a bearing. */
 typedef struct
@@ -81,7 +86,8 @@ in_space (FwRuns runs, double station, double h, double z)
 static FwVec3
 pin_middle (FwRuns runs, const FwPin *pin)
 {
-  return in_space (runs, pin->station_mm, pin->radius_mm * pin->sin_phase, pin->radius_mm * pin->cos_phase);
+  return in_space (runs, pin->station_mm, pin->radius_mm * pin->sin_phase,
+                   pin->radius_mm * pin->cos_phase);
 }
 
 static int
@@ -94,7 +100,7 @@ by_way (const void *a, const void *b)
 static void
 add_place (Line *line, double way, int mark, int index)
 {
-  line->places[line->n_places++] = (Place) { way, mark, index };
+  line->places[line->n_places++] = (Place){ way, mark, index };
 }
 
 /* Corners, pins and bearings in the order in which they lie along the crank. */
@@ -180,14 +186,15 @@ lay_bars (FwSpaceFrame *frame, const FwCrank *crank)
 {
   FwBarSection section = fw_section_stock (crank->diameter_mm, crank->wall_mm);
   double young = crank->stuff.young_GPa * 1e9;
-  double shear = crank->stuff.shear_GPa > 0 ? crank->stuff.shear_GPa * 1e9 : young / (2 * (1 + POISSON));
+  double shear
+      = crank->stuff.shear_GPa > 0 ? crank->stuff.shear_GPa * 1e9 : young / (2 * (1 + POISSON));
   for (int i = 0; i < frame->n_bars; i++)
-    frame->bars[i] = (FwFrameBar) { .from = i,
-                                    .to = i + 1,
-                                    .section = section,
-                                    .young = young,
-                                    .shear = shear,
-                                    .density = crank->stuff.density_kgm3 };
+    frame->bars[i] = (FwFrameBar){ .from = i,
+                                   .to = i + 1,
+                                   .section = section,
+                                   .young = young,
+                                   .shear = shear,
+                                   .density = crank->stuff.density_kgm3 };
 }
 
 /* +1 where a turn about the crank axis by the right-hand rule is forward. */
@@ -228,7 +235,8 @@ answer_pins (const FwCrankFlex *flex, const double *moves, double *row)
 }
 
 static void
-answer_bearings (const FwCrankFlex *flex, const double *moves, const double *loads, double *reactions, double *row)
+answer_bearings (const FwCrankFlex *flex, const double *moves, const double *loads,
+                 double *reactions, double *row)
 {
   FwVec3 h = fw_crank_h (flex->runs);
   fw_space_frame_reactions (flex->frame, moves, loads, reactions);
@@ -251,7 +259,8 @@ spread (const FwCrankFlex *flex, int load_case, int bar)
     return fw_vec3 (0, 0, 0);
   if (weight < 2)
     return fw_vec3_scale (weight == 0 ? fw_crank_h (flex->runs) : fw_vec3 (0, 0, 1), per_length);
-  FwVec3 middle = fw_vec3_scale (fw_vec3_add (flex->frame->nodes[b->from].at, flex->frame->nodes[b->to].at), 0.5);
+  FwVec3 middle = fw_vec3_scale (
+      fw_vec3_add (flex->frame->nodes[b->from].at, flex->frame->nodes[b->to].at), 0.5);
   FwVec3 axis = fw_crank_axis (flex->runs);
   return fw_vec3_scale (fw_vec3_along (middle, -fw_vec3_dot (middle, axis), axis), per_length);
 }
@@ -303,7 +312,8 @@ answer_cases (FwCrankFlex *flex)
   bool room = flex->answers != NULL && flex->rows != NULL && work != NULL;
   for (int c = 0; c < flex->n_cases && room; c++)
     {
-      double *moves = work, *loads = work + n, *row = flex->answers + (size_t)c * (size_t)flex->n_rows;
+      double *moves = work, *loads = work + n,
+             *row = flex->answers + (size_t)c * (size_t)flex->n_rows;
       fill_case (flex, c, loads);
       memcpy (moves, loads, n * sizeof (double));
       fw_space_frame_solve (flex->frame, moves);
@@ -329,8 +339,9 @@ build (FwCrankFlex *flex, const FwMechanism *mech, Line *line)
   flex->pin_nodes = calloc ((size_t)mech->n_pins + 1, sizeof (int));
   flex->bearing_nodes = calloc ((size_t)n_bearings + 1, sizeof (int));
   flex->bearings_mm = calloc ((size_t)n_bearings + 1, sizeof (double));
-  bool room = bearings != NULL && line->points != NULL && line->places != NULL && flex->pin_nodes != NULL
-              && flex->bearing_nodes != NULL && flex->bearings_mm != NULL;
+  bool room = bearings != NULL && line->points != NULL && line->places != NULL
+              && flex->pin_nodes != NULL && flex->bearing_nodes != NULL
+              && flex->bearings_mm != NULL;
   if (room)
     {
       fw_design_bearings (design, bearings, n_bearings);
@@ -345,7 +356,8 @@ build (FwCrankFlex *flex, const FwMechanism *mech, Line *line)
       place_nodes (flex, line, bearings);
       lay_bars (flex->frame, &design->crank);
       flex->status = flex->n_bearings < 2 ? FW_FRAME_LOOSE : fw_space_frame_factorise (flex->frame);
-      room = flex->status != FW_FRAME_NO_MEMORY && (flex->status != FW_FRAME_OK || answer_cases (flex));
+      room = flex->status != FW_FRAME_NO_MEMORY
+             && (flex->status != FW_FRAME_OK || answer_cases (flex));
     }
   free (bearings);
   return room;
@@ -357,11 +369,11 @@ fw_crank_flex_new (const FwMechanism *mech)
   FwCrankFlex *flex = calloc (1, sizeof *flex);
   if (flex == NULL)
     return NULL;
-  *flex = (FwCrankFlex) { .n_pins = mech->n_pins,
-                          .runs = mech->design->crank.runs,
-                          .pins = mech->pins,
-                          .allowed = mech->design->crank.stuff.yield_MPa * 1e6 / 2,
-                          .status = FW_FRAME_BAD };
+  *flex = (FwCrankFlex){ .n_pins = mech->n_pins,
+                         .runs = mech->design->crank.runs,
+                         .pins = mech->pins,
+                         .allowed = mech->design->crank.stuff.yield_MPa * 1e6 / 2,
+                         .status = FW_FRAME_BAD };
   if (!fw_crank_flex_known (mech->design))
     return flex;
   Line line = { NULL };
@@ -393,14 +405,16 @@ static void
 add_cases (FwCrankFlex *flex, int first, double a, double b, double c)
 {
   size_t n = (size_t)flex->n_rows;
-  const double *restrict x = flex->answers + (size_t)first * n, *restrict y = x + n, *restrict z = y + n;
+  const double *restrict x = flex->answers + (size_t)first * n, *restrict y = x + n,
+                         *restrict z = y + n;
   double *restrict rows = flex->rows;
   for (size_t i = 0; i < n; i++)
     rows[i] += a * x[i] + b * y[i] + c * z[i];
 }
 
 void
-fw_crank_flex_load (FwCrankFlex *flex, const FwVec3 *forces, double cosine, double sine, double speed)
+fw_crank_flex_load (FwCrankFlex *flex, const FwVec3 *forces, double cosine, double sine,
+                    double speed)
 {
   FwVec3 axis = fw_crank_axis (flex->runs), h = fw_crank_h (flex->runs);
   memset (flex->rows, 0, sizeof (double) * (size_t)flex->n_rows);
@@ -453,10 +467,12 @@ fw_crank_flex_stress (const FwCrankFlex *flex, int *at)
 {
   const double *row = flex->rows + PIN_ROWS * flex->n_pins + 2 * flex->n_bearings;
   const FwBarSection *s = &flex->frame->bars[0].section; /* one stock all along */
-  double area = 1 / s->area, bend = s->edge_y / s->second_y, twist = s->edge_twist / s->twist, most = 0;
+  double area = 1 / s->area, bend = s->edge_y / s->second_y, twist = s->edge_twist / s->twist,
+         most = 0;
   for (int i = 0; i < 2 * flex->frame->n_bars; i++, row += 4)
     {
-      double direct = fabs (row[0]) * area + sqrt (row[1] * row[1] + row[2] * row[2]) * bend, shear = row[3] * twist;
+      double direct = fabs (row[0]) * area + sqrt (row[1] * row[1] + row[2] * row[2]) * bend,
+             shear = row[3] * twist;
       double squared = direct * direct + 3 * shear * shear;
       if (!(squared <= most)) /* NaN comes through */
         {
@@ -476,6 +492,7 @@ fw_crank_flex_give (const FwCrankFlex *flex, int pin)
   for (int force = 0; force < 2; force++)
     for (int move = 0; move < 2; move++)
       give += t[force] * t[move]
-              * flex->answers[(size_t)(3 * pin + 1 + force) * (size_t)flex->n_rows + (size_t)(PIN_ROWS * pin + 1 + move)];
+              * flex->answers[(size_t)(3 * pin + 1 + force) * (size_t)flex->n_rows
+                              + (size_t)(PIN_ROWS * pin + 1 + move)];
   return give;
 }

@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define LOOSE 1e-13 /* what is left of a diagonal term when the frame can move freely, as a share of it */
+#define LOOSE                                                                                      \
+  1e-13 /* what is left of a diagonal term when the frame can move freely, as a share of it */
 
 FwSpaceFrame *
 fw_space_frame_new (int n_nodes, int n_bars)
@@ -13,7 +14,7 @@ fw_space_frame_new (int n_nodes, int n_bars)
   FwSpaceFrame *f = calloc (1, sizeof *f);
   if (f == NULL)
     return NULL;
-  *f = (FwSpaceFrame) { .n_nodes = n_nodes, .n_bars = n_bars };
+  *f = (FwSpaceFrame){ .n_nodes = n_nodes, .n_bars = n_bars };
   f->nodes = calloc ((size_t)n_nodes, sizeof *f->nodes);
   f->bars = calloc ((size_t)n_bars, sizeof *f->bars);
   f->places = calloc ((size_t)n_nodes * 6, sizeof *f->places);
@@ -56,7 +57,8 @@ set_axes (const FwSpaceFrame *f, FwFrameBar *b)
   FwVec3 along = fw_vec3_sub (f->nodes[b->to].at, f->nodes[b->from].at);
   b->length = fw_vec3_length (along);
   double stiff = b->young * b->section.area * b->section.second_y * b->section.second_z;
-  if (!(b->length > 0) || !isfinite (b->length) || !(stiff > 0) || !(b->shear * b->section.twist > 0))
+  if (!(b->length > 0) || !isfinite (b->length) || !(stiff > 0)
+      || !(b->shear * b->section.twist > 0))
     return false;
   b->axes[0] = fw_vec3_scale (along, 1 / b->length);
   FwVec3 y = fw_vec3_cross (b->up, b->axes[0]);
@@ -308,12 +310,14 @@ fw_space_frame_solve (const FwSpaceFrame *f, double *loads)
   for (int i = 0; i < n; i++)
     if (f->places[i] >= 0)
       f->work[f->places[i]] = loads[i];
-  LAPACKE_dpbtrs_work (LAPACK_COL_MAJOR, 'L', f->n_free, f->band, 1, f->factor, f->band + 1, f->work, f->n_free);
+  LAPACKE_dpbtrs_work (LAPACK_COL_MAJOR, 'L', f->n_free, f->band, 1, f->factor, f->band + 1,
+                       f->work, f->n_free);
   for (int i = 0; i < n; i++)
     loads[i] = f->places[i] >= 0 ? f->work[f->places[i]] : 0;
 }
 
-/* In the bar's axes: half of the load at each end, and the moments of a clamped beam, w l^2 / 12. */
+/* In the bar's axes: half of the load at each end, and the moments of a clamped beam, w l^2 / 12.
+ */
 static void
 uniform_ends (const FwFrameBar *b, FwVec3 per_length, double ends[12])
 {
@@ -359,7 +363,8 @@ resist (const FwSpaceFrame *f, const FwFrameBar *b, const double *moves, double 
 }
 
 void
-fw_space_frame_ends (const FwSpaceFrame *f, int bar, const double *moves, FwVec3 per_length, double ends[12])
+fw_space_frame_ends (const FwSpaceFrame *f, int bar, const double *moves, FwVec3 per_length,
+                     double ends[12])
 {
   double carried[12];
   resist (f, &f->bars[bar], moves, ends);
@@ -369,7 +374,8 @@ fw_space_frame_ends (const FwSpaceFrame *f, int bar, const double *moves, FwVec3
 }
 
 void
-fw_space_frame_reactions (const FwSpaceFrame *f, const double *moves, const double *loads, double *reactions)
+fw_space_frame_reactions (const FwSpaceFrame *f, const double *moves, const double *loads,
+                          double *reactions)
 {
   for (int i = 0; i < 6 * f->n_nodes; i++)
     reactions[i] = -loads[i];
@@ -389,18 +395,21 @@ keep_shapes (const FwSpaceFrame *f, int n, const double *found, double *shapes)
 {
   for (int k = 0; k < n; k++)
     for (int i = 0; i < 6 * f->n_nodes; i++)
-      shapes[k * 6 * f->n_nodes + i] = f->places[i] < 0 ? 0 : found[(n - 1 - k) * f->n_free + f->places[i]];
+      shapes[k * 6 * f->n_nodes + i]
+          = f->places[i] < 0 ? 0 : found[(n - 1 - k) * f->n_free + f->places[i]];
 }
 
 /* M x = mu K x rather than K x = omega^2 M x: K is positive where M, lumped, is not, and the lowest
  * frequencies are then the largest, and so the most exact, eigenvalues. */
 FwFrameStatus
-fw_space_frame_frequencies (const FwSpaceFrame *f, FwFrameMass mass, int n, double *omega, double *shapes)
+fw_space_frame_frequencies (const FwSpaceFrame *f, FwFrameMass mass, int n, double *omega,
+                            double *shapes)
 {
   size_t free_moves = (size_t)f->n_free;
   double *m = band_new (f), *k = band_new (f);
   double *q = malloc (free_moves * free_moves * sizeof (double));
-  double *z = malloc (free_moves * (size_t)n * sizeof (double)), *w = malloc (free_moves * sizeof (double));
+  double *z = malloc (free_moves * (size_t)n * sizeof (double)),
+         *w = malloc (free_moves * sizeof (double));
   int *failed = malloc (free_moves * sizeof (int));
   FwFrameStatus status = FW_FRAME_NO_MEMORY;
   if (m != NULL && k != NULL && q != NULL && z != NULL && w != NULL && failed != NULL)
@@ -408,9 +417,9 @@ fw_space_frame_frequencies (const FwSpaceFrame *f, FwFrameMass mass, int n, doub
       fill_mass (f, mass, m);
       fill_stiffness (f, k);
       int found = 0;
-      int info = LAPACKE_dsbgvx (LAPACK_COL_MAJOR, 'V', 'I', 'L', f->n_free, f->band, f->band, m, f->band + 1, k,
-                                 f->band + 1, q, f->n_free, 0, 0, f->n_free - n + 1, f->n_free, 0, &found, w, z,
-                                 f->n_free, failed);
+      int info = LAPACKE_dsbgvx (LAPACK_COL_MAJOR, 'V', 'I', 'L', f->n_free, f->band, f->band, m,
+                                 f->band + 1, k, f->band + 1, q, f->n_free, 0, 0, f->n_free - n + 1,
+                                 f->n_free, 0, &found, w, z, f->n_free, failed);
       status = info == 0 && found == n ? FW_FRAME_OK : FW_FRAME_LOOSE;
       for (int i = 0; i < n && status == FW_FRAME_OK; i++)
         omega[i] = w[n - 1 - i] > 0 ? 1 / sqrt (w[n - 1 - i]) : INFINITY;

@@ -33,7 +33,8 @@ moved_along (const FwInertia *inertia, const FwMotion *motion)
 }
 
 void
-fw_masses_at_pins (const FwMechanism *mech, const FwPose *pose, const FwLoads *loads, double *masses)
+fw_masses_at_pins (const FwMechanism *mech, const FwPose *pose, const FwLoads *loads,
+                   double *masses)
 {
   for (int part = -1; part < mech->n_members; part++)
     {
@@ -62,7 +63,8 @@ static double
 centre_above (const FwMechanism *mech, const FwPose *pose, const FwLoads *loads, double *mass)
 {
   FwRuns runs = mech->design->crank.runs;
-  FwVec3 along = fw_vec3_along (fw_vec3 (0, 0, cos (pose->body.tilt)), sin (pose->body.tilt), fw_crank_h (runs));
+  FwVec3 along = fw_vec3_along (fw_vec3 (0, 0, cos (pose->body.tilt)), sin (pose->body.tilt),
+                                fw_crank_h (runs));
   FwVec3 sum = { 0, 0, 0 }, datum = pose->body.motion.at.origin;
   *mass = 0;
   for (int part = 0; part <= mech->n_members; part++)
@@ -77,8 +79,8 @@ centre_above (const FwMechanism *mech, const FwPose *pose, const FwLoads *loads,
 }
 
 double
-fw_slowness_post (const FwPostFlex *post, const FwPostBend *bend, const FwMechanism *mech, const FwPose *pose,
-                  const FwLoads *loads)
+fw_slowness_post (const FwPostFlex *post, const FwPostBend *bend, const FwMechanism *mech,
+                  const FwPose *pose, const FwLoads *loads)
 {
   double mass, high = centre_above (mech, pose, loads, &mass);
   FwBeamSag tip = fw_overhang (1, high, bend->back, bend->out, post->bending);
@@ -87,7 +89,8 @@ fw_slowness_post (const FwPostFlex *post, const FwPostBend *bend, const FwMechan
 }
 
 double
-fw_slowness_on_rod (const FwRodFlex *rod, const FwMechanism *mech, const FwPose *pose, const FwLoads *loads, int member)
+fw_slowness_on_rod (const FwRodFlex *rod, const FwMechanism *mech, const FwPose *pose,
+                    const FwLoads *loads, int member)
 {
   const FwMember *m = &mech->members[member];
   const FwFrame *f = &pose->members[member].motion.at;

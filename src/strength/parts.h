@@ -21,18 +21,19 @@ FwRodFlex fw_rod_flex (const FwMechanism *mechanism, int link);
 
 typedef struct
 {
-  double push;   /* N; negative: it is pulled */
-  double bow;    /* m: of its middle, crooked start grown by the push, and sideways swing together */
-  double swing;  /* m: of its middle by its own weight and acceleration, signed, in the crank's plane */
+  double push; /* N; negative: it is pulled */
+  double bow;  /* m: of its middle, crooked start grown by the push, and sideways swing together */
+  double
+      swing; /* m: of its middle by its own weight and acceleration, signed, in the crank's plane */
   double stress; /* Pa: push and bending */
 } FwRodBend;
 
 /* In a pose solved with derivatives, at a crank speed (rad/s) and a tension of the link (N). */
-FwRodBend fw_rod_bend (const FwRodFlex *rod, const FwMechanism *mechanism, const FwPose *pose, int link,
-                       double tension, double speed);
+FwRodBend fw_rod_bend (const FwRodFlex *rod, const FwMechanism *mechanism, const FwPose *pose,
+                       int link, double tension, double speed);
 
-/* Post of a sleeve or rocker: on the pin, held by guide or link at `back`, free beyond, with the body on its
- * tip. Rod of a rail: a pin-ended strut. A fixed body has none. */
+/* Post of a sleeve or rocker: on the pin, held by guide or link at `back`, free beyond, with the
+ * body on its tip. Rod of a rail: a pin-ended strut. A fixed body has none. */
 typedef struct
 {
   bool known;
@@ -45,11 +46,11 @@ FwPostFlex fw_post_flex (const FwMechanism *mechanism);
 
 typedef struct
 {
-  double back, out; /* m: pin to guide, guide to tip */
+  double back, out;   /* m: pin to guide, guide to tip */
   double push, bears; /* N: along the post, and Euler's load as it stands */
-  double sag;       /* m: tip, from the straight line through pin and guide, forward (+h) positive */
-  double side_sag;  /* m: tip along the crank axis, the post clamped in its guide that way */
-  double stress;    /* Pa */
+  double sag;      /* m: tip, from the straight line through pin and guide, forward (+h) positive */
+  double side_sag; /* m: tip along the crank axis, the post clamped in its guide that way */
+  double stress;   /* Pa */
 } FwPostBend;
 
 /* In a pose whose forces are solved. All NaN where it cannot be assembled. */

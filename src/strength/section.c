@@ -9,13 +9,13 @@ fw_section_round (double diameter, double wall)
 {
   double bore = wall > 0 && wall < diameter / 2 ? diameter - 2 * wall : 0;
   double second = PI * (pow (diameter, 4) - pow (bore, 4)) / 64;
-  return (FwBarSection) { .area = PI * (diameter * diameter - bore * bore) / 4,
-                          .second_y = second,
-                          .second_z = second,
-                          .twist = 2 * second,
-                          .edge_y = diameter / 2,
-                          .edge_z = diameter / 2,
-                          .edge_twist = diameter / 2 };
+  return (FwBarSection){ .area = PI * (diameter * diameter - bore * bore) / 4,
+                         .second_y = second,
+                         .second_z = second,
+                         .twist = 2 * second,
+                         .edge_y = diameter / 2,
+                         .edge_z = diameter / 2,
+                         .edge_twist = diameter / 2 };
 }
 
 FwBarSection
@@ -35,13 +35,13 @@ fw_section_rectangle (double width, double thickness)
       softening += tanh (x) / pow (n, 5);
       shading += 1 / (n * n * cosh (x));
     }
-  return (FwBarSection) { .area = b * t,
-                          .second_y = width * pow (thickness, 3) / 12,
-                          .second_z = thickness * pow (width, 3) / 12,
-                          .twist = b * pow (t, 3) * (1.0 / 3 - 64 / pow (PI, 5) * t / b * softening),
-                          .edge_y = thickness / 2,
-                          .edge_z = width / 2,
-                          .edge_twist = t * (1 - 8 / (PI * PI) * shading) };
+  return (FwBarSection){ .area = b * t,
+                         .second_y = width * pow (thickness, 3) / 12,
+                         .second_z = thickness * pow (width, 3) / 12,
+                         .twist = b * pow (t, 3) * (1.0 / 3 - 64 / pow (PI, 5) * t / b * softening),
+                         .edge_y = thickness / 2,
+                         .edge_z = width / 2,
+                         .edge_twist = t * (1 - 8 / (PI * PI) * shading) };
 }
 
 double

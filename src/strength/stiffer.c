@@ -5,8 +5,8 @@
 #include "core/loadtrial.h"
 #include "strength/section.h"
 
-#define THICKEST 3.0  /* times what it is */
-#define SLOWEST 0.2   /* of the speed */
+#define THICKEST 3.0 /* times what it is */
+#define SLOWEST 0.2  /* of the speed */
 #define SAME 1e-6
 
 static bool
@@ -18,7 +18,8 @@ alike (double a, double b)
 static double
 rod_from_stock (const FwRod *rod)
 {
-  return rod->stuff.density_kgm3 * fw_section_stock (rod->diameter_mm, rod->wall_mm).area * rod->length_mm;
+  return rod->stuff.density_kgm3 * fw_section_stock (rod->diameter_mm, rod->wall_mm).area
+         * rod->length_mm;
 }
 
 /* Sets a number, and the weight with it where that was the stock's own. */
@@ -28,7 +29,8 @@ set_with_weight (FwDesign *d, FwParam param, double value)
   FwRod *rod = param.kind == FW_PARAM_ROD_DIAMETER ? &d->rods[param.index] : NULL;
   FwPanel *panel = param.kind == FW_PARAM_PANEL_THICKNESS ? &d->panels[param.index] : NULL;
   bool rod_follows = rod != NULL && alike (rod->mass_g, rod_from_stock (rod));
-  bool panel_follows = panel != NULL && alike (panel->areal_gm2, panel->stuff.density_kgm3 * panel->thickness_mm);
+  bool panel_follows
+      = panel != NULL && alike (panel->areal_gm2, panel->stuff.density_kgm3 * panel->thickness_mm);
   fw_param_set (d, param, value);
   if (rod_follows)
     rod->mass_g = rod_from_stock (rod);
@@ -71,7 +73,7 @@ first_that_mends (FwLoadMending *m, FwParam param, double step, double furthest,
       if (mends (m, param, value, FW_QUICK_STEPS) && mends (m, param, value, FW_SURE_STEPS))
         break;
     }
-  *remedy = (FwRemedy) { param, now, value };
+  *remedy = (FwRemedy){ param, now, value };
   return true;
 }
 
@@ -84,9 +86,9 @@ thicken (FwLoadMending *m, FwRemedy *remedy)
   if (part.kind == FW_PART_BODY) /* the post's stock is no single number of the design */
     return false;
   if (part.kind == FW_PART_LINK)
-    param = (FwParam) { FW_PARAM_ROD_DIAMETER, mech->links[part.index].rod, 0 };
+    param = (FwParam){ FW_PARAM_ROD_DIAMETER, mech->links[part.index].rod, 0 };
   if (part.kind == FW_PART_MEMBER)
-    param = (FwParam) { FW_PARAM_PANEL_THICKNESS, mech->members[part.index].panel, 0 };
+    param = (FwParam){ FW_PARAM_PANEL_THICKNESS, mech->members[part.index].panel, 0 };
   double now = fw_param_get (m->trial.design, param);
   return first_that_mends (m, param, 0.5, fmax (THICKEST * now, now + 2), remedy);
 }
@@ -100,10 +102,11 @@ slow_down (FwLoadMending *m, FwRemedy *remedy)
 }
 
 int
-fw_strength_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity, FwStop stop,
-                      void *stop_data)
+fw_strength_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list,
+                      int capacity, FwStop stop, void *stop_data)
 {
-  bool ours = trouble->kind == FW_MAY_BUCKLE || trouble->kind == FW_OVER_STRESS || trouble->kind == FW_RESONANCE;
+  bool ours = trouble->kind == FW_MAY_BUCKLE || trouble->kind == FW_OVER_STRESS
+              || trouble->kind == FW_RESONANCE;
   FwLoadMending *m = ours ? calloc (1, sizeof *m) : NULL;
   int n = 0;
   if (m == NULL)
@@ -114,7 +117,8 @@ fw_strength_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy
       fw_strength_trouble_find (m->now.forces, m->now.mech, &m->now.list);
       n += thicken (m, &found[n]);
       n += slow_down (m, &found[n]);
-      bool slower_first = n == 2 && 1 - found[1].to / found[1].from < found[0].to / found[0].from - 1;
+      bool slower_first
+          = n == 2 && 1 - found[1].to / found[1].from < found[0].to / found[0].from - 1;
       for (int i = 0; i < n && i < capacity; i++)
         list[i] = found[slower_first ? 1 - i : i];
       n = n < capacity ? n : capacity;

@@ -12,7 +12,7 @@ add_part (FwStrength *s, FwPartKind kind, int index, double allowed, bool pushed
 {
   double **next = &s->rows;
   FwPartStrength *p = &s->parts[s->n_parts++];
-  *p = (FwPartStrength) { .part = { kind, index }, .allowed = allowed };
+  *p = (FwPartStrength){ .part = { kind, index }, .allowed = allowed };
   p->stresses = *next;
   p->swings = *next + STEPS;
   p->pushes = pushed ? *next + 2 * STEPS : NULL;
@@ -43,7 +43,8 @@ fw_strength_new (const FwMechanism *mech)
   FwStrength *s = calloc (1, sizeof *s);
   if (s == NULL)
     return NULL;
-  size_t pins = (size_t)mech->n_pins + 1, links = (size_t)mech->n_links + 1, members = (size_t)mech->n_members + 1;
+  size_t pins = (size_t)mech->n_pins + 1, links = (size_t)mech->n_links + 1,
+         members = (size_t)mech->n_members + 1;
   size_t most = 2 + links + members, bearings = 1;
   s->mechanism = mech;
   s->crank = fw_crank_flex_new (mech);
@@ -59,9 +60,9 @@ fw_strength_new (const FwMechanism *mech)
   s->masses = calloc (pins, sizeof (double));
   s->slowness = calloc (most, sizeof (double));
   s->rows = calloc (3 * STEPS * most, sizeof (double));
-  if (s->crank == NULL || s->parts == NULL || s->rods == NULL || s->strips == NULL || s->pin_sag == NULL
-      || s->pin_wind_up == NULL || s->bearings == NULL || s->lags == NULL || s->masses == NULL || s->slowness == NULL
-      || s->rows == NULL)
+  if (s->crank == NULL || s->parts == NULL || s->rods == NULL || s->strips == NULL
+      || s->pin_sag == NULL || s->pin_wind_up == NULL || s->bearings == NULL || s->lags == NULL
+      || s->masses == NULL || s->slowness == NULL || s->rows == NULL)
     {
       fw_strength_free (s);
       return NULL;
@@ -109,14 +110,14 @@ static void
 keep_size (FwPeak *peak, double value, double crank)
 {
   if (fabs (value) > fabs (peak->value) || isnan (peak->value))
-    *peak = (FwPeak) { value, crank };
+    *peak = (FwPeak){ value, crank };
 }
 
 static void
 keep_most (FwPeak *peak, double value, double crank)
 {
   if (value > peak->value || isnan (peak->value))
-    *peak = (FwPeak) { value, crank };
+    *peak = (FwPeak){ value, crank };
 }
 
 static void
@@ -276,7 +277,9 @@ natural_of (FwStrength *s, int part, const FwLoads *loads, int known)
   if (p->part.kind == FW_PART_LINK)
     {
       const FwRodFlex *rod = &s->rods[p->part.index];
-      return rod->per_length > 0 ? fw_supported_frequency (rod->bending, rod->length, rod->per_length, -p->push.value) : 0;
+      return rod->per_length > 0 ? fw_supported_frequency (rod->bending, rod->length,
+                                                           rod->per_length, -p->push.value)
+                                 : 0;
     }
   double bending = fw_natural_strip (&s->strips[p->part.index], s->mechanism, loads);
   return 1 / sqrt (slowness + 1 / (bending * bending));
@@ -301,6 +304,7 @@ fw_strength_solve (FwStrength *s, const FwLoadTurn *turn)
     {
       FwPartStrength *p = &s->parts[i];
       p->natural = natural_of (s, i, turn->loads, known);
-      p->swing = p->natural > 0 ? fw_swing (p->swings, STEPS, turn->speed, p->natural, FW_DAMPING) : (FwSwing) { 0 };
+      p->swing = p->natural > 0 ? fw_swing (p->swings, STEPS, turn->speed, p->natural, FW_DAMPING)
+                                : (FwSwing){ 0 };
     }
 }

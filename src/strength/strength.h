@@ -1,6 +1,8 @@
-/* Strength and stiffness of a whole mechanism over a turn: what sags, what is stressed, what may swing.
+/* Strength and stiffness of a whole mechanism over a turn: what sags, what is stressed, what may
+ * swing.
  *
- * SI; crank angles in rad. Looked at every fifth degree. Parts whose stock or stuff is not known are left out. */
+ * SI; crank angles in rad. Looked at every fifth degree. Parts whose stock or stuff is not known
+ * are left out. */
 #pragma once
 
 #include "core/loadturn.h"
@@ -18,14 +20,14 @@ typedef struct
 
 typedef struct
 {
-  FwPart part;     /* FW_PART_CRANK, BODY (its post or rail rod), LINK (a rod), MEMBER (a panel) */
-  FwPeak sag;      /* m: crank: of any pin; post and panel: tip; rod: middle; rail rod: none */
-  FwPeak stress;   /* Pa */
-  double allowed;  /* Pa: half of yield, or of the stress the stuff is allowed; 0: not known */
-  FwPeak push;     /* N: rods and posts; most negative where it is only pulled */
-  double bears;    /* N: Euler's load, at that crank angle; 0: does not buckle */
-  double natural;  /* rad/s; 0: not known */
-  FwSwing swing;   /* m: of what `sag` measures (crank: of the pin along its circle) */
+  FwPart part;      /* FW_PART_CRANK, BODY (its post or rail rod), LINK (a rod), MEMBER (a panel) */
+  FwPeak sag;       /* m: crank: of any pin; post and panel: tip; rod: middle; rail rod: none */
+  FwPeak stress;    /* Pa */
+  double allowed;   /* Pa: half of yield, or of the stress the stuff is allowed; 0: not known */
+  FwPeak push;      /* N: rods and posts; most negative where it is only pulled */
+  double bears;     /* N: Euler's load, at that crank angle; 0: does not buckle */
+  double natural;   /* rad/s; 0: not known */
+  FwSwing swing;    /* m: of what `sag` measures (crank: of the pin along its circle) */
   double *stresses; /* [FW_STRENGTH_STEPS] */
   double *swings;   /* likewise: what it would move without mass */
   double *pushes;   /* likewise, over `bears` as it stands; NULL for what does not buckle */
@@ -34,11 +36,12 @@ typedef struct
 typedef struct
 {
   const FwMechanism *mechanism;
-  double speed;    /* rad/s, of the last solve */
-  int n_open;      /* steps of it that cannot be assembled */
+  double speed;          /* rad/s, of the last solve */
+  int n_open;            /* steps of it that cannot be assembled */
   FwPartStrength *parts; /* crank, body, rods, panels */
   int n_parts;
-  FwCrankFlex *crank; /* look at its status: what follows is of no use where it is not FW_FRAME_OK */
+  FwCrankFlex
+      *crank; /* look at its status: what follows is of no use where it is not FW_FRAME_OK */
   FwPeak *pin_sag, *pin_wind_up; /* of each pin: m; rad, signed as fw_crank_flex_wind_up () */
   FwPeak *bearings;              /* N, of each of crank->n_bearings */
   /* Inside: */
@@ -51,7 +54,8 @@ typedef struct
   double *rows;
 } FwStrength;
 
-/* Works out what does not change over a turn. The mechanism must outlive it. NULL when memory runs out. */
+/* Works out what does not change over a turn. The mechanism must outlive it. NULL when memory runs
+ * out. */
 FwStrength *fw_strength_new (const FwMechanism *mechanism);
 void fw_strength_free (FwStrength *strength);
 

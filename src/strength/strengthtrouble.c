@@ -44,8 +44,9 @@ stretch_above (const double *row, double mark, FwTrouble *t)
       return true;
     }
   int first = worst - before + 1, last = worst + after - 1;
-  t->from = first * step
-            - step * crossing (row[(first + STEPS) % STEPS], row[(first - 1 + STEPS) % STEPS], mark);
+  t->from
+      = first * step
+        - step * crossing (row[(first + STEPS) % STEPS], row[(first - 1 + STEPS) % STEPS], mark);
   t->to = last * step + step * crossing (row[last % STEPS], row[(last + 1) % STEPS], mark);
   if (t->from < 0)
     {
@@ -87,15 +88,15 @@ find_resonance (const FwPartStrength *p, double speed, FwTroubleList *list)
   if (!(p->natural > 0 && s->harmonic > 0 && s->swing > FW_SWING_GROWTH * s->still
         && s->swing - s->still > FW_SWING_LEAST_MM / 1000))
     return;
-  add (list, (FwTrouble) { .kind = FW_RESONANCE,
-                           .severity = FW_WARNING,
-                           .part = p->part,
-                           .from = 0,
-                           .to = TURN,
-                           .worst = s->at * TURN / STEPS,
-                           .value = p->natural / TURN,
-                           .limit = s->harmonic * speed / TURN,
-                           .unit = FW_UNIT_HZ });
+  add (list, (FwTrouble){ .kind = FW_RESONANCE,
+                          .severity = FW_WARNING,
+                          .part = p->part,
+                          .from = 0,
+                          .to = TURN,
+                          .worst = s->at * TURN / STEPS,
+                          .value = p->natural / TURN,
+                          .limit = s->harmonic * speed / TURN,
+                          .unit = FW_UNIT_HZ });
 }
 
 void

@@ -59,7 +59,8 @@ bend (const FwStripFlex *s, const double *load, const double *points, double *mo
   sag[0] = 0;
   for (int i = 0; i < LAST; i++)
     {
-      double h = s->u[i + 1] - s->u[i], near = moment[i] / s->bending[i], far = moment[i + 1] / s->bending[i + 1];
+      double h = s->u[i + 1] - s->u[i], near = moment[i] / s->bending[i],
+             far = moment[i + 1] / s->bending[i + 1];
       sag[i + 1] = sag[i] + slope * h + (2 * near + far) * h * h / 6;
       slope += (near + far) * h / 2;
     }
@@ -95,7 +96,9 @@ set_stations (FwStripFlex *s, const FwPanel *panel)
   for (int i = 0; i <= LAST; i++)
     {
       double part = (double)(i % FW_STRIP_SPANS) / FW_STRIP_SPANS, beyond = s->length - s->hold;
-      s->u[i] = i < FW_STRIP_SPANS ? part * s->hold : i < LAST ? s->hold + part * beyond : s->length;
+      s->u[i] = i < FW_STRIP_SPANS ? part * s->hold
+                : i < LAST         ? s->hold + part * beyond
+                                   : s->length;
       /* just inside, so that an edge square to u counts as reached */
       double inside = fmin (fmax (s->u[i], 1e-6 * s->length), s->length * (1 - 1e-6));
       s->width[i] = width_at (panel, inside / METRE) * METRE;
@@ -114,7 +117,8 @@ work_out_cases (FwStripFlex *s)
 {
   for (int c = 0; c < 2 + s->n_points; c++)
     {
-      double load[FW_STRIP_STATIONS] = { 0 }, points[FW_STRIP_POINTS] = { 0 }, sag[FW_STRIP_STATIONS];
+      double load[FW_STRIP_STATIONS] = { 0 }, points[FW_STRIP_POINTS] = { 0 },
+             sag[FW_STRIP_STATIONS];
       for (int i = 0; i <= LAST && c < 2; i++)
         load[i] = s->areal * s->width[i] * (c == 0 ? 1 : s->u[i]);
       if (c >= 2)
@@ -130,7 +134,8 @@ fw_strip_flex (FwStripFlex *s, const FwMechanism *mech, int member)
   const FwMember *m = &mech->members[member];
   const FwPanel *panel = &mech->design->panels[m->panel];
   memset (s, 0, sizeof *s);
-  if (m->rod < 0 || panel->n_outline < 3 || !(panel->stuff.young_GPa > 0 && panel->thickness_mm > 0))
+  if (m->rod < 0 || panel->n_outline < 3
+      || !(panel->stuff.young_GPa > 0 && panel->thickness_mm > 0))
     return;
   for (int i = 0; i < panel->n_outline; i++)
     s->length = fmax (s->length, panel->outline_mm[i].x * METRE);
@@ -159,10 +164,11 @@ on_point (const FwStripFlex *s, int point, const FwPose *pose, const FwLoads *lo
 }
 
 FwStripBend
-fw_strip_bend (const FwStripFlex *s, const FwPose *pose, const FwLoads *loads, int member, double speed)
+fw_strip_bend (const FwStripFlex *s, const FwPose *pose, const FwLoads *loads, int member,
+               double speed)
 {
   if (!loads->known)
-    return (FwStripBend) { NAN, NAN };
+    return (FwStripBend){ NAN, NAN };
   const FwMotion *m = &pose->members[member].motion;
   double speed2 = speed * speed, size[FW_STRIP_CASES];
   FwVec3 swing = fw_vec3_cross (m->spin, fw_vec3_cross (m->spin, m->at.u));
@@ -201,13 +207,15 @@ fw_strip_frequency (const FwStripFlex *s, const double masses[FW_STRIP_POINTS])
 {
   double shape[FW_STRIP_STATIONS], scale = 0;
   for (int i = 0; i <= LAST; i++)
-    shape[i] = s->u[i] * (s->u[i] - s->hold) / (s->length * s->length); /* turns its sign at the rod */
+    shape[i]
+        = s->u[i] * (s->u[i] - s->hold) / (s->length * s->length); /* turns its sign at the rod */
   if (s->hold > 0.999 * s->length)
     for (int i = 0; i <= LAST; i++)
       shape[i] = s->u[i] * (s->length - s->u[i]);
   for (int round = 0; round < 12; round++)
     {
-      double load[FW_STRIP_STATIONS], points[FW_STRIP_POINTS] = { 0 }, moment[FW_STRIP_STATIONS], sag[FW_STRIP_STATIONS];
+      double load[FW_STRIP_STATIONS], points[FW_STRIP_POINTS] = { 0 }, moment[FW_STRIP_STATIONS],
+                                      sag[FW_STRIP_STATIONS];
       double most = 0;
       for (int i = 0; i <= LAST; i++)
         load[i] = s->areal * s->width[i] * shape[i];

@@ -76,7 +76,7 @@ harmonic (const double *row, int n, int k, const double *cosine, const double *s
       w.odd += row[i] * sine[at];
     }
   double share = k == 0 || 2 * k == n ? 1.0 / n : 2.0 / n;
-  return (Wave) { w.even * share, w.odd * share };
+  return (Wave){ w.even * share, w.odd * share };
 }
 
 static void
@@ -103,15 +103,17 @@ fw_swing (const double *still, int n, double crank, double natural, double dampi
       s.still = fmax (s.still, fabs (moved[i]));
     }
   if (isnan (mean))
-    return (FwSwing) { NAN, NAN, 0, NAN, NAN, 0 };
+    return (FwSwing){ NAN, NAN, 0, NAN, NAN, 0 };
   double most = 0;
   /* Only what mass adds is added, so that harmonics beyond the last stay as they are. */
   for (int k = 1; k <= FW_HARMONICS && 2 * k <= n; k++)
     {
       Wave w = harmonic (still, n, k, cosine, sine);
-      double r = k * crank / natural, gain = fw_magnification (r, damping), lag = fw_lag (r, damping);
+      double r = k * crank / natural, gain = fw_magnification (r, damping),
+             lag = fw_lag (r, damping);
       double c = gain * cos (lag) - 1, l = gain * sin (lag);
-      add_wave (moved, n, k, (Wave) { w.even * c - w.odd * l, w.odd * c + w.even * l }, cosine, sine);
+      add_wave (moved, n, k, (Wave){ w.even * c - w.odd * l, w.odd * c + w.even * l }, cosine,
+                sine);
       double size = hypot (w.even, w.odd), added = size * fmax (gain - 1, 0);
       if (s.harmonic == 0 ? size > 0 : added > most)
         {

@@ -1,11 +1,13 @@
-/* Closed forms of vibration: natural frequencies of beams, and how much a driven thing swings. SI. */
+/* Closed forms of vibration: natural frequencies of beams, and how much a driven thing swings. SI.
+ */
 #pragma once
 
 /* Of hand-made things with rods, glue and paper; common practice, without source. */
 #define FW_DAMPING 0.05
 
-/* n-th root (from 1) of a cantilever of mass m with a mass M = ratio * m at its tip (no rotary inertia):
- * 1 + cos x cosh x = ratio x (sin x cosh x - cos x sinh x); omega = x^2 sqrt (EI / (m L^3)). */
+/* n-th root (from 1) of a cantilever of mass m with a mass M = ratio * m at its tip (no rotary
+ * inertia): 1 + cos x cosh x = ratio x (sin x cosh x - cos x sinh x); omega = x^2 sqrt (EI / (m
+ * L^3)). */
 double fw_cantilever_root (double ratio, int n);
 
 /* First frequency of the same, rad/s, by Rayleigh's quotient: sqrt (3EI / ((M + 33/140 m) L^3)). */
@@ -15,16 +17,19 @@ double fw_cantilever_rayleigh (double bending, double length, double own_mass, d
  * sqrt (1 + pull / Euler's load) under a pull. 0 from Euler's load on. */
 double fw_supported_frequency (double bending, double length, double per_length, double pull);
 
-/* Movement of the sprung thing over that of its moving foot (the same as force passed on over force),
- * r = driven over natural frequency: sqrt (1 + (2 z r)^2) / sqrt ((1 - r^2)^2 + (2 z r)^2). */
+/* Movement of the sprung thing over that of its moving foot (the same as force passed on over
+ * force), r = driven over natural frequency: sqrt (1 + (2 z r)^2) / sqrt ((1 - r^2)^2 + (2 z r)^2).
+ */
 double fw_transmissibility (double r, double damping);
 
-/* Movement under a swinging force over that under the same force at rest, and how far it lags (rad). */
+/* Movement under a swinging force over that under the same force at rest, and how far it lags
+ * (rad). */
 double fw_magnification (double r, double damping);
 double fw_lag (double r, double damping);
 
 /* What natural frequency makes of a slow swing: `still` holds one turn in n equal steps of what the
- * part would do if it had no mass. Each harmonic up to FW_HARMONICS (and n/2) is magnified by itself. */
+ * part would do if it had no mass. Each harmonic up to FW_HARMONICS (and n/2) is magnified by
+ * itself. */
 #define FW_HARMONICS 24
 
 typedef struct

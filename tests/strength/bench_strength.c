@@ -1,8 +1,8 @@
 /* What strength costs, and what it says of a design: bench-strength FILE [TURNS_PER_MINUTE].
  *
- * Prints every part's figures, then the time of working out a design once, of a turn of strength, and of the
- * crank alone under 360 steps of pin forces, against the forces of the same 360 steps. The best of many rounds
- * counts: the rest is the machine's. */
+ * Prints every part's figures, then the time of working out a design once, of a turn of strength,
+ * and of the crank alone under 360 steps of pin forces, against the forces of the same 360 steps.
+ * The best of many rounds counts: the rest is the machine's. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,7 +11,11 @@
 #include "doc/document.h"
 #include "strength/strengthtrouble.h"
 
-enum { STEPS = 360, ROUNDS = 40 };
+enum
+{
+  STEPS = 360,
+  ROUNDS = 40
+};
 
 typedef struct
 {
@@ -78,21 +82,24 @@ best_us (Bench *b, void (*work) (Bench *))
 static void
 print_parts (const Bench *b)
 {
-  printf ("%-16s %9s %8s %9s %9s %10s %10s %9s %9s %8s %3s\n", "part", "sag mm", "at deg", "MPa", "allowed", "push N",
-          "bears N", "Hz", "still mm", "swing", "x");
+  printf ("%-16s %9s %8s %9s %9s %10s %10s %9s %9s %8s %3s\n", "part", "sag mm", "at deg", "MPa",
+          "allowed", "push N", "bears N", "Hz", "still mm", "swing", "x");
   for (int i = 0; i < b->strength->n_parts; i++)
     {
       const FwPartStrength *p = &b->strength->parts[i];
-      printf ("%-16s %9.4f %8.0f %9.3f %9.1f %10.3f %10.1f %9.2f %9.4f %8.4f %3d\n", fw_part_name (b->mech, p->part),
-              p->sag.value * 1000, p->sag.crank * 180 / G_PI, p->stress.value / 1e6, p->allowed / 1e6, p->push.value,
-              p->bears, p->natural / (2 * G_PI), p->swing.still * 1000, p->swing.swing * 1000, p->swing.harmonic);
+      printf ("%-16s %9.4f %8.0f %9.3f %9.1f %10.3f %10.1f %9.2f %9.4f %8.4f %3d\n",
+              fw_part_name (b->mech, p->part), p->sag.value * 1000, p->sag.crank * 180 / G_PI,
+              p->stress.value / 1e6, p->allowed / 1e6, p->push.value, p->bears,
+              p->natural / (2 * G_PI), p->swing.still * 1000, p->swing.swing * 1000,
+              p->swing.harmonic);
     }
   FwTrouble room[FW_TROUBLE_ROOM];
   FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
   fw_strength_troubles (b->strength, &list);
   for (int i = 0; i < list.n; i++)
-    printf ("%s: %s %.4g over %.4g from %.1f to %.1f\n", fw_trouble_name (room[i].kind), fw_part_name (b->mech, room[i].part),
-            room[i].value, room[i].limit, room[i].from * 180 / G_PI, room[i].to * 180 / G_PI);
+    printf ("%s: %s %.4g over %.4g from %.1f to %.1f\n", fw_trouble_name (room[i].kind),
+            fw_part_name (b->mech, room[i].part), room[i].value, room[i].limit,
+            room[i].from * 180 / G_PI, room[i].to * 180 / G_PI);
 }
 
 int
@@ -110,7 +117,8 @@ main (int argc, char **argv)
     return 2;
   double rpm = argc > 2 ? g_ascii_strtod (argv[2], NULL) : mech->design->crank.turns_per_minute;
   Bench b = { .mech = mech, .turn = fw_load_turn_new (mech, STEPS), .speed = rpm * 2 * G_PI / 60 };
-  double forces = best_us (&b, solve_forces), once = best_us (&b, build_once), turn = best_us (&b, solve_strength);
+  double forces = best_us (&b, solve_forces), once = best_us (&b, build_once),
+         turn = best_us (&b, solve_strength);
   solve_forces (&b);
   double crank = b.strength->crank->status == FW_FRAME_OK ? best_us (&b, crank_alone) : 0;
   print_parts (&b);

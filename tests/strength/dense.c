@@ -75,8 +75,8 @@ axes_of (const FwSpaceFrame *frame, const FwFrameBar *b, double axes[9], double 
     }
 }
 
-/* The far end's movement beyond the near end's rigid one, as 6 x 12 in the frame's axes: [-S, I] with
- * S carrying the near end's turn along; then K = B' F^-1 B. */
+/* The far end's movement beyond the near end's rigid one, as 6 x 12 in the frame's axes: [-S, I]
+ * with S carrying the near end's turn along; then K = B' F^-1 B. */
 static void
 bar_matrix (const FwSpaceFrame *frame, const FwFrameBar *b, double k[144])
 {
@@ -114,7 +114,7 @@ void
 dense_solve (const FwSpaceFrame *frame, double *loads)
 {
   int n = 6 * frame->n_nodes;
-  double *a = g_new0 (double, n * n);
+  double *a = g_new0 (double, n *n);
   for (int b = 0; b < frame->n_bars; b++)
     {
       double k[144];

@@ -1,5 +1,6 @@
-/* A second way to solve a frame in space: bars by their flexibility as cantilevers, one full matrix,
- * elimination with pivots. Slow, plain, and sharing nothing with the library but its structs. */
+/* A second way to solve a frame in space: bars by their flexibility as cantilevers, one full
+ * matrix, elimination with pivots. Slow, plain, and sharing nothing with the library but its
+ * structs. */
 #pragma once
 
 #include "strength/frame.h"

@@ -22,7 +22,7 @@ bench_new (FwDesign *design)
 {
   Bench b = { .design = design };
   if (design->crank.stuff.young_GPa == 0)
-    design->crank.stuff = (FwStuff) { .young_GPa = YOUNG / 1e9, .shear_GPa = SHEAR / 1e9 };
+    design->crank.stuff = (FwStuff){ .young_GPa = YOUNG / 1e9, .shear_GPa = SHEAR / 1e9 };
   g_assert_cmpint (fw_mechanism_build (design, &b.mech, NULL), ==, FW_OK);
   b.flex = fw_crank_flex_new (b.mech);
   g_assert_nonnull (b.flex);
@@ -47,8 +47,8 @@ stand_on (FwDesign *d, const double *stations, int n)
   d->base.n_bearings = n;
 }
 
-/* One throw between two bearings: journals of a = 80 mm, webs of r = 30 mm, a pin of 2 w = 40 mm; the crank goes
- * e = 25 mm beyond its bearings and is held in turning there, on the left. */
+/* One throw between two bearings: journals of a = 80 mm, webs of r = 30 mm, a pin of 2 w = 40 mm;
+ * the crank goes e = 25 mm beyond its bearings and is held in turning there, on the left. */
 #define A 0.080
 #define R 0.030
 #define W 0.020
@@ -62,7 +62,7 @@ one_throw (FwRuns runs, double phase)
   d->crank.throws[0].width_mm = 2 * W * 1000;
   d->crank.diameter_mm = 10;
   d->crank.wall_mm = 1;
-  stand_on (d, (const double[]) { -100, 100 }, 2);
+  stand_on (d, (const double[]){ -100, 100 }, 2);
   return bench_new (d);
 }
 
@@ -84,7 +84,8 @@ pushed_along_its_throw (void)
       double force = 40, ei = YOUNG * s.second_y;
       FwVec3 gives = fw_vec3 (0, 0, force);
       fw_crank_flex_load (b.flex, &gives, 1, 0, 0);
-      double sag = force * (pow (A + W, 3) / 6 + A * A * R / 2) / ei + force * R / 2 / (YOUNG * s.area);
+      double sag
+          = force * (pow (A + W, 3) / 6 + A * A * R / 2) / ei + force * R / 2 / (YOUNG * s.area);
       assert_near (fw_crank_flex_moved (b.flex, 0).z, -sag, 1e-10);
       assert_near (fw_crank_flex_sag (b.flex, 0), sag, 1e-10);
       assert_near (fw_crank_flex_wind_up (b.flex, 0), 0, 1e-12);
@@ -99,8 +100,8 @@ pushed_along_its_throw (void)
     }
 }
 
-/* Square to its throw it bends and twists; everything turned by a random crank angle and phase. Virtual work:
- * fall back F [((a+w)^3/6 + 2 r^3/3) / EI + (a^2 r/2 + r^2 w/2 + r^2 (a+e)) / GJ],
+/* Square to its throw it bends and twists; everything turned by a random crank angle and phase.
+ * Virtual work: fall back F [((a+w)^3/6 + 2 r^3/3) / EI + (a^2 r/2 + r^2 w/2 + r^2 (a+e)) / GJ],
  * wind-up F [3 r^2/4 / EI + (r w/2 + r (a+e)) / GJ]. */
 static void
 pushed_square_to_its_throw (void)
@@ -112,10 +113,12 @@ pushed_square_to_its_throw (void)
       FwBarSection s = fw_section_round (0.010, 0.001);
       double ei = YOUNG * s.second_y, gj = SHEAR * s.twist;
       /* the load pushes the pin backwards, so the crank gives a force forwards */
-      FwVec3 gives = in_space ((FwRuns)runs, force * cos (crank + phase), -force * sin (crank + phase));
+      FwVec3 gives
+          = in_space ((FwRuns)runs, force * cos (crank + phase), -force * sin (crank + phase));
       fw_crank_flex_load (b.flex, &gives, cos (crank), sin (crank), 0);
-      double back = force * ((pow (A + W, 3) / 6 + 2 * R * R * R / 3) / ei
-                             + (A * A * R / 2 + R * R * W / 2 + R * R * (A + E)) / gj);
+      double back = force
+                    * ((pow (A + W, 3) / 6 + 2 * R * R * R / 3) / ei
+                       + (A * A * R / 2 + R * R * W / 2 + R * R * (A + E)) / gj);
       double wind_up = force * (0.75 * R * R / ei + (R * W / 2 + R * (A + E)) / gj);
       assert_near (fw_crank_flex_lag (b.flex, 0), back / R, 1e-9);
       assert_near (fw_crank_flex_sag (b.flex, 0), back, 1e-10);
@@ -138,12 +141,13 @@ a_throw_without_radius_is_a_shaft (void)
   FwDesign *d = build_design (FW_RUNS_ACROSS);
   build_throw (d, "straight", 0, 0, 0);
   d->crank.diameter_mm = 6;
-  stand_on (d, (const double[]) { -150, 150 }, 2);
+  stand_on (d, (const double[]){ -150, 150 }, 2);
   Bench b = bench_new (d);
   FwBarSection s = fw_section_round (0.006, 0);
   FwVec3 gives = { 0, 3, 4 };
   fw_crank_flex_load (b.flex, &gives, 1, 0, 0);
-  assert_near (fw_crank_flex_sag (b.flex, 0), fw_supported_force (5, 0.3, YOUNG * s.second_y).sag, 1e-10);
+  assert_near (fw_crank_flex_sag (b.flex, 0), fw_supported_force (5, 0.3, YOUNG * s.second_y).sag,
+               1e-10);
   bench_free (&b);
 }
 
@@ -154,8 +158,8 @@ own_weight_and_whirling_are_carried (void)
   FwDesign *d = build_design (FW_RUNS_ACROSS);
   build_twin_throw (d, "pair", 25, 30, 90);
   build_throw (d, "middle", 40, 200, 0);
-  d->crank.stuff = (FwStuff) { .density_kgm3 = 8940, .young_GPa = 117, .shear_GPa = 44 };
-  stand_on (d, (const double[]) { -140, -45, 45, 140 }, 4);
+  d->crank.stuff = (FwStuff){ .density_kgm3 = 8940, .young_GPa = 117, .shear_GPa = 44 };
+  stand_on (d, (const double[]){ -140, -45, 45, 140 }, 4);
   Bench b = bench_new (d);
   const FwSpaceFrame *f = b.flex->frame;
   double mass = 0;
@@ -181,8 +185,10 @@ own_weight_and_whirling_are_carried (void)
             sum_h += h;
             sum_z += z;
           }
-        FwVec3 world = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3_scale (pull, speeds[k] * speeds[k]), cos (crank), sin (crank));
-        FwVec3 held = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3 (0, sum_h, sum_z), cos (crank), sin (crank));
+        FwVec3 world = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3_scale (pull, speeds[k] * speeds[k]),
+                                      cos (crank), sin (crank));
+        FwVec3 held
+            = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3 (0, sum_h, sum_z), cos (crank), sin (crank));
         assert_near (held.y, -world.y, 1e-6);
         assert_near (held.z, mass * 9.80665 - world.z, 1e-6);
       }
@@ -196,7 +202,7 @@ unit_answers_add_up (void)
   FwDesign *d = build_design (FW_RUNS_ACROSS);
   build_twin_throw (d, "pair", 25, 30, 90);
   build_throw (d, "middle", 40, 200, 0);
-  stand_on (d, (const double[]) { -140, -45, 45, 140 }, 4);
+  stand_on (d, (const double[]){ -140, -45, 45, 140 }, 4);
   Bench b = bench_new (d);
   const FwVec3 gives[3] = { { 1, 2, 3 }, { -4, 5, 1 }, { 2, -7, 3 } };
   double crank = 2.3;
@@ -205,7 +211,8 @@ unit_answers_add_up (void)
   double *u = g_new0 (double, 6 * f->n_nodes);
   for (int i = 0; i < 3; i++)
     {
-      FwVec3 load = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3_scale (gives[i], -1), cos (crank), -sin (crank));
+      FwVec3 load
+          = fw_crank_turn (FW_RUNS_ACROSS, fw_vec3_scale (gives[i], -1), cos (crank), -sin (crank));
       double *node = u + 6 * b.flex->pin_nodes[i];
       node[0] = load.x;
       node[1] = load.y;
@@ -215,8 +222,11 @@ unit_answers_add_up (void)
   for (int i = 0; i < 3; i++)
     {
       const double *node = u + 6 * b.flex->pin_nodes[i];
-      assert_near (fw_vec3_distance (fw_crank_flex_moved (b.flex, i), fw_vec3 (node[0], node[1], node[2])), 0, 1e-12);
-      assert_near (fw_crank_flex_wind_up (b.flex, i), node[3], 1e-12); /* forward is a turn about -x */
+      assert_near (
+          fw_vec3_distance (fw_crank_flex_moved (b.flex, i), fw_vec3 (node[0], node[1], node[2])),
+          0, 1e-12);
+      assert_near (fw_crank_flex_wind_up (b.flex, i), node[3],
+                   1e-12); /* forward is a turn about -x */
     }
   g_free (u);
   bench_free (&b);
@@ -234,9 +244,9 @@ stiffer_in_every_way_that_it_should_be (void)
       build_throw (d, "only", 30, 90, 0);
       d->crank.diameter_mm = k == 2 ? 16 : 8;
       if (k == 1)
-        stand_on (d, (const double[]) { -140, -30, 30, 140 }, 4);
+        stand_on (d, (const double[]){ -140, -30, 30, 140 }, 4);
       else
-        stand_on (d, (const double[]) { -140, 140 }, 2);
+        stand_on (d, (const double[]){ -140, 140 }, 2);
       Bench b = bench_new (d);
       fw_crank_flex_load (b.flex, &gives, 1, 0, 0);
       sag[k] = fw_crank_flex_sag (b.flex, 0);
@@ -259,7 +269,7 @@ what_cannot_be_judged_says_so (void)
   fw_crank_flex_free (flex);
   fw_mechanism_free (mech);
 
-  stand_on (d, (const double[]) { 80 }, 1);
+  stand_on (d, (const double[]){ 80 }, 1);
   Bench b = bench_new (d);
   g_assert_cmpint (b.flex->status, ==, FW_FRAME_LOOSE);
   bench_free (&b);
@@ -283,9 +293,11 @@ main (int argc, char **argv)
   g_test_add_func ("/crank/pushed along its throw", pushed_along_its_throw);
   g_test_add_func ("/crank/pushed square to its throw", pushed_square_to_its_throw);
   g_test_add_func ("/crank/a throw without radius is a shaft", a_throw_without_radius_is_a_shaft);
-  g_test_add_func ("/crank/bearings carry weight and whirling", own_weight_and_whirling_are_carried);
+  g_test_add_func ("/crank/bearings carry weight and whirling",
+                   own_weight_and_whirling_are_carried);
   g_test_add_func ("/crank/unit answers add up", unit_answers_add_up);
-  g_test_add_func ("/crank/more bearings and more metal make it stiffer", stiffer_in_every_way_that_it_should_be);
+  g_test_add_func ("/crank/more bearings and more metal make it stiffer",
+                   stiffer_in_every_way_that_it_should_be);
   g_test_add_func ("/crank/what cannot be judged says so", what_cannot_be_judged_says_so);
   g_test_add_func ("/crank/an open pose gives no number", an_open_pose_gives_no_number);
   return g_test_run ();

@@ -1,4 +1,5 @@
-/* The frame in space against closed forms, equilibrium, a second solver and published frequencies. */
+/* The frame in space against closed forms, equilibrium, a second solver and published frequencies.
+ */
 #include <glib.h>
 #include <math.h>
 
@@ -20,13 +21,13 @@ row_of_bars (FwVec3 start, FwVec3 end, int n, FwBarSection section, FwVec3 up)
   for (int i = 0; i <= n; i++)
     f->nodes[i].at = fw_vec3_along (start, (double)i / n, fw_vec3_sub (end, start));
   for (int i = 0; i < n; i++)
-    f->bars[i] = (FwFrameBar) { .from = i,
-                                .to = i + 1,
-                                .up = up,
-                                .section = section,
-                                .young = STEEL_YOUNG,
-                                .shear = STEEL_SHEAR,
-                                .density = STEEL_DENSITY };
+    f->bars[i] = (FwFrameBar){ .from = i,
+                               .to = i + 1,
+                               .up = up,
+                               .section = section,
+                               .young = STEEL_YOUNG,
+                               .shear = STEEL_SHEAR,
+                               .density = STEEL_DENSITY };
   return f;
 }
 
@@ -41,10 +42,12 @@ put (double *loads, int node, int first, FwVec3 v)
 static FwVec3
 at (const double *moves, int node, int first)
 {
-  return fw_vec3 (moves[6 * node + first], moves[6 * node + first + 1], moves[6 * node + first + 2]);
+  return fw_vec3 (moves[6 * node + first], moves[6 * node + first + 1],
+                  moves[6 * node + first + 2]);
 }
 
-/* A flat bar askew in space, clamped at one end: every way of loading its tip against the closed form. */
+/* A flat bar askew in space, clamped at one end: every way of loading its tip against the closed
+ * form. */
 static void
 cantilever_askew_in_space (void)
 {
@@ -89,7 +92,8 @@ cantilever_of_a_textbook (void)
   fw_space_frame_free (f);
 }
 
-/* Uniform load on a supported beam: sag, slope, end moments none, reactions half each; clamped: w l^2 / 12. */
+/* Uniform load on a supported beam: sag, slope, end moments none, reactions half each; clamped: w
+ * l^2 / 12. */
 static void
 uniform_load (void)
 {
@@ -117,8 +121,8 @@ uniform_load (void)
     }
 }
 
-/* Rate of a close-coiled spring, G d^4 / (8 D^3 n), in every machine-design text (Shigley): almost pure torsion, so
- * slope of the coil and bending make a percent at this pitch. */
+/* Rate of a close-coiled spring, G d^4 / (8 D^3 n), in every machine-design text (Shigley): almost
+ * pure torsion, so slope of the coil and bending make a percent at this pitch. */
 static void
 coil_spring (void)
 {
@@ -132,16 +136,20 @@ coil_spring (void)
       f->nodes[i].at = fw_vec3 (coil / 2 * cos (a), coil / 2 * sin (a), pitch * i / per_turn);
     }
   for (int i = 0; i < n; i++)
-    f->bars[i] = (FwFrameBar) { .from = i, .to = i + 1, .section = s, .young = STEEL_YOUNG, .shear = STEEL_SHEAR };
+    f->bars[i] = (FwFrameBar){
+      .from = i, .to = i + 1, .section = s, .young = STEEL_YOUNG, .shear = STEEL_SHEAR
+    };
   f->nodes[0].held = FW_HOLD_ALL;
   g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
   double *u = g_new0 (double, 6 * (n + 1)), force = 2;
-  /* Along the coil's axis: a force on the wire's end and the moment of the arm; its end may not tilt. */
+  /* Along the coil's axis: a force on the wire's end and the moment of the arm; its end may not
+   * tilt. */
   put (u, n, 0, fw_vec3 (0, 0, force));
   put (u, n, 3, fw_vec3_cross (fw_vec3 (-coil / 2, 0, 0), fw_vec3 (0, 0, force)));
   fw_space_frame_solve (f, u);
   FwVec3 end = at (u, n, 0), tilt = at (u, n, 3);
-  double stretch = fw_vec3_dot (fw_vec3_add (end, fw_vec3_cross (tilt, fw_vec3 (-coil / 2, 0, 0))), fw_vec3 (0, 0, 1));
+  double stretch = fw_vec3_dot (fw_vec3_add (end, fw_vec3_cross (tilt, fw_vec3 (-coil / 2, 0, 0))),
+                                fw_vec3 (0, 0, 1));
   double rate = STEEL_SHEAR * pow (d, 4) / (8 * pow (coil, 3) * turns);
   assert_near (force / stretch / rate, 1, 0.01);
   g_free (u);
@@ -155,7 +163,8 @@ random_vector (GRand *rand, double size)
                   g_rand_double_range (rand, -size, size));
 }
 
-/* A row of bars zigzagging through space with some struts across, held at both ends in different ways. */
+/* A row of bars zigzagging through space with some struts across, held at both ends in different
+ * ways. */
 static FwSpaceFrame *
 random_frame (GRand *rand)
 {
@@ -166,14 +175,14 @@ random_frame (GRand *rand)
   for (int i = 0; i < f->n_bars; i++)
     {
       int from = i < n - 1 ? i : g_rand_int_range (rand, 0, n - 2);
-      f->bars[i] = (FwFrameBar) { .from = from,
-                                  .to = i < n - 1 ? i + 1 : from + 2,
-                                  .up = fw_vec3_add (fw_vec3 (0, 3, 1), random_vector (rand, 0.3)),
-                                  .section = i % 2 == 0 ? fw_section_rectangle (0.02, 0.005)
-                                                        : fw_section_round (0.012, 0.001),
-                                  .young = g_rand_double_range (rand, 5e9, 200e9),
-                                  .shear = g_rand_double_range (rand, 2e9, 80e9),
-                                  .density = 1000 };
+      f->bars[i] = (FwFrameBar){ .from = from,
+                                 .to = i < n - 1 ? i + 1 : from + 2,
+                                 .up = fw_vec3_add (fw_vec3 (0, 3, 1), random_vector (rand, 0.3)),
+                                 .section = i % 2 == 0 ? fw_section_rectangle (0.02, 0.005)
+                                                       : fw_section_round (0.012, 0.001),
+                                 .young = g_rand_double_range (rand, 5e9, 200e9),
+                                 .shear = g_rand_double_range (rand, 2e9, 80e9),
+                                 .density = 1000 };
     }
   f->nodes[0].held = FW_HOLD_ALL;
   f->nodes[n - 1].held = (unsigned)g_rand_int_range (rand, 0, 64);
@@ -207,7 +216,8 @@ random_frames_against_a_full_matrix (void)
       FwSpaceFrame *f = random_frame (rand);
       g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
       int n = 6 * f->n_nodes;
-      double *loads = random_loads (rand, f->n_nodes), *other = g_memdup2 (loads, sizeof (double) * (gsize)n);
+      double *loads = random_loads (rand, f->n_nodes),
+             *other = g_memdup2 (loads, sizeof (double) * (gsize)n);
       fw_space_frame_solve (f, loads);
       dense_solve (f, other);
       double size = largest (other, n);
@@ -220,7 +230,8 @@ random_frames_against_a_full_matrix (void)
   g_rand_free (rand);
 }
 
-/* Reactions and loads together: no force and no moment is left over; no reaction where nothing holds. */
+/* Reactions and loads together: no force and no moment is left over; no reaction where nothing
+ * holds. */
 static void
 random_frames_are_in_balance (void)
 {
@@ -230,7 +241,8 @@ random_frames_are_in_balance (void)
       FwSpaceFrame *f = random_frame (rand);
       g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
       int n = 6 * f->n_nodes;
-      double *loads = random_loads (rand, f->n_nodes), *u = g_memdup2 (loads, sizeof (double) * (gsize)n);
+      double *loads = random_loads (rand, f->n_nodes),
+             *u = g_memdup2 (loads, sizeof (double) * (gsize)n);
       double *r = g_new (double, n);
       fw_space_frame_solve (f, u);
       fw_space_frame_reactions (f, u, loads, r);
@@ -291,7 +303,9 @@ moving_the_whole_frame_changes_nothing (void)
       double size = largest (there, 6 * f->n_nodes);
       for (int i = 0; i < f->n_nodes; i++)
         for (int k = 0; k < 6; k += 3)
-          assert_near (fw_vec3_distance (turn_about (at (here, i, k), axis, angle), at (there, i, k)), 0, 1e-7 * size);
+          assert_near (
+              fw_vec3_distance (turn_about (at (here, i, k), axis, angle), at (there, i, k)), 0,
+              1e-7 * size);
       for (int i = 0; i < 12; i++)
         assert_near (ends[0][i], ends[1][i], 1e-5);
       g_free (here);
@@ -318,7 +332,8 @@ rigid_movement_bends_nothing (void)
   for (int b = 0; b < f->n_bars; b++)
     {
       fw_space_frame_ends (f, b, u, fw_vec3 (0, 0, 0), ends);
-      assert_near (largest (ends, 12), 0, 1e-7); /* of forces of some 1e5 N if it were stretched so far */
+      assert_near (largest (ends, 12), 0,
+                   1e-7); /* of forces of some 1e5 N if it were stretched so far */
     }
   g_free (u);
   fw_space_frame_free (f);
@@ -346,7 +361,8 @@ loose_and_broken_frames_are_refused (void)
   fw_space_frame_free (f);
 }
 
-/* Roots of a cantilever as in the vibration tests; 12 bars with consistent masses come from above. */
+/* Roots of a cantilever as in the vibration tests; 12 bars with consistent masses come from above.
+ */
 static void
 frequencies_of_a_cantilever (void)
 {
@@ -354,22 +370,29 @@ frequencies_of_a_cantilever (void)
   for (int k = 0; k < 2; k++)
     {
       FwBarSection s = fw_section_rectangle (0.02, 0.004);
-      double l = 0.5, per_length = STEEL_DENSITY * s.area, omega[3], bending = STEEL_YOUNG * s.second_y;
-      FwSpaceFrame *f = row_of_bars (fw_vec3 (0, 0, 0), fw_vec3 (l, 0, 0), 12, s, fw_vec3 (0, 0, 1));
+      double l = 0.5, per_length = STEEL_DENSITY * s.area, omega[3],
+             bending = STEEL_YOUNG * s.second_y;
+      FwSpaceFrame *f
+          = row_of_bars (fw_vec3 (0, 0, 0), fw_vec3 (l, 0, 0), 12, s, fw_vec3 (0, 0, 1));
       f->nodes[0].held = FW_HOLD_ALL;
       f->nodes[12].mass = ratios[k] * per_length * l;
       for (int i = 1; i <= 12; i++)
-        f->nodes[i].held |= FW_HOLD_Y | FW_HOLD_TURN_Z | FW_HOLD_X | FW_HOLD_TURN_X; /* flatwise only */
+        f->nodes[i].held
+            |= FW_HOLD_Y | FW_HOLD_TURN_Z | FW_HOLD_X | FW_HOLD_TURN_X; /* flatwise only */
       g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
-      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 3, omega, NULL), ==, FW_FRAME_OK);
+      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 3, omega, NULL), ==,
+                       FW_FRAME_OK);
       for (int n = 1; n <= 3; n++)
         {
-          double exact = pow (fw_cantilever_root (ratios[k], n) / l, 2) * sqrt (bending / per_length);
+          double exact
+              = pow (fw_cantilever_root (ratios[k], n) / l, 2) * sqrt (bending / per_length);
           g_assert_cmpfloat (omega[n - 1], >, exact * (1 - 1e-9));
           /* the error of n bars goes with (x / n)^4 / 720 in omega^2 */
-          assert_near (omega[n - 1] / exact, 1, pow (fw_cantilever_root (ratios[k], n) / 12, 4) / 720);
+          assert_near (omega[n - 1] / exact, 1,
+                       pow (fw_cantilever_root (ratios[k], n) / 12, 4) / 720);
         }
-      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_LUMPED, 1, omega, NULL), ==, FW_FRAME_OK);
+      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_LUMPED, 1, omega, NULL), ==,
+                       FW_FRAME_OK);
       double first = pow (fw_cantilever_root (ratios[k], 1) / l, 2) * sqrt (bending / per_length);
       assert_near (omega[0] / first, 1, 5e-3);
       fw_space_frame_free (f);
@@ -387,7 +410,8 @@ frequency_of_a_shaft_in_torsion (void)
     f->nodes[i].held = FW_HOLD_ALL & ~FW_HOLD_TURN_Z;
   g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
   double omega, shapes[17 * 6];
-  g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &omega, shapes), ==, FW_FRAME_OK);
+  g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &omega, shapes), ==,
+                   FW_FRAME_OK);
   assert_near (omega / (G_PI / 2 / 1.5 * sqrt (STEEL_SHEAR / STEEL_DENSITY)), 1, 1e-3);
   for (int i = 0; i <= 16; i++) /* a quarter of a sine */
     assert_near (shapes[6 * i + 5] / shapes[6 * 16 + 5], sin (G_PI / 2 * i / 16), 1e-6);
@@ -402,12 +426,16 @@ main (int argc, char **argv)
   g_test_add_func ("/frame/a cantilever of a textbook", cantilever_of_a_textbook);
   g_test_add_func ("/frame/a uniform load on a beam that rests or is clamped", uniform_load);
   g_test_add_func ("/frame/rate of a coil spring", coil_spring);
-  g_test_add_func ("/frame/random frames against a full matrix of flexibilities", random_frames_against_a_full_matrix);
+  g_test_add_func ("/frame/random frames against a full matrix of flexibilities",
+                   random_frames_against_a_full_matrix);
   g_test_add_func ("/frame/random frames are in balance", random_frames_are_in_balance);
-  g_test_add_func ("/frame/moving the whole frame changes nothing", moving_the_whole_frame_changes_nothing);
+  g_test_add_func ("/frame/moving the whole frame changes nothing",
+                   moving_the_whole_frame_changes_nothing);
   g_test_add_func ("/frame/a rigid movement bends nothing", rigid_movement_bends_nothing);
-  g_test_add_func ("/frame/loose and broken frames are refused", loose_and_broken_frames_are_refused);
-  g_test_add_func ("/frame/frequencies of a cantilever with and without a tip mass", frequencies_of_a_cantilever);
+  g_test_add_func ("/frame/loose and broken frames are refused",
+                   loose_and_broken_frames_are_refused);
+  g_test_add_func ("/frame/frequencies of a cantilever with and without a tip mass",
+                   frequencies_of_a_cantilever);
   g_test_add_func ("/frame/frequency of a shaft in torsion", frequency_of_a_shaft_in_torsion);
   return g_test_run ();
 }

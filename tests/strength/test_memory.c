@@ -1,5 +1,5 @@
-/* Every allocation fails in turn, and nothing is left behind; solving allocates nothing. The linker hands us malloc
- * and its kin (--wrap). */
+/* Every allocation fails in turn, and nothing is left behind; solving allocates nothing. The linker
+ * hands us malloc and its kin (--wrap). */
 #include <glib.h>
 
 #include "build_design.h"
@@ -49,14 +49,14 @@ static FwDesign *
 full_design (void)
 {
   FwDesign *d = build_heron ();
-  d->crank.stuff = d->body.stuff = (FwStuff) { 8940, 117, 44, 207 };
+  d->crank.stuff = d->body.stuff = (FwStuff){ 8940, 117, 44, 207 };
   for (int i = 0; i < d->n_panels; i++)
     {
       build_sheet (d, i, 40);
-      d->panels[i].stuff = (FwStuff) { 250, 3, 1, 8 };
+      d->panels[i].stuff = (FwStuff){ 250, 3, 1, 8 };
     }
   for (int i = 0; i < d->n_rods; i++)
-    d->rods[i].stuff = (FwStuff) { 8490, 97, 37, 124 };
+    d->rods[i].stuff = (FwStuff){ 8490, 97, 37, 124 };
   return d;
 }
 
@@ -131,14 +131,20 @@ frequencies (void)
   FwSpaceFrame *f = fw_space_frame_new (2, 1);
   f->nodes[1].at.x = 1;
   f->nodes[0].held = FW_HOLD_ALL;
-  f->bars[0] = (FwFrameBar) { .from = 0, .to = 1, .section = fw_section_round (0.01, 0), .young = 1e9, .shear = 4e8, .density = 1 };
+  f->bars[0] = (FwFrameBar){ .from = 0,
+                             .to = 1,
+                             .section = fw_section_round (0.01, 0),
+                             .young = 1e9,
+                             .shear = 4e8,
+                             .density = 1 };
   g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
   for (long n = 0; n < 5; n++)
     {
       long before = held;
       double omega;
       left = n;
-      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &omega, NULL), ==, FW_FRAME_NO_MEMORY);
+      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &omega, NULL), ==,
+                       FW_FRAME_NO_MEMORY);
       left = -1;
       g_assert_cmpint (held, ==, before);
     }

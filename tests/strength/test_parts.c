@@ -35,7 +35,8 @@ bench_free (Bench *b)
   rig_free (&b->rig);
 }
 
-/* A level panel of 300 x 100 mm and 3 mm on a still body, carried by an upright rod from the base. */
+/* A level panel of 300 x 100 mm and 3 mm on a still body, carried by an upright rod from the base.
+ */
 static FwDesign *
 shelf (double hold)
 {
@@ -46,14 +47,14 @@ shelf (double hold)
   build_sheet (d, 0, 50);
   d->panels[0].thickness_mm = 3;
   d->panels[0].areal_gm2 = 2000;
-  d->panels[0].stuff = (FwStuff) { .young_GPa = 4, .yield_MPa = 10 };
+  d->panels[0].stuff = (FwStuff){ .young_GPa = 4, .yield_MPa = 10 };
   build_rod (d, "prop", FW_SIDE_RIGHT, from_base (hold, 0, -400), 0, fw_vec3 (hold, 0, 0), 400, 0);
-  d->rods[0].stuff = (FwStuff) { .density_kgm3 = 8490, .young_GPa = 97, .yield_MPa = 124 };
+  d->rods[0].stuff = (FwStuff){ .density_kgm3 = 8490, .young_GPa = 97, .yield_MPa = 124 };
   return d;
 }
 
-/* Beam over two supports with an overhang under a uniform load, beam tables (AISC Manual, from memory): tip
- * w c (4 c^2 l - l^3 + 3 c^3) / 24EI, moment over the support w c^2 / 2. */
+/* Beam over two supports with an overhang under a uniform load, beam tables (AISC Manual, from
+ * memory): tip w c (4 c^2 l - l^3 + 3 c^3) / 24EI, moment over the support w c^2 / 2. */
 static void
 shelf_under_its_own_weight (void)
 {
@@ -69,16 +70,16 @@ shelf_under_its_own_weight (void)
   bench_free (&b);
 }
 
-/* The strip's cases: the moment over the rod of a load that grows along it, and of a point at the tip. A panel that
- * narrows to a point is a leaf spring: evenly stressed by a force there. */
+/* The strip's cases: the moment over the rod of a load that grows along it, and of a point at the
+ * tip. A panel that narrows to a point is a leaf spring: evenly stressed by a force there. */
 static void
 tapered_panel_is_a_leaf_spring (void)
 {
   FwDesign *d = shelf (100);
   FwPanel *p = &d->panels[0];
   p->n_outline = 3;
-  p->outline_mm[1] = (FwVec2) { 300, 0 };
-  p->outline_mm[2] = (FwVec2) { 0, 50 };
+  p->outline_mm[1] = (FwVec2){ 300, 0 };
+  p->outline_mm[2] = (FwVec2){ 0, 50 };
   build_panel (d, "end", FW_SIDE_RIGHT, 0, fw_vec3 (300, 0, 0), 50);
   Bench b = bench_new (d, 0, 0);
   FwStripFlex strip;
@@ -98,12 +99,13 @@ load_that_grows_along_the_panel (void)
   FwStripFlex strip;
   fw_strip_flex (&strip, b.rig.mechanism, 0);
   double k = 2 * 0.1, l = 0.1, all = 0.3;
-  assert_near (strip.moment[1][FW_STRIP_SPANS], k * (pow (all, 3) / 3 - l * all * all / 2 + pow (l, 3) / 6), 1e-5);
+  assert_near (strip.moment[1][FW_STRIP_SPANS],
+               k * (pow (all, 3) / 3 - l * all * all / 2 + pow (l, 3) / 6), 1e-5);
   bench_free (&b);
 }
 
-/* Held at its very tip the panel is a beam on two supports: (pi / L)^2 sqrt (EI / m); with an overhang the frame in
- * space gives the frequency. */
+/* Held at its very tip the panel is a beam on two supports: (pi / L)^2 sqrt (EI / m); with an
+ * overhang the frame in space gives the frequency. */
 static void
 panel_frequencies (void)
 {
@@ -123,19 +125,27 @@ panel_frequencies (void)
       f->nodes[0].held |= FW_HOLD_Z;
       f->nodes[(int)(holds[k] / 10)].held |= FW_HOLD_Z;
       for (int i = 0; i < 30; i++)
-        f->bars[i] = (FwFrameBar) { .from = i, .to = i + 1, .up = { 0, 0, 1 }, .section = fw_section_rectangle (0.1, 0.003),
-                                    .young = 4e9, .shear = 1e9, .density = 2 / 0.003 };
+        f->bars[i] = (FwFrameBar){ .from = i,
+                                   .to = i + 1,
+                                   .up = { 0, 0, 1 },
+                                   .section = fw_section_rectangle (0.1, 0.003),
+                                   .young = 4e9,
+                                   .shear = 1e9,
+                                   .density = 2 / 0.003 };
       g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
-      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &exact, NULL), ==, FW_FRAME_OK);
+      g_assert_cmpint (fw_space_frame_frequencies (f, FW_MASS_CONSISTENT, 1, &exact, NULL), ==,
+                       FW_FRAME_OK);
       assert_near (omega / exact, 1, 0.01);
       if (k == 0)
-        assert_near (exact / (pow (G_PI / 0.3, 2) * sqrt (4e9 * 0.1 * pow (0.003, 3) / 12 / 0.2)), 1, 1e-4);
+        assert_near (exact / (pow (G_PI / 0.3, 2) * sqrt (4e9 * 0.1 * pow (0.003, 3) / 12 / 0.2)),
+                     1, 1e-4);
       fw_space_frame_free (f);
       bench_free (&b);
     }
 }
 
-/* An upright prop carries W (L/2) / hold and half of itself sits on the panel; nothing bends it but its crooked start. */
+/* An upright prop carries W (L/2) / hold and half of itself sits on the panel; nothing bends it but
+ * its crooked start. */
 static void
 upright_rod_under_push (void)
 {
@@ -163,7 +173,7 @@ level_rod_under_its_own_weight (void)
   build_fixed (d, 0, 0, 0, 0);
   build_panel (d, "door", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 300);
   build_rod (d, "stay", FW_SIDE_RIGHT, from_base (600, 0, -100), 0, fw_vec3 (100, 0, 0), 600, -90);
-  d->rods[0].stuff = (FwStuff) { .density_kgm3 = 8490, .young_GPa = 97 };
+  d->rods[0].stuff = (FwStuff){ .density_kgm3 = 8490, .young_GPa = 97 };
   Bench b = bench_new (d, 0, 0);
   FwRodFlex rod = fw_rod_flex (b.rig.mechanism, 0);
   FwRodBend bend = fw_rod_bend (&rod, b.rig.mechanism, b.rig.pose, 0, 0, 0);
@@ -174,7 +184,8 @@ level_rod_under_its_own_weight (void)
   bench_free (&b);
 }
 
-/* The post as three nodes, with what the body does to its tip; its own axes: crank axis, forward, along. */
+/* The post as three nodes, with what the body does to its tip; its own axes: crank axis, forward,
+ * along. */
 static FwSpaceFrame *
 post_frame (const FwPostFlex *post, const FwPostBend *bend, double diameter_mm, double young)
 {
@@ -184,8 +195,11 @@ post_frame (const FwPostFlex *post, const FwPostBend *bend, double diameter_mm, 
   f->nodes[0].held = FW_HOLD_Y | FW_HOLD_Z;
   f->nodes[1].held = FW_HOLD_X | FW_HOLD_Y | FW_HOLD_TURN_Y | FW_HOLD_TURN_Z;
   for (int i = 0; i < 2; i++)
-    f->bars[i] = (FwFrameBar) { .from = i, .to = i + 1, .section = fw_section_stock (diameter_mm, 0), .young = young,
-                                .shear = young / 2.6 };
+    f->bars[i] = (FwFrameBar){ .from = i,
+                               .to = i + 1,
+                               .section = fw_section_stock (diameter_mm, 0),
+                               .young = young,
+                               .shear = young / 2.6 };
   return f;
 }
 
@@ -212,28 +226,32 @@ post_against_the_frame (void)
         d->body.mass_g = 900;
         d->body.centre_mm = fw_vec3 (20, 35, 60);
         d->body.gyration_mm = 140;
-        d->body.stuff = (FwStuff) { .young_GPa = 117, .yield_MPa = 207 };
+        d->body.stuff = (FwStuff){ .young_GPa = 117, .yield_MPa = 207 };
         Bench b = bench_new (d, crank, 9);
         FwPostFlex post = fw_post_flex (b.rig.mechanism);
         g_assert_true (post.known && !post.strut);
         FwPostBend bend = fw_post_bend (&post, b.rig.mechanism, b.rig.pose, b.loads);
         FwSpaceFrame *f = post_frame (&post, &bend, d->body.diameter_mm, 117e9);
         g_assert_cmpint (fw_space_frame_factorise (f), ==, FW_FRAME_OK);
-        FwVec3 force = in_post (b.rig.pose, fw_vec3_add (b.loads->carrier.force, b.loads->post_pin));
+        FwVec3 force
+            = in_post (b.rig.pose, fw_vec3_add (b.loads->carrier.force, b.loads->post_pin));
         FwVec3 moment = in_post (b.rig.pose, b.loads->carrier.moment);
         double u[18] = { 0 };
         u[12] = -force.x, u[13] = -force.y, u[14] = 0;
         u[15] = -moment.x, u[16] = -moment.y, u[17] = -moment.z;
         fw_space_frame_solve (f, u);
-        /* of a rocker the link is taken to hold the post square to it, as the pin's push along the post is apart */
+        /* of a rocker the link is taken to hold the post square to it, as the pin's push along the
+         * post is apart */
         assert_near (bend.sag, u[13], 1e-9);
         assert_near (bend.side_sag, u[12], 1e-9);
         double ends[12];
         fw_space_frame_ends (f, 1, u, fw_vec3 (0, 0, 0), ends);
         FwBarSection s = fw_section_stock (d->body.diameter_mm, 0);
-        double worst = fmax (hypot (ends[4], ends[5]), hypot (ends[10], ends[11])) / fw_section_modulus_y (&s);
+        double worst = fmax (hypot (ends[4], ends[5]), hypot (ends[10], ends[11]))
+                       / fw_section_modulus_y (&s);
         g_assert_cmpfloat (bend.stress, >=, worst * (1 - 1e-9));
-        double more = fabs (bend.push) * (1 / s.area + 1.1 * post.length / 500 / fw_section_modulus_y (&s));
+        double more
+            = fabs (bend.push) * (1 / s.area + 1.1 * post.length / 500 / fw_section_modulus_y (&s));
         double torsion = fabs (ends[3]) * s.edge_twist / s.twist;
         g_assert_cmpfloat (bend.stress, <=, fw_stress_mises (worst + more, torsion) * (1 + 1e-9));
         fw_space_frame_free (f);
@@ -249,7 +267,7 @@ rail_rod_is_a_strut (void)
   build_throw (d, "mid", 40, 0, 0);
   build_rail (d, 0, 300, 0);
   d->body.mass_g = 800;
-  d->body.stuff = (FwStuff) { .young_GPa = 97 };
+  d->body.stuff = (FwStuff){ .young_GPa = 97 };
   Bench b = bench_new (d, 0, 0);
   FwPostFlex post = fw_post_flex (b.rig.mechanism);
   g_assert_true (post.strut);
@@ -259,8 +277,9 @@ rail_rod_is_a_strut (void)
   bench_free (&b);
 }
 
-/* Both spans of the post stepped through as y'' EI = V x + G (x - a) - P y with V + G = 0; what is left of the two
- * conditions (no movement at the guide, no moment at the tip) is a determinant that changes sign at the load. */
+/* Both spans of the post stepped through as y'' EI = V x + G (x - a) - P y with V + G = 0; what is
+ * left of the two conditions (no movement at the guide, no moment at the tip) is a determinant that
+ * changes sign at the load. */
 static double
 leftover (double load, double back, double out, double bending)
 {
@@ -268,7 +287,8 @@ leftover (double load, double back, double out, double bending)
   for (int way = 0; way < 2; way++)
     {
       const int n = 20000;
-      double y = 0, slope = way == 0 ? 1 : 0, v = way == 0 ? 0 : 1, h = (back + out) / n, at_guide = 0;
+      double y = 0, slope = way == 0 ? 1 : 0, v = way == 0 ? 0 : 1, h = (back + out) / n,
+             at_guide = 0;
       for (int i = 0; i < n; i++)
         {
           double x = (i + 0.5) * h, half = y + slope * h / 2;
@@ -304,7 +324,7 @@ static void
 nothing_known_is_nothing_judged (void)
 {
   FwDesign *d = shelf (150);
-  d->panels[0].stuff = d->rods[0].stuff = (FwStuff) { 0 };
+  d->panels[0].stuff = d->rods[0].stuff = (FwStuff){ 0 };
   Bench b = bench_new (d, 0, 0);
   FwStripFlex strip;
   fw_strip_flex (&strip, b.rig.mechanism, 0);

@@ -15,7 +15,8 @@ roots_of_a_bare_cantilever (void)
   assert_near (pow (fw_cantilever_root (0, 1), 2), 3.51602, 6e-6);
 }
 
-/* Mathematical Problems in Engineering 2017, article 1568019, table 1: a tip mass equal to the beam's. */
+/* Mathematical Problems in Engineering 2017, article 1568019, table 1: a tip mass equal to the
+ * beam's. */
 static void
 roots_with_a_tip_mass (void)
 {
@@ -24,8 +25,8 @@ roots_with_a_tip_mass (void)
     assert_near (pow (fw_cantilever_root (1, n), 2), squares[n - 1], squares[n - 1] * 1e-6);
 }
 
-/* Rayleigh's 33/140 is above the exact root by 1.47, 0.73, 0.15, 0.053 and 0.003 % for tip masses of 0, 0.1, 0.5,
- * 1 and 5 beam masses (own arithmetic on the frequency equation above). */
+/* Rayleigh's 33/140 is above the exact root by 1.47, 0.73, 0.15, 0.053 and 0.003 % for tip masses
+ * of 0, 0.1, 0.5, 1 and 5 beam masses (own arithmetic on the frequency equation above). */
 static void
 error_of_rayleighs_quotient (void)
 {
@@ -39,7 +40,8 @@ error_of_rayleighs_quotient (void)
     }
 }
 
-/* The equation of texts on base excitation; numbers for a damping ratio of 0.1 are own arithmetic. */
+/* The equation of texts on base excitation; numbers for a damping ratio of 0.1 are own arithmetic.
+ */
 static void
 transmissibility (void)
 {
@@ -63,7 +65,8 @@ supported_beam_in_tension (void)
 {
   double bare = fw_supported_frequency (4, 2, 1, 0);
   assert_near (bare, G_PI * G_PI / 4 * 2, 1e-12);
-  assert_near (fw_supported_frequency (4, 2, 1, 3 * G_PI * G_PI), 2 * bare, 1e-9); /* three times Euler's load */
+  assert_near (fw_supported_frequency (4, 2, 1, 3 * G_PI * G_PI), 2 * bare,
+               1e-9); /* three times Euler's load */
   g_assert_cmpfloat (fw_supported_frequency (4, 2, 1, -2 * G_PI * G_PI), ==, 0);
 }
 
@@ -91,7 +94,8 @@ stepped_swing (double crank, double natural, double damping)
   for (int i = 0; i < n * turns; i++)
     for (int half = 0; half < 2; half++)
       {
-        double t = i * dt + half * dt / 2, drive = cos (crank * t) + 0.5 * sin (2 * crank * t) - 0.3 * cos (5 * crank * t);
+        double t = i * dt + half * dt / 2,
+               drive = cos (crank * t) + 0.5 * sin (2 * crank * t) - 0.3 * cos (5 * crank * t);
         double a = natural * natural * (drive - x) - 2 * damping * natural * v;
         v += a * dt / 2;
         x += v * dt / 2;
@@ -143,6 +147,7 @@ main (int argc, char **argv)
   g_test_add_func ("/vibration/a supported beam in tension", supported_beam_in_tension);
   g_test_add_func ("/swing/one harmonic is magnified by itself", swing_of_one_harmonic);
   g_test_add_func ("/swing/agrees with stepping the equation of motion", swing_against_stepping);
-  g_test_add_func ("/swing/a stiff part stays still, an open turn is not known", swing_of_a_stiff_part_is_still);
+  g_test_add_func ("/swing/a stiff part stays still, an open turn is not known",
+                   swing_of_a_stiff_part_is_still);
   return g_test_run ();
 }

@@ -49,8 +49,10 @@ part (const Bench *b, FwPartKind kind)
   g_assert_not_reached ();
 }
 
-static const FwStuff copper = { .density_kgm3 = 8940, .young_GPa = 117, .shear_GPa = 44, .yield_MPa = 207 };
-static const FwStuff brass = { .density_kgm3 = 8490, .young_GPa = 97, .shear_GPa = 37, .yield_MPa = 124 };
+static const FwStuff copper
+    = { .density_kgm3 = 8940, .young_GPa = 117, .shear_GPa = 44, .yield_MPa = 207 };
+static const FwStuff brass
+    = { .density_kgm3 = 8490, .young_GPa = 97, .shear_GPa = 37, .yield_MPa = 124 };
 
 /* The heron with masses and stuff everywhere. */
 static FwDesign *
@@ -68,13 +70,14 @@ solid_heron (void)
       build_sheet (d, i, 60);
       d->panels[i].has_mass = false;
       d->panels[i].areal_gm2 = 500;
-      d->panels[i].stuff = (FwStuff) { .density_kgm3 = 250, .young_GPa = 3, .yield_MPa = 8 };
+      d->panels[i].stuff = (FwStuff){ .density_kgm3 = 250, .young_GPa = 3, .yield_MPa = 8 };
     }
   d->body.mass_g = 900;
   return d;
 }
 
-/* What the pins' circles carry along has, at the crank's speed, just the energy that the forces report. */
+/* What the pins' circles carry along has, at the crank's speed, just the energy that the forces
+ * report. */
 static void
 masses_at_pins_hold_all_energy (void)
 {
@@ -115,8 +118,8 @@ masses_at_pins_hold_all_energy (void)
   g_rand_free (rand);
 }
 
-/* Two masses on two pins: Dunkerley's rule is below the exact frequency of the two, and not by more than the root
- * of two. Exact: the greatest root of the quadratic of give times mass. */
+/* Two masses on two pins: Dunkerley's rule is below the exact frequency of the two, and not by more
+ * than the root of two. Exact: the greatest root of the quadratic of give times mass. */
 static void
 crank_frequency_errs_low (void)
 {
@@ -137,10 +140,12 @@ crank_frequency_errs_low (void)
         double bare = fw_crank_flex_lag (flex, moved);
         gives[force] = force == 0 ? fw_vec3 (0, 1, 0) : fw_vec3 (0, 0, -1);
         fw_crank_flex_load (flex, gives, 1, 0, 0);
-        give[moved][force] = (fw_crank_flex_lag (flex, moved) - bare) * rig.mechanism->pins[moved].radius_mm / 1000;
+        give[moved][force] = (fw_crank_flex_lag (flex, moved) - bare)
+                             * rig.mechanism->pins[moved].radius_mm / 1000;
       }
   assert_near (give[0][1], give[1][0], 1e-12); /* Maxwell */
-  double a = give[0][0] * masses[0], b = give[1][1] * masses[1], c = give[0][1] * give[1][0] * masses[0] * masses[1];
+  double a = give[0][0] * masses[0], b = give[1][1] * masses[1],
+         c = give[0][1] * give[1][0] * masses[0] * masses[1];
   double exact = 1 / sqrt ((a + b) / 2 + sqrt ((a - b) * (a - b) / 4 + c));
   double rule = fw_natural_crank (flex, masses);
   g_assert_cmpfloat (rule, <=, exact);
@@ -157,7 +162,7 @@ post_frequency (void)
   build_throw (d, "mid", 0.001, 0, 0); /* as good as still */
   build_sleeve (d, 0, 420, 0, 180);
   d->body.mass_g = 900;
-  d->body.stuff = (FwStuff) { .young_GPa = 117 };
+  d->body.stuff = (FwStuff){ .young_GPa = 117 };
   Bench b = bench_new (d);
   double bending = 117e9 * fw_section_stock (8, 0).second_y, out = 0.24, back = 0.18;
   double natural = sqrt (3 * bending / (0.9 * out * out * (out + back)));
@@ -201,7 +206,8 @@ pushes_are_those_of_the_forces (void)
       const FwPartStrength *p = &b.strength->parts[i];
       if (p->part.kind != FW_PART_LINK)
         continue;
-      const double *row = fw_load_turn_row (b.turn, b.mech, (FwLoad) { FW_LOAD_TENSION, p->part.index });
+      const double *row
+          = fw_load_turn_row (b.turn, b.mech, (FwLoad){ FW_LOAD_TENSION, p->part.index });
       double most = -INFINITY;
       for (int k = 0; k < 360; k += 5)
         most = fmax (most, -row[k]);
@@ -219,7 +225,8 @@ twins_are_alike (void)
     for (int k = 0; k < b.strength->n_parts; k++)
       {
         const FwPartStrength *p = &b.strength->parts[i], *q = &b.strength->parts[k];
-        if (p->part.kind != FW_PART_LINK || q->part.kind != FW_PART_LINK || b.mech->links[p->part.index].image != q->part.index)
+        if (p->part.kind != FW_PART_LINK || q->part.kind != FW_PART_LINK
+            || b.mech->links[p->part.index].image != q->part.index)
           continue;
         assert_near (p->stress.value, q->stress.value, 1e-6 * p->stress.value);
         assert_near (p->sag.value, q->sag.value, 1e-9);
@@ -257,7 +264,8 @@ a_stout_heron_is_free_of_trouble (void)
   bench_free (&b);
 }
 
-/* Wire for rods: they are pushed with more than a third of Euler's load, and only where the forces say so. */
+/* Wire for rods: they are pushed with more than a third of Euler's load, and only where the forces
+ * say so. */
 static void
 thin_rods_may_buckle (void)
 {
@@ -274,7 +282,8 @@ thin_rods_may_buckle (void)
       const FwTrouble *t = &list.items[i];
       if (t->kind != FW_MAY_BUCKLE || t->part.kind != FW_PART_LINK)
         continue;
-      const double *row = fw_load_turn_row (b.turn, b.mech, (FwLoad) { FW_LOAD_TENSION, t->part.index });
+      const double *row
+          = fw_load_turn_row (b.turn, b.mech, (FwLoad){ FW_LOAD_TENSION, t->part.index });
       double length = b.mech->links[t->part.index].length_mm / 1000;
       double euler = fw_column_euler (length, 97e9 * fw_section_stock (1.2, 0).second_y, 1);
       assert_near (t->limit, euler / 3, 1e-9);
@@ -316,7 +325,8 @@ weak_sheets_are_over_stressed (void)
   bench_free (&b);
 }
 
-/* A whippy post, turned so that twice a turn meets its natural frequency, swings up; far from it, it does not. */
+/* A whippy post, turned so that twice a turn meets its natural frequency, swings up; far from it,
+ * it does not. */
 static void
 a_whippy_post_resonates_at_its_speed_only (void)
 {
@@ -344,7 +354,8 @@ a_whippy_post_resonates_at_its_speed_only (void)
             found[k]++;
             g_assert_cmpint (list.items[i].unit, ==, FW_UNIT_HZ);
             assert_near (list.items[i].value, natural / (2 * G_PI), 1e-6);
-            assert_near (list.items[i].limit, list.items[i].value, 1e-6); /* the harmonic is right on it */
+            assert_near (list.items[i].limit, list.items[i].value,
+                         1e-6); /* the harmonic is right on it */
           }
       bench_free (&b);
     }
@@ -353,7 +364,8 @@ a_whippy_post_resonates_at_its_speed_only (void)
   g_assert_cmpint (found[2], ==, 0);
 }
 
-/* Every remedy, applied, leaves none of that trouble, and the one half a millimetre less would not have done. */
+/* Every remedy, applied, leaves none of that trouble, and the one half a millimetre less would not
+ * have done. */
 static void
 remedies_mend (void)
 {
@@ -411,8 +423,8 @@ silent_without_stuff (void)
   bench_free (&b);
 }
 
-/* Where a turn has gaps the rest still has its figures, but nothing is called trouble: beside a gap forces grow without
- * bound. */
+/* Where a turn has gaps the rest still has its figures, but nothing is called trouble: beside a gap
+ * forces grow without bound. */
 static void
 an_open_turn_has_figures_but_no_trouble (void)
 {
@@ -438,7 +450,8 @@ an_open_turn_has_figures_but_no_trouble (void)
   bench_free (&b);
 }
 
-/* Any mechanism, from wire to beam: no crash, and every trouble has numbers, a part and a place in the turn. */
+/* Any mechanism, from wire to beam: no crash, and every trouble has numbers, a part and a place in
+ * the turn. */
 static void
 random_designs_give_numbers (void)
 {
@@ -457,7 +470,7 @@ random_designs_give_numbers (void)
           build_mass (d, i, 100, d->panels[i].span_mm / 2, 10, 3);
           build_sheet (d, i, 50);
           d->panels[i].thickness_mm = exp (g_rand_double_range (rand, -2, 2));
-          d->panels[i].stuff = (FwStuff) { 300, 3, 1, 8 };
+          d->panels[i].stuff = (FwStuff){ 300, 3, 1, 8 };
         }
       for (int i = 0; i < d->n_rods; i++)
         {
@@ -473,7 +486,8 @@ random_designs_give_numbers (void)
         {
           const FwTrouble *t = &room[i];
           g_assert_true (isfinite (t->value) && isfinite (t->limit) && t->value > 0);
-          g_assert_true (t->from >= 0 && t->from < 6.2832 && t->to >= t->from && t->to <= t->from + 6.2832);
+          g_assert_true (t->from >= 0 && t->from < 6.2832 && t->to >= t->from
+                         && t->to <= t->from + 6.2832);
           g_assert_true (t->worst >= t->from - 1e-9 || t->worst + 6.2832 >= t->from);
           g_assert_nonnull (fw_part_name (b.mech, t->part));
         }
@@ -497,7 +511,7 @@ a_short_list_is_marked_full (void)
   g_assert_true (list.full);
   g_assert_cmpint (room[0].kind, ==, FW_MAY_BUCKLE);
   g_assert_cmpint (room[0].severity, ==, FW_FAILURE);
-  list = (FwTroubleList) { .items = whole, .capacity = 32 };
+  list = (FwTroubleList){ .items = whole, .capacity = 32 };
   find (&b, &list);
   for (int i = 0; i < list.n; i++) /* beyond Euler's load stress has no number */
     g_assert_true (isfinite (whole[i].value) && isfinite (whole[i].limit));
@@ -508,17 +522,21 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/natural/masses at the pins hold all the energy", masses_at_pins_hold_all_energy);
-  g_test_add_func ("/natural/the crank's errs low by less than the root of two", crank_frequency_errs_low);
+  g_test_add_func ("/natural/masses at the pins hold all the energy",
+                   masses_at_pins_hold_all_energy);
+  g_test_add_func ("/natural/the crank's errs low by less than the root of two",
+                   crank_frequency_errs_low);
   g_test_add_func ("/natural/a body on its post", post_frequency);
   g_test_add_func ("/turn/every part has its figures", every_part_has_its_figures);
   g_test_add_func ("/turn/pushes are those of the forces", pushes_are_those_of_the_forces);
   g_test_add_func ("/turn/twins are alike", twins_are_alike);
-  g_test_add_func ("/turn/an open one has figures but no trouble", an_open_turn_has_figures_but_no_trouble);
+  g_test_add_func ("/turn/an open one has figures but no trouble",
+                   an_open_turn_has_figures_but_no_trouble);
   g_test_add_func ("/trouble/a stout heron has none", a_stout_heron_is_free_of_trouble);
   g_test_add_func ("/trouble/thin rods may buckle", thin_rods_may_buckle);
   g_test_add_func ("/trouble/weak sheets are over-stressed", weak_sheets_are_over_stressed);
-  g_test_add_func ("/trouble/a whippy post resonates at its speed only", a_whippy_post_resonates_at_its_speed_only);
+  g_test_add_func ("/trouble/a whippy post resonates at its speed only",
+                   a_whippy_post_resonates_at_its_speed_only);
   g_test_add_func ("/trouble/remedies mend it, and are no larger than they must be", remedies_mend);
   g_test_add_func ("/trouble/silent where the stuff is not known", silent_without_stuff);
   g_test_add_func ("/trouble/random designs give numbers", random_designs_give_numbers);
