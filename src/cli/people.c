@@ -31,11 +31,15 @@ hand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwHand hand;
   if (!fw_hand (turn, mech, &hand))
     return;
-  g_autofree char *peak = decimal (hand.peak_N, "%.3g"), *at = decimal (hand.peak_crank * DEGREES, "%.0f");
-  g_autofree char *back = decimal (hand.back_N, "%.3g"), *back_at = decimal (hand.back_crank * DEGREES, "%.0f");
-  g_string_append_printf (out, _ ("At the handle: pushes %s N at %s°, holds back %s N at %s° (light up to 22 N, hard from "
-                                  "130 N).\n"),
-                          peak, at, back, back_at);
+  g_autofree char *peak = decimal (hand.peak_N, "%.3g"),
+                  *at = decimal (hand.peak_crank * DEGREES, "%.0f");
+  g_autofree char *back = decimal (hand.back_N, "%.3g"),
+                  *back_at = decimal (hand.back_crank * DEGREES, "%.0f");
+  g_string_append_printf (
+      out,
+      _ ("At the handle: pushes %s N at %s°, holds back %s N at %s° (light up to 22 N, hard from "
+         "130 N).\n"),
+      peak, at, back, back_at);
 }
 
 static void
@@ -44,12 +48,17 @@ motor_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwMotor motor;
   if (!fw_motor (turn, mech, &motor))
     return;
-  g_autofree char *torque = decimal (motor.rated_Nm, "%.3g"), *speed = decimal (motor.turns_per_minute, "%.4g");
-  g_autofree char *margin = decimal (mech->design->drive.margin, "%.3g"), *peak = decimal (motor.peak_W, "%.3g");
-  g_autofree char *mean = decimal (motor.mean_W, "%.3g"), *hold = decimal (motor.holding_Nm, "%.3g");
-  g_string_append_printf (out, _ ("A motor: %s N m at %s turns/min (%s times what is needed), %s W at most and %s W in the "
-                                  "mean, and must hold back %s N m.\n"),
-                          torque, speed, margin, peak, mean, hold);
+  g_autofree char *torque = decimal (motor.rated_Nm, "%.3g"),
+                  *speed = decimal (motor.turns_per_minute, "%.4g");
+  g_autofree char *margin = decimal (mech->design->drive.margin, "%.3g"),
+                  *peak = decimal (motor.peak_W, "%.3g");
+  g_autofree char *mean = decimal (motor.mean_W, "%.3g"),
+                  *hold = decimal (motor.holding_Nm, "%.3g");
+  g_string_append_printf (
+      out,
+      _ ("A motor: %s N m at %s turns/min (%s times what is needed), %s W at most and %s W in the "
+         "mean, and must hold back %s N m.\n"),
+      torque, speed, margin, peak, mean, hold);
 }
 
 static void
@@ -60,8 +69,9 @@ ripple_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
     return;
   g_autofree char *low = decimal (ripple.low / turn->speed * 100, "%.0f");
   g_autofree char *high = decimal (ripple.high / turn->speed * 100, "%.0f");
-  g_string_append_printf (out, _ ("Pushed evenly by hand, the crank runs at %s to %s percent of its mean speed.\n"), low,
-                          high);
+  g_string_append_printf (
+      out, _ ("Pushed evenly by hand, the crank runs at %s to %s percent of its mean speed.\n"),
+      low, high);
 }
 
 static void
@@ -71,14 +81,19 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   double peak, strength;
   if (fw_stand (turn, mech, &stand))
     {
-      g_autofree char *tilt = decimal (stand.tilt_deg, "%.1f"), *at = decimal (stand.tilt_crank * DEGREES, "%.0f");
-      g_string_append_printf (out, _ ("It tips on a slope of %s° (worst at %s° of the crank); 10° is the least held safe.\n"),
+      g_autofree char *tilt = decimal (stand.tilt_deg, "%.1f"),
+                      *at = decimal (stand.tilt_crank * DEGREES, "%.0f");
+      g_string_append_printf (out,
+                              _ ("It tips on a slope of %s° (worst at %s° of the crank); 10° is "
+                                 "the least held safe.\n"),
                               tilt, at);
     }
   if (fw_hanger (turn, mech, &peak, &strength))
     {
       g_autofree char *pull = decimal (peak, "%.3g"), *needed = decimal (strength, "%.3g");
-      g_string_append_printf (out, _ ("It pulls on what it hangs from with up to %s N; that must bear %s N before it breaks.\n"),
+      g_string_append_printf (out,
+                              _ ("It pulls on what it hangs from with up to %s N; that must bear "
+                                 "%s N before it breaks.\n"),
                               pull, needed);
     }
 }
@@ -86,18 +101,24 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
 static void
 bounce_text (GString *out, const FwBounce *b, const FwMechanism *mech)
 {
-  g_autofree char *at = decimal (b->crank * DEGREES, "%.1f"), *time = decimal (b->cross_s * 1000, "%.3g");
-  g_autofree char *gap = decimal (b->gap_mm, "%.3g"), *speed = decimal (b->speed_mps * 1000, "%.3g");
+  g_autofree char *at = decimal (b->crank * DEGREES, "%.1f"),
+                  *time = decimal (b->cross_s * 1000, "%.3g");
+  g_autofree char *gap = decimal (b->gap_mm, "%.3g"),
+                  *speed = decimal (b->speed_mps * 1000, "%.3g");
   g_autofree char *energy = decimal (b->energy_J * 1000, "%.3g");
   const char *name = fw_part_name (mech, b->part);
   if (b->crosses)
-    g_string_append_printf (out, _ ("%s: its load changes sign at %s°, crosses %s mm of play in %s ms and knocks with %s mm/s, "
-                                    "%s mJ.\n"),
+    g_string_append_printf (out,
+                            _ ("%s: its load changes sign at %s°, crosses %s mm of play in %s ms "
+                               "and knocks with %s mm/s, "
+                               "%s mJ.\n"),
                             name, at, gap, time, speed, energy);
   else
-    g_string_append_printf (out, _ ("%s: its load changes sign at %s° and back; it lands again after %s ms with %s mm/s, "
-                                    "%s mJ.\n"),
-                            name, at, time, speed, energy);
+    g_string_append_printf (
+        out,
+        _ ("%s: its load changes sign at %s° and back; it lands again after %s ms with %s mm/s, "
+           "%s mJ.\n"),
+        name, at, time, speed, energy);
 }
 
 void
@@ -130,7 +151,8 @@ fields (const Field *list, int n)
   cJSON *item = cJSON_CreateObject ();
   for (int i = 0; i < n; i++)
     {
-      g_autofree char *text = isfinite (list[i].value) ? decimal (list[i].value, "%.9g") : g_strdup ("null");
+      g_autofree char *text
+          = isfinite (list[i].value) ? decimal (list[i].value, "%.9g") : g_strdup ("null");
       cJSON_AddItemToObject (item, list[i].key, cJSON_CreateRaw (text));
     }
   return item;
@@ -139,10 +161,14 @@ fields (const Field *list, int n)
 static cJSON *
 bounce_json (const FwBounce *b, const FwMechanism *mech)
 {
-  const Field list[] = { { "sign_deg", b->crank * DEGREES }, { "knock_deg", b->knock * DEGREES },
-                         { "gap_mm", b->gap_mm },            { "cross_s", b->cross_s },
-                         { "speed_mps", b->speed_mps },      { "energy_J", b->energy_J },
-                         { "mass_kg", b->mass_kg },          { "before", b->before },
+  const Field list[] = { { "sign_deg", b->crank * DEGREES },
+                         { "knock_deg", b->knock * DEGREES },
+                         { "gap_mm", b->gap_mm },
+                         { "cross_s", b->cross_s },
+                         { "speed_mps", b->speed_mps },
+                         { "energy_J", b->energy_J },
+                         { "mass_kg", b->mass_kg },
+                         { "before", b->before },
                          { "after", b->after } };
   cJSON *item = fields (list, G_N_ELEMENTS (list));
   cJSON_AddStringToObject (item, "part", fw_part_name (mech, b->part));
@@ -156,8 +182,11 @@ hand_json (const FwLoadTurn *turn, const FwMechanism *mech)
   FwHand h;
   if (!fw_hand (turn, mech, &h))
     return cJSON_CreateNull ();
-  const Field list[] = { { "peak_N", h.peak_N }, { "peak_deg", h.peak_crank * DEGREES }, { "back_N", h.back_N },
-                         { "back_deg", h.back_crank * DEGREES }, { "mean_N", h.mean_N } };
+  const Field list[] = { { "peak_N", h.peak_N },
+                         { "peak_deg", h.peak_crank * DEGREES },
+                         { "back_N", h.back_N },
+                         { "back_deg", h.back_crank * DEGREES },
+                         { "mean_N", h.mean_N } };
   return fields (list, G_N_ELEMENTS (list));
 }
 
@@ -167,8 +196,9 @@ motor_json (const FwLoadTurn *turn, const FwMechanism *mech)
   FwMotor m;
   if (!fw_motor (turn, mech, &m))
     return cJSON_CreateNull ();
-  const Field list[] = { { "torque_Nm", m.torque_Nm }, { "rated_Nm", m.rated_Nm }, { "holding_Nm", m.holding_Nm },
-                         { "turns_per_minute", m.turns_per_minute }, { "mean_W", m.mean_W }, { "peak_W", m.peak_W } };
+  const Field list[] = { { "torque_Nm", m.torque_Nm },   { "rated_Nm", m.rated_Nm },
+                         { "holding_Nm", m.holding_Nm }, { "turns_per_minute", m.turns_per_minute },
+                         { "mean_W", m.mean_W },         { "peak_W", m.peak_W } };
   return fields (list, G_N_ELEMENTS (list));
 }
 
@@ -179,8 +209,12 @@ ripple_json (const FwLoadTurn *turn, const FwMechanism *mech)
   double hand = hand_inertia (mech);
   if (!fw_ripple (turn, mech, hand, &r))
     return cJSON_CreateNull ();
-  const Field list[] = { { "hand_kgm2", hand }, { "energy_J", r.energy_J }, { "coefficient", r.coefficient },
-                         { "flywheel_coefficient", r.flywheel }, { "low_radps", r.low }, { "high_radps", r.high } };
+  const Field list[] = { { "hand_kgm2", hand },
+                         { "energy_J", r.energy_J },
+                         { "coefficient", r.coefficient },
+                         { "flywheel_coefficient", r.flywheel },
+                         { "low_radps", r.low },
+                         { "high_radps", r.high } };
   return fields (list, G_N_ELEMENTS (list));
 }
 
@@ -190,8 +224,10 @@ stand_json (const FwLoadTurn *turn, const FwMechanism *mech)
   FwStand s;
   if (!fw_stand (turn, mech, &s))
     return cJSON_CreateNull ();
-  const Field list[] = { { "tilt_deg", s.tilt_deg }, { "tilt_at_deg", s.tilt_crank * DEGREES },
-                         { "margin_mm", s.margin_mm }, { "margin_at_deg", s.margin_crank * DEGREES } };
+  const Field list[] = { { "tilt_deg", s.tilt_deg },
+                         { "tilt_at_deg", s.tilt_crank * DEGREES },
+                         { "margin_mm", s.margin_mm },
+                         { "margin_at_deg", s.margin_crank * DEGREES } };
   return fields (list, G_N_ELEMENTS (list));
 }
 

@@ -20,7 +20,8 @@ load_along (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part, int st
 bool
 fw_spring_for (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part, FwSpring *out)
 {
-  bool line = part.kind == FW_PART_LINK || (part.kind == FW_PART_BODY && mech->design->body.ride != FW_RIDE_FIXED);
+  bool line = part.kind == FW_PART_LINK
+              || (part.kind == FW_PART_BODY && mech->design->body.ride != FW_RIDE_FIXED);
   double low = INFINITY, high = -INFINITY;
   for (int i = 0; line && i < turn->steps; i++)
     {
@@ -33,11 +34,11 @@ fw_spring_for (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part, FwS
   if (!line || !(low < 0 && high > 0))
     return false;
   bool pulls = high <= -low;
-  *out = (FwSpring) { .part = part,
-                      .force_N = pulls ? high : -low,
-                      .pulls = pulls,
-                      .peak_N = high - low,
-                      .peak_before_N = fmax (high, -low) };
+  *out = (FwSpring){ .part = part,
+                     .force_N = pulls ? high : -low,
+                     .pulls = pulls,
+                     .peak_N = high - low,
+                     .peak_before_N = fmax (high, -low) };
   return true;
 }
 
@@ -77,7 +78,7 @@ fw_counterweight_fit (FwDesign *d, const FwCounterweight *w)
   if (name == NULL)
     return false;
   memcpy (name, "counterweight", sizeof "counterweight");
-  b->lumps[b->n_lumps++] = (FwLump) { name, w->mass_g, w->at_mm };
+  b->lumps[b->n_lumps++] = (FwLump){ name, w->mass_g, w->at_mm };
   return true;
 }
 
@@ -87,7 +88,7 @@ peak_of (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part)
   double peak = 0;
   for (int i = 0; i < turn->steps; i++)
     peak = fmax (peak, part.kind == FW_PART_MEMBER
-                           ? fw_load_turn_row (turn, mech, (FwLoad) { FW_LOAD_HINGE, part.index })[i]
+                           ? fw_load_turn_row (turn, mech, (FwLoad){ FW_LOAD_HINGE, part.index })[i]
                            : fabs (load_along (turn, mech, part, i)));
   return peak;
 }
@@ -112,7 +113,8 @@ weigh (FwLoadMending *m, FwCounterweight *w, double mass, int steps)
     return false;
   w->mass_g = mass;
   m->trial.design = copy;
-  bool good = fw_counterweight_fit (copy, w) && fw_load_trial_run (&m->trial, steps) && fw_load_mended (m);
+  bool good = fw_counterweight_fit (copy, w) && fw_load_trial_run (&m->trial, steps)
+              && fw_load_mended (m);
   m->trial.design = kept;
   fw_design_free (copy);
   return good;
@@ -155,26 +157,31 @@ places (const FwMechanism *mech, FwPart part, FwCounterweight *list)
   if (part.kind == FW_PART_BODY)
     {
       double far = fmax (60, d->body.gyration_mm);
-      const FwVec3 ways[6] = { { 0, far, 0 }, { 0, -far, 0 }, { 0, 0, far }, { 0, 0, -far }, { far, 0, 0 }, { -far, 0, 0 } };
-      int n = d->crank.runs == FW_RUNS_ALONG ? 6 : 4; /* it tilts sideways only if the crank runs along */
+      const FwVec3 ways[6] = { { 0, far, 0 },  { 0, -far, 0 }, { 0, 0, far },
+                               { 0, 0, -far }, { far, 0, 0 },  { -far, 0, 0 } };
+      int n = d->crank.runs == FW_RUNS_ALONG
+                  ? 6
+                  : 4; /* it tilts sideways only if the crank runs along */
       for (int i = 0; i < n; i++)
-        list[i] = (FwCounterweight) { .panel = FW_ON_BODY, .at_mm = ways[i] };
+        list[i] = (FwCounterweight){ .panel = FW_ON_BODY, .at_mm = ways[i] };
       return n;
     }
   int member = part.kind == FW_PART_LINK ? mech->links[part.index].member : part.index;
   int panel = mech->members[member].panel;
   FwInertia own = fw_inertia_panel (&d->panels[panel]);
-  FwVec3 centre = own.mass_g > 0 ? fw_vec3_scale (own.moment_gmm, 1 / own.mass_g) : fw_vec3 (0, 0, 0);
+  FwVec3 centre
+      = own.mass_g > 0 ? fw_vec3_scale (own.moment_gmm, 1 / own.mass_g) : fw_vec3 (0, 0, 0);
   const double shares[5] = { -0.5, -0.25, 0.25, 0.5, 1 };
   for (int i = 0; i < 5; i++)
-    list[i] = (FwCounterweight) { .panel = panel,
-                                  .at_mm = { shares[i] * d->panels[panel].span_mm, centre.y, centre.z } };
+    list[i] = (FwCounterweight){ .panel = panel,
+                                 .at_mm
+                                 = { shares[i] * d->panels[panel].span_mm, centre.y, centre.z } };
   return 5;
 }
 
 bool
-fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble, FwCounterweight *weight, FwStop stop,
-                      void *stop_data)
+fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble, FwCounterweight *weight,
+                      FwStop stop, void *stop_data)
 {
   FwLoadMending *m = trouble->kind == FW_LOAD_REVERSAL ? calloc (1, sizeof *m) : NULL;
   bool any = false;
@@ -188,7 +195,8 @@ fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble, FwCounte
       for (int i = 0; i < n; i++)
         {
           list[i].peak_before_N = peak_of (m->now.forces, m->now.mech, trouble->part);
-          if (most > 0 && lightest_at (m, &list[i], most) && (!any || list[i].mass_g < weight->mass_g))
+          if (most > 0 && lightest_at (m, &list[i], most)
+              && (!any || list[i].mass_g < weight->mass_g))
             {
               *weight = list[i];
               any = true;

@@ -3,11 +3,11 @@
 #include "core/search.h"
 #include "core/solve.h"
 
-#define STEPS_ACROSS 12          /* of the integration, where the load grows evenly */
+#define STEPS_ACROSS 12 /* of the integration, where the load grows evenly */
 #define WIDEST_STEP fw_radians (1)
-#define MOST_GROWTH 1.2          /* of the mass felt within one step */
-#define SHORTEST_SHARE 256       /* of a usual step */
-#define FORCE_OF_ROUNDING 1e-7   /* N: what never exceeds this is no load */
+#define MOST_GROWTH 1.2        /* of the mass felt within one step */
+#define SHORTEST_SHARE 256     /* of a usual step */
+#define FORCE_OF_ROUNDING 1e-7 /* N: what never exceeds this is no load */
 #define HINGES_AT_ONCE 32
 
 /* ---- The mass felt at a joint ---- */
@@ -32,7 +32,8 @@ body_drift (const FwMechanism *mech, const FwPose *pose)
 {
   const FwBody *body = &mech->design->body;
   FwRuns runs = mech->design->crank.runs;
-  FwVec3 h_axis = fw_crank_h (runs), tilt_axis = runs == FW_RUNS_ACROSS ? fw_vec3 (-1, 0, 0) : fw_vec3 (0, 1, 0);
+  FwVec3 h_axis = fw_crank_h (runs),
+         tilt_axis = runs == FW_RUNS_ACROSS ? fw_vec3 (-1, 0, 0) : fw_vec3 (0, 1, 0);
   FwReaction drift = { { 0, 0, 0 }, { 0, 0, 0 } };
   if (body->ride == FW_RIDE_FIXED)
     return drift;
@@ -50,7 +51,8 @@ body_drift (const FwMechanism *mech, const FwPose *pose)
       FwVec3 pivot = fw_vec3_scale (h_axis, body->pivot_mm.x);
       pivot.z = body->pivot_mm.y;
       FwVec3 held_at = fw_vec3_add (pose->pins[mech->body_pin].at, held);
-      FwVec3 link = fw_vec3_scale (fw_vec3_sub (held_at, pivot), 1 / body->link_mm); /* its part in the plane */
+      FwVec3 link = fw_vec3_scale (fw_vec3_sub (held_at, pivot),
+                                   1 / body->link_mm); /* its part in the plane */
       rate = 1 / fw_vec3_dot (fw_vec3_cross (tilt_axis, held), link);
     }
   drift.moment = fw_vec3_scale (tilt_axis, rate);
@@ -60,7 +62,8 @@ body_drift (const FwMechanism *mech, const FwPose *pose)
 
 /* One member, when what carries it is done. A panel without a rod keeps its angle to its parent. */
 static void
-member_drift (const FwMechanism *mech, const FwPose *pose, FwReaction *drift, int index, FwPart part, FwVec3 along)
+member_drift (const FwMechanism *mech, const FwPose *pose, FwReaction *drift, int index,
+              FwPart part, FwVec3 along)
 {
   const FwMember *member = &mech->members[index];
   const FwMemberPose *m = &pose->members[index];
@@ -74,15 +77,16 @@ member_drift (const FwMechanism *mech, const FwPose *pose, FwReaction *drift, in
       const FwLinkPose *rod = &pose->links[member->rod];
       FwVec3 line = fw_vec3_scale (fw_vec3_sub (rod->to.at, rod->from.at), 1 / link->length_mm);
       FwVec3 arm = fw_vec3_sub (rod->to.at, hinge);
-      FwVec3 anchor = link->from == FW_FROM_BODY    ? drift_at (drift, pose, 0, rod->from.at)
-                      : link->from == FW_FROM_PANEL ? drift_at (drift, pose, link->index + 1, rod->from.at)
-                                                    : fw_vec3 (0, 0, 0);
+      FwVec3 anchor = link->from == FW_FROM_BODY ? drift_at (drift, pose, 0, rod->from.at)
+                      : link->from == FW_FROM_PANEL
+                          ? drift_at (drift, pose, link->index + 1, rod->from.at)
+                          : fw_vec3 (0, 0, 0);
       FwVec3 carried = fw_vec3_sub (fw_vec3_add (velocity, fw_vec3_cross (spin, arm)), anchor);
       double stretch = part.kind == FW_PART_LINK && part.index == member->rod ? 1 : 0;
       double lever = fw_vec3_dot (m->axis, fw_vec3_cross (arm, line));
       spin = fw_vec3_along (spin, (stretch - fw_vec3_dot (line, carried)) / lever, m->axis);
     }
-  drift[index + 1] = (FwReaction) { velocity, spin };
+  drift[index + 1] = (FwReaction){ velocity, spin };
 }
 
 /* Twice the kinetic energy of a part that drifts: m v^2 + 2 v . (omega x s) + omega . I omega. */
@@ -97,16 +101,19 @@ twice_energy (const FwInertia *inertia, const FwFrame *f, FwReaction drift)
 }
 
 double
-fw_joint_mass (const FwMechanism *mech, const FwPose *pose, FwLoads *loads, FwPart part, FwVec3 along)
+fw_joint_mass (const FwMechanism *mech, const FwPose *pose, FwLoads *loads, FwPart part,
+               FwVec3 along)
 {
   FwReaction *drift = loads->demand; /* room of the right size, free between two poses */
-  drift[0] = part.kind == FW_PART_BODY ? body_drift (mech, pose) : (FwReaction) { { 0, 0, 0 }, { 0, 0, 0 } };
+  drift[0] = part.kind == FW_PART_BODY ? body_drift (mech, pose)
+                                       : (FwReaction){ { 0, 0, 0 }, { 0, 0, 0 } };
   double sum = twice_energy (&loads->inertia[0], frame_of (pose, 0), drift[0]);
   for (int k = 0; k < mech->n_members; k++)
     {
       int index = mech->order[k];
       member_drift (mech, pose, drift, index, part, along);
-      sum += twice_energy (&loads->inertia[index + 1], frame_of (pose, index + 1), drift[index + 1]);
+      sum += twice_energy (&loads->inertia[index + 1], frame_of (pose, index + 1),
+                           drift[index + 1]);
     }
   return sum;
 }
@@ -150,7 +157,8 @@ parent_frame (const Joint *j, int member)
 static FwVec3
 across_hinge (const Joint *j, int member, FwVec3 force)
 {
-  FwVec3 axis = j->mech->members[member].axis, local = fw_frame_unturn (parent_frame (j, member), force);
+  FwVec3 axis = j->mech->members[member].axis,
+         local = fw_frame_unturn (parent_frame (j, member), force);
   return fw_vec3_along (local, -fw_vec3_dot (local, axis), axis);
 }
 
@@ -193,12 +201,13 @@ static Drive
 drive_at (const Joint *j, double crank, int after)
 {
   double load = load_at ((void *)j, crank);
-  return (Drive) { after * load, mass_here (j) };
+  return (Drive){ after * load, mass_here (j) };
 }
 
 /* ---- Across the gap ---- */
 
-/* One step of (m v)' = F: the speed as the parabola through its values at the ends and in the middle. */
+/* One step of (m v)' = F: the speed as the parabola through its values at the ends and in the
+ * middle. */
 typedef struct
 {
   double speed, slope, bend;
@@ -217,7 +226,8 @@ way_in (const Stretch *s, double t)
   return s->way + t * (s->speed + t * (s->slope / 2 + t * s->bend / 3));
 }
 
-/* When within a step of `width` the way reaches `aim`, which lies between its values at the ends. */
+/* When within a step of `width` the way reaches `aim`, which lies between its values at the ends.
+ */
 static double
 time_of (const Stretch *s, double aim, double width)
 {
@@ -231,9 +241,9 @@ time_of (const Stretch *s, double aim, double width)
   return to;
 }
 
-/* Integrates the actual load from the change of sign on. The mass felt changes as the crank turns, and
- * it is the momentum across the gap that the load feeds (docs/forces.md). False: it neither crosses nor
- * lands within a turn, or something cannot be assembled on the way. */
+/* Integrates the actual load from the change of sign on. The mass felt changes as the crank turns,
+ * and it is the momentum across the gap that the load feeds (docs/forces.md). False: it neither
+ * crosses nor lands within a turn, or something cannot be assembled on the way. */
 static bool
 cross (const Joint *j, FwBounce *b, double growth)
 {
@@ -253,7 +263,8 @@ cross (const Joint *j, FwBounce *b, double growth)
           width /= 2;
           continue;
         }
-      double half = (momentum + width * (5 * start.load + 8 * middle.load - end.load) / 24) / middle.mass;
+      double half
+          = (momentum + width * (5 * start.load + 8 * middle.load - end.load) / 24) / middle.mass;
       momentum += width * (start.load + 4 * middle.load + end.load) / 6;
       s.slope = (4 * half - 3 * s.speed - momentum / end.mass) / width;
       s.bend = 2 * (s.speed - 2 * half + momentum / end.mass) / (width * width);
@@ -268,7 +279,7 @@ cross (const Joint *j, FwBounce *b, double growth)
           b->speed_mps = fabs (speed_in (&s, part));
           return true;
         }
-      s = (Stretch) { .speed = momentum / end.mass, .way = way };
+      s = (Stretch){ .speed = momentum / end.mass, .way = way };
       start = end;
       t += width;
       width = fmin (usual, 2 * width);
@@ -363,12 +374,13 @@ across_size (void *context, double crank)
   const Joint *j = context;
   if (!solve (j, crank))
     return NAN;
-  return fw_vec3_length (across_hinge (j, j->part.index, j->turn->loads->hinges[j->part.index].force));
+  return fw_vec3_length (
+      across_hinge (j, j->part.index, j->turn->loads->hinges[j->part.index].force));
 }
 
 /* Near the step where a hinge's load is least: its direction of change is square to it there, so
- * along that direction it changes sign. What is left of it presses the pin sideways; if that carries
- * it half the play while it crosses, it rolls along the wall and does not knock. */
+ * along that direction it changes sign. What is left of it presses the pin sideways; if that
+ * carries it half the play while it crosses, it rolls along the wall and does not knock. */
 static void
 look_at_hinge (const FwLoadTurn *turn, const FwMechanism *mech, int member, int step, Found *f)
 {
@@ -411,7 +423,7 @@ look_at_hinges (const FwLoadTurn *turn, const FwMechanism *mech, int first, int 
       for (int k = 0; k < count; k++)
         {
           FwVec3 force = turn->hinges[(size_t)(first + k) * (size_t)turn->steps + (size_t)step];
-          double size = gap_of (f, mech, (FwPart) { FW_PART_MEMBER, first + k }) > 0
+          double size = gap_of (f, mech, (FwPart){ FW_PART_MEMBER, first + k }) > 0
                             ? fw_vec3_length (across_hinge (&j, first + k, force))
                             : NAN;
           bool low = here[k] <= before[k] && here[k] < size;
@@ -430,7 +442,7 @@ any_hinge (const FwMechanism *mech, const Found *f)
 {
   bool any = false;
   for (int i = 0; i < mech->n_members; i++)
-    any = any || gap_of (f, mech, (FwPart) { FW_PART_MEMBER, i }) > 0;
+    any = any || gap_of (f, mech, (FwPart){ FW_PART_MEMBER, i }) > 0;
   return any;
 }
 
@@ -440,9 +452,9 @@ look (const FwLoadTurn *turn, const FwMechanism *mech, Found f)
   if (!(turn->speed > 0))
     return 0;
   for (int i = 0; i < mech->n_links; i++)
-    look_along (turn, mech, (FwPart) { FW_PART_LINK, i }, &f);
+    look_along (turn, mech, (FwPart){ FW_PART_LINK, i }, &f);
   if (mech->design->body.ride != FW_RIDE_FIXED)
-    look_along (turn, mech, (FwPart) { FW_PART_BODY, 0 }, &f);
+    look_along (turn, mech, (FwPart){ FW_PART_BODY, 0 }, &f);
   for (int i = 0; any_hinge (mech, &f) && i < mech->n_members; i += HINGES_AT_ONCE)
     {
       int left = mech->n_members - i;
@@ -454,11 +466,12 @@ look (const FwLoadTurn *turn, const FwMechanism *mech, Found f)
 int
 fw_bounces (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *list, int capacity)
 {
-  return look (turn, mech, (Found) { .worn_mm = 0, .list = list, .capacity = capacity });
+  return look (turn, mech, (Found){ .worn_mm = 0, .list = list, .capacity = capacity });
 }
 
 int
 fw_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *list, int capacity)
 {
-  return look (turn, mech, (Found) { .worn_mm = FW_WORN_PLAY_MM, .list = list, .capacity = capacity });
+  return look (turn, mech,
+               (Found){ .worn_mm = FW_WORN_PLAY_MM, .list = list, .capacity = capacity });
 }

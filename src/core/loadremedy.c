@@ -22,8 +22,8 @@ mends (FwLoadMending *m, FwParam param, double value, int steps)
 
 /* ---- One number ---- */
 
-/* Whether a number is changed by a share of itself rather than by millimetres or degrees, the furthest
- * it is worth changing, and what it is rounded to, coarse first. */
+/* Whether a number is changed by a share of itself rather than by millimetres or degrees, the
+ * furthest it is worth changing, and what it is rounded to, coarse first. */
 typedef struct
 {
   bool share;
@@ -37,25 +37,26 @@ reach_of (FwParam param)
   switch (param.kind)
     {
     case FW_PARAM_SPEED:
-      return (Reach) { true, 0.9, { 1, 0.5, 0.1 } };
+      return (Reach){ true, 0.9, { 1, 0.5, 0.1 } };
     case FW_PARAM_ROD_PLAY:
     case FW_PARAM_BODY_PLAY:
     case FW_PARAM_PANEL_PLAY:
-      return (Reach) { true, 0.99, { 0.1, 0.05, 0.01 } };
+      return (Reach){ true, 0.99, { 0.1, 0.05, 0.01 } };
     case FW_PARAM_BODY_MASS:
     case FW_PARAM_PANEL_MASS:
-      return (Reach) { true, 2, { 10, 5, 1 } };
+      return (Reach){ true, 2, { 10, 5, 1 } };
     case FW_PARAM_HANDLE:
-      return (Reach) { true, 2, { 5, 1, 0.5 } };
+      return (Reach){ true, 2, { 5, 1, 0.5 } };
     case FW_PARAM_THROW_PHASE:
-      return (Reach) { false, 90, { 5, 1, 0.5 } };
+      return (Reach){ false, 90, { 5, 1, 0.5 } };
     default:
-      return (Reach) { false, 60, { 1, 0.5, 0.1 } };
+      return (Reach){ false, 60, { 1, 0.5, 0.1 } };
     }
 }
 
 static bool
-round_away (FwLoadMending *m, FwParam param, const Reach *reach, double good, double direction, FwRemedy *out)
+round_away (FwLoadMending *m, FwParam param, const Reach *reach, double good, double direction,
+            FwRemedy *out)
 {
   double value = fw_param_get (m->trial.design, param);
   for (int i = 0; i < 3; i++)
@@ -65,7 +66,7 @@ round_away (FwLoadMending *m, FwParam param, const Reach *reach, double good, do
       bool near = fabs (rounded - value) <= 1.25 * fabs (good - value) + 2 * reach->grid[2];
       if (near && mends (m, param, rounded, FW_SURE_STEPS))
         {
-          *out = (FwRemedy) { param, value, rounded };
+          *out = (FwRemedy){ param, value, rounded };
           return true;
         }
     }
@@ -81,7 +82,8 @@ smallest_change (FwLoadMending *m, FwParam param, double direction, FwRemedy *ou
   double failed = 0, good = 0;
   if (!(unit > 0))
     return false;
-  for (double change = reach.most / 32; change <= reach.most * 1.0001 && good == 0; change *= 1.4142135623730951)
+  for (double change = reach.most / 32; change <= reach.most * 1.0001 && good == 0;
+       change *= 1.4142135623730951)
     {
       if (fw_load_stopped (m))
         return false;
@@ -95,7 +97,8 @@ smallest_change (FwLoadMending *m, FwParam param, double direction, FwRemedy *ou
   for (int i = 0; i < FINEST && (good - failed) * unit > reach.grid[2] / 4; i++)
     {
       double middle = (good + failed) / 2;
-      *(mends (m, param, value + direction * middle * unit, FW_QUICK_STEPS) ? &good : &failed) = middle;
+      *(mends (m, param, value + direction * middle * unit, FW_QUICK_STEPS) ? &good : &failed)
+          = middle;
     }
   return round_away (m, param, &reach, value + direction * good * unit, direction, out);
 }
@@ -118,7 +121,7 @@ static void
 idea (Ideas *ideas, FwParamKind kind, int index, int component, double direction)
 {
   if (ideas->n < 96)
-    ideas->list[ideas->n++] = (Idea) { { kind, index, component }, direction };
+    ideas->list[ideas->n++] = (Idea){ { kind, index, component }, direction };
 }
 
 static void
@@ -189,10 +192,11 @@ keep_best (FwRemedy *list, int n, int capacity, FwRemedy remedy)
 }
 
 int
-fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity, FwStop stop,
-                  void *stop_data)
+fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity,
+                  FwStop stop, void *stop_data)
 {
-  bool ours = trouble->kind == FW_LOAD_REVERSAL || trouble->kind == FW_OVER_RUN || trouble->kind == FW_MAY_TIP;
+  bool ours = trouble->kind == FW_LOAD_REVERSAL || trouble->kind == FW_OVER_RUN
+              || trouble->kind == FW_MAY_TIP;
   FwLoadMending *m = ours ? calloc (1, sizeof *m) : NULL;
   int n = 0;
   if (m == NULL)

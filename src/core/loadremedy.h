@@ -3,47 +3,52 @@
 
 #include "core/loadtrouble.h"
 
-/* Remedies for load-reversal (slower turn, closer fit, other masses, another phase), over-run (larger
- * handle, slower turn, other masses, another phase) and may-tip (slower turn, lighter body), best first. Each was
- * applied to a copy, solved over the whole turn with its forces, and found free of that trouble on this
- * part and its twin, with no trouble of equal or worse severity that was not there before. None for
- * other kinds. fw_remedies () calls this for them. Allocates. */
-int fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity,
-                      FwStop stop, void *stop_data);
+/* Remedies for load-reversal (slower turn, closer fit, other masses, another phase), over-run
+ * (larger handle, slower turn, other masses, another phase) and may-tip (slower turn, lighter
+ * body), best first. Each was applied to a copy, solved over the whole turn with its forces, and
+ * found free of that trouble on this part and its twin, with no trouble of equal or worse severity
+ * that was not there before. None for other kinds. fw_remedies () calls this for them. Allocates.
+ */
+int fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list,
+                      int capacity, FwStop stop, void *stop_data);
 
 /* A spring that keeps the load of a joint to one sign. */
 typedef struct
 {
   FwPart part;
-  double force_N;   /* steady, beside the joint: along the rod, or square to the post at its guide */
-  bool pulls;       /* a rod: a cord that draws its ends together, so that the rod is always pushed; else a
-                     * spring that spreads them. Guide or link: toward the side of negative load, else positive */
-  double peak_N;    /* greatest size of the joint's load with it (spring included) */
+  double force_N; /* steady, beside the joint: along the rod, or square to the post at its guide */
+  bool pulls; /* a rod: a cord that draws its ends together, so that the rod is always pushed; else
+               * a spring that spreads them. Guide or link: toward the side of negative load, else
+               * positive */
+  double peak_N; /* greatest size of the joint's load with it (spring included) */
   double peak_before_N;
 } FwSpring;
 
-/* The weakest such spring: the load of a rod, guide, slide or link is what it was less the spring's pull, so the
- * lesser of the greatest pull and the greatest push is enough. False where the load keeps one sign, is not known,
- * or the part is a hinge, whose load turns round. Exact, no solving. */
-bool fw_spring_for (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part, FwSpring *spring);
+/* The weakest such spring: the load of a rod, guide, slide or link is what it was less the spring's
+ * pull, so the lesser of the greatest pull and the greatest push is enough. False where the load
+ * keeps one sign, is not known, or the part is a hinge, whose load turns round. Exact, no solving.
+ */
+bool fw_spring_for (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part,
+                    FwSpring *spring);
 
 /* A lump of metal that quietens a joint. */
 typedef struct
 {
-  int panel;       /* design panel it is fixed to; FW_ON_BODY: the body */
+  int panel; /* design panel it is fixed to; FW_ON_BODY: the body */
   double mass_g;
-  FwVec3 at_mm;    /* panel's frame (of the right-hand member; mirrored on the left) or body frame */
-  bool keeps_sign; /* the load keeps one sign; else it still changes sign, but below the marks of a knock */
+  FwVec3 at_mm; /* panel's frame (of the right-hand member; mirrored on the left) or body frame */
+  bool keeps_sign; /* the load keeps one sign; else it still changes sign, but below the marks of a
+                      knock */
   double peak_N;   /* greatest load of the joint with it */
   double peak_before_N;
 } FwCounterweight;
 
-/* The lightest counterweight, of those tried, for a load-reversal: on the panel of the rod or the hinge, behind
- * its hinge line or along its reach, or on the body before and behind its datum. Tried over the whole turn: the
- * trouble is gone from this part and its twin, and no other of equal or worse severity has come. Allocates.
- * False: none of those tried helps. */
-bool fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble, FwCounterweight *weight,
-                           FwStop stop, void *stop_data);
+/* The lightest counterweight, of those tried, for a load-reversal: on the panel of the rod or the
+ * hinge, behind its hinge line or along its reach, or on the body before and behind its datum.
+ * Tried over the whole turn: the trouble is gone from this part and its twin, and no other of equal
+ * or worse severity has come. Allocates. False: none of those tried helps. */
+bool fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble,
+                           FwCounterweight *weight, FwStop stop, void *stop_data);
 
 /* Puts it on a design. False: out of memory. */
 bool fw_counterweight_fit (FwDesign *design, const FwCounterweight *weight);

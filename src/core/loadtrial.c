@@ -18,7 +18,7 @@ bool
 fw_load_trial_run (FwLoadTrial *t, int steps)
 {
   trial_clear (t);
-  t->list = (FwTroubleList) { .items = t->room, .capacity = FW_TROUBLE_ROOM };
+  t->list = (FwTroubleList){ .items = t->room, .capacity = FW_TROUBLE_ROOM };
   if (fw_mechanism_build (t->design, &t->mech, NULL) != FW_OK)
     return false;
   t->turn = fw_turn_new (t->mech, steps);
@@ -36,7 +36,7 @@ fw_load_trial_run (FwLoadTrial *t, int steps)
 static bool
 trial_open (FwLoadTrial *t, const FwDesign *design)
 {
-  *t = (FwLoadTrial) { .design = fw_design_copy (design) };
+  *t = (FwLoadTrial){ .design = fw_design_copy (design) };
   return t->design != NULL;
 }
 
@@ -48,7 +48,8 @@ trial_close (FwLoadTrial *t)
 }
 
 bool
-fw_load_mending_open (FwLoadMending *m, const FwDesign *design, const FwTrouble *trouble, FwStop stop, void *stop_data)
+fw_load_mending_open (FwLoadMending *m, const FwDesign *design, const FwTrouble *trouble,
+                      FwStop stop, void *stop_data)
 {
   m->trouble = *trouble;
   m->stop = stop;
@@ -76,7 +77,8 @@ known_before (const FwLoadMending *m, const FwTrouble *t)
 {
   const FwTroubleList *known = &m->now.list;
   for (int i = 0; i < known->n; i++)
-    if (known->items[i].severity >= t->severity && fw_trouble_twins (m->now.mech, t, &known->items[i]))
+    if (known->items[i].severity >= t->severity
+        && fw_trouble_twins (m->now.mech, t, &known->items[i]))
       return true;
   return false;
 }
@@ -96,4 +98,3 @@ fw_load_mended (const FwLoadMending *m)
     }
   return true;
 }
-

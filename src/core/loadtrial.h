@@ -29,11 +29,12 @@ typedef struct
 bool fw_load_trial_run (FwLoadTrial *trial, int steps);
 
 /* Takes memory that fw_load_mending_close () gives back, whatever is returned. */
-bool fw_load_mending_open (FwLoadMending *mending, const FwDesign *design, const FwTrouble *trouble, FwStop stop,
-                           void *stop_data);
+bool fw_load_mending_open (FwLoadMending *mending, const FwDesign *design, const FwTrouble *trouble,
+                           FwStop stop, void *stop_data);
 void fw_load_mending_close (FwLoadMending *mending);
 
 bool fw_load_stopped (const FwLoadMending *mending);
 
-/* In the trial just run the trouble is gone from its part and its twin, and nothing as bad has come. */
+/* In the trial just run the trouble is gone from its part and its twin, and nothing as bad has
+ * come. */
 bool fw_load_mended (const FwLoadMending *mending);

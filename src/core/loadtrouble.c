@@ -18,15 +18,15 @@ find_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *
       bool hard = b->energy_J > FW_KNOCK_J;
       if (!hard && !(b->speed_mps > FW_KNOCK_MPS))
         continue;
-      fw_trouble_add (list, (FwTrouble) { .kind = FW_LOAD_REVERSAL,
-                                          .severity = hard ? FW_WARNING : FW_REMARK,
-                                          .part = b->part,
-                                          .from = b->crank,
-                                          .to = b->crank + b->cross_s * turn->speed,
-                                          .worst = b->knock,
-                                          .value = hard ? b->energy_J : b->speed_mps,
-                                          .limit = hard ? FW_KNOCK_J : FW_KNOCK_MPS,
-                                          .unit = hard ? FW_UNIT_J : FW_UNIT_MPS });
+      fw_trouble_add (list, (FwTrouble){ .kind = FW_LOAD_REVERSAL,
+                                         .severity = hard ? FW_WARNING : FW_REMARK,
+                                         .part = b->part,
+                                         .from = b->crank,
+                                         .to = b->crank + b->cross_s * turn->speed,
+                                         .worst = b->knock,
+                                         .value = hard ? b->energy_J : b->speed_mps,
+                                         .limit = hard ? FW_KNOCK_J : FW_KNOCK_MPS,
+                                         .unit = hard ? FW_UNIT_J : FW_UNIT_MPS });
     }
 }
 
@@ -40,11 +40,11 @@ crossing (double a, double b)
   return a == b ? 0.5 : a / (a - b);
 }
 
-/* Adds the model for every stretch in which the excess is above zero; its ends lie where the straight
- * line between two steps crosses, its worst where the excess is greatest. */
+/* Adds the model for every stretch in which the excess is above zero; its ends lie where the
+ * straight line between two steps crosses, its worst where the excess is greatest. */
 static void
-add_stretches (const FwLoadTurn *turn, const FwMechanism *mech, Excess excess, const FwTrouble *model,
-               FwTroubleList *list)
+add_stretches (const FwLoadTurn *turn, const FwMechanism *mech, Excess excess,
+               const FwTrouble *model, FwTroubleList *list)
 {
   int steps = turn->steps, start = 0;
   double width = 2 * FW_PI / steps;
@@ -63,8 +63,10 @@ add_stretches (const FwLoadTurn *turn, const FwMechanism *mech, Excess excess, c
         if (excess (turn, mech, i % steps) > excess (turn, mech, worst % steps))
           worst = i;
       double most = excess (turn, mech, worst % steps);
-      double into = crossing (excess (turn, mech, (first + steps - 1) % steps), excess (turn, mech, first % steps));
-      double out = crossing (excess (turn, mech, (i + steps - 1) % steps), excess (turn, mech, i % steps));
+      double into = crossing (excess (turn, mech, (first + steps - 1) % steps),
+                              excess (turn, mech, first % steps));
+      double out
+          = crossing (excess (turn, mech, (i + steps - 1) % steps), excess (turn, mech, i % steps));
       FwTrouble t = *model;
       t.from = whole ? 0 : (first - 1 + into) * width;
       t.to = whole ? 2 * FW_PI : (i - 1 + out) * width;
@@ -82,7 +84,7 @@ add_stretches (const FwLoadTurn *turn, const FwMechanism *mech, Excess excess, c
 static double
 push_back (const FwLoadTurn *turn, const FwMechanism *mech, int step)
 {
-  double torque = fw_load_turn_row (turn, mech, (FwLoad) { FW_LOAD_TORQUE, 0 })[step];
+  double torque = fw_load_turn_row (turn, mech, (FwLoad){ FW_LOAD_TORQUE, 0 })[step];
   return -torque * 1000 / mech->design->base.handle_mm - FW_HAND_LIGHT_N;
 }
 

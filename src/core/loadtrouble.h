@@ -9,7 +9,8 @@
 /* A knock that wears its joint, J: our own mark, 100 g dropped from 1 mm. */
 #define FW_KNOCK_J 1e-3
 
-/* Appends load-reversal (of joints with play whose knock is above a mark), over-run (a hand-turned crank
- * that must be held back by more than FW_HAND_LIGHT_N) and may-tip to the list, and sorts it. The turn must
- * be solved; its pose and loads are overwritten. No allocation. */
-void fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mechanism, FwTroubleList *list);
+/* Appends load-reversal (of joints with play whose knock is above a mark), over-run (a hand-turned
+ * crank that must be held back by more than FW_HAND_LIGHT_N) and may-tip to the list, and sorts it.
+ * The turn must be solved; its pose and loads are overwritten. No allocation. */
+void fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mechanism,
+                           FwTroubleList *list);

@@ -5,7 +5,7 @@
 static const double *
 torque_row (const FwLoadTurn *turn, const FwMechanism *mech)
 {
-  return fw_load_turn_row (turn, mech, (FwLoad) { FW_LOAD_TORQUE, 0 });
+  return fw_load_turn_row (turn, mech, (FwLoad){ FW_LOAD_TORQUE, 0 });
 }
 
 static bool
@@ -30,7 +30,7 @@ top_of (const double *row, int steps, double sign)
   double bend = before - 2 * here + after, slope = (after - before) / 2;
   double shift = bend != 0 ? fmax (-0.5, fmin (0.5, -slope / bend)) : 0;
   double crank = 2 * FW_PI * (at + shift + (at + shift < 0 ? steps : 0)) / steps;
-  return (FwExtreme) { crank, here + shift * (slope + shift * bend / 2) };
+  return (FwExtreme){ crank, here + shift * (slope + shift * bend / 2) };
 }
 
 bool
@@ -44,11 +44,11 @@ fw_hand (const FwLoadTurn *turn, const FwMechanism *mech, FwHand *hand)
   double sum = 0;
   for (int i = 0; i < turn->steps; i++)
     sum += fabs (torque[i]);
-  *hand = (FwHand) { .peak_N = fmax (0, push.value) / radius,
-                     .peak_crank = push.crank,
-                     .back_N = fmax (0, -back.value) / radius,
-                     .back_crank = back.crank,
-                     .mean_N = sum / turn->steps / radius };
+  *hand = (FwHand){ .peak_N = fmax (0, push.value) / radius,
+                    .peak_crank = push.crank,
+                    .back_N = fmax (0, -back.value) / radius,
+                    .back_crank = back.crank,
+                    .mean_N = sum / turn->steps / radius };
   return true;
 }
 
@@ -61,12 +61,12 @@ fw_motor (const FwLoadTurn *turn, const FwMechanism *mech, FwMotor *motor)
   double peak = fmax (0, top_of (torque, turn->steps, 1).value), given = 0;
   for (int i = 0; i < turn->steps; i++)
     given += fmax (0, torque[i]);
-  *motor = (FwMotor) { .torque_Nm = peak,
-                       .rated_Nm = peak * mech->design->drive.margin,
-                       .holding_Nm = fmax (0, -top_of (torque, turn->steps, -1).value),
-                       .turns_per_minute = turn->speed * 60 / (2 * FW_PI),
-                       .mean_W = given / turn->steps * turn->speed,
-                       .peak_W = peak * turn->speed };
+  *motor = (FwMotor){ .torque_Nm = peak,
+                      .rated_Nm = peak * mech->design->drive.margin,
+                      .holding_Nm = fmax (0, -top_of (torque, turn->steps, -1).value),
+                      .turns_per_minute = turn->speed * 60 / (2 * FW_PI),
+                      .mean_W = given / turn->steps * turn->speed,
+                      .peak_W = peak * turn->speed };
   return true;
 }
 
@@ -85,8 +85,8 @@ inertia_at (const FwLoadTurn *turn, int step)
   return 2 * turn->kinetic[step] / (turn->speed * turn->speed);
 }
 
-/* Time of a turn, s. Without friction the mean push is nothing, so kinetic and potential energy together
- * stay what they are: omega^2 = 2 (E - V) / (J + hand). */
+/* Time of a turn, s. Without friction the mean push is nothing, so kinetic and potential energy
+ * together stay what they are: omega^2 = 2 (E - V) / (J + hand). */
 static double
 turn_time (const FwLoadTurn *turn, double hand, double energy, double *low, double *high)
 {
@@ -111,7 +111,8 @@ fw_ripple (const FwLoadTurn *turn, const FwMechanism *mech, double hand, FwRippl
   double top = -INFINITY, low = INFINITY, high = -INFINITY, mean = 0, most = 0;
   for (int i = 0; i < turn->steps; i++)
     {
-      double energy = turn->kinetic[i] + height_energy (turn, i), inertia = inertia_at (turn, i) + hand;
+      double energy = turn->kinetic[i] + height_energy (turn, i),
+             inertia = inertia_at (turn, i) + hand;
       top = fmax (top, height_energy (turn, i));
       low = fmin (low, energy);
       high = fmax (high, energy);
@@ -122,7 +123,8 @@ fw_ripple (const FwLoadTurn *turn, const FwMechanism *mech, double hand, FwRippl
     return false;
   /* The energy with which a turn takes as long as at steady speed. Even the heaviest pose from the
    * highest point would be fast enough with `room`. */
-  double from = top, room = 2 * most * turn->speed * turn->speed + 1e-12, time = 2 * FW_PI / turn->speed, l, h;
+  double from = top, room = 2 * most * turn->speed * turn->speed + 1e-12,
+         time = 2 * FW_PI / turn->speed, l, h;
   for (int i = 0; i < 100; i++)
     {
       double middle = from + room / 2;
@@ -131,11 +133,11 @@ fw_ripple (const FwLoadTurn *turn, const FwMechanism *mech, double hand, FwRippl
         from = middle;
     }
   turn_time (turn, hand, from + room, &l, &h);
-  *out = (FwRipple) { .energy_J = high - low,
-                      .coefficient = (h - l) / turn->speed,
-                      .flywheel = (high - low) / (mean * turn->speed * turn->speed),
-                      .low = l,
-                      .high = h };
+  *out = (FwRipple){ .energy_J = high - low,
+                     .coefficient = (h - l) / turn->speed,
+                     .flywheel = (high - low) / (mean * turn->speed * turn->speed),
+                     .low = l,
+                     .high = h };
   return true;
 }
 
@@ -164,7 +166,8 @@ outward (int rim)
   return ways[rim];
 }
 
-/* Moment about the rim, N m, that turns the top outward: of a force (N) with its moment about the origin. */
+/* Moment about the rim, N m, that turns the top outward: of a force (N) with its moment about the
+ * origin. */
 static double
 overturning (const Ground *g, int rim, FwVec3 force, FwVec3 moment)
 {
@@ -187,14 +190,16 @@ rim_at (const FwLoadTurn *turn, const Ground *g, int step, int rim)
   FwVec3 c = fw_vec3_scale (turn->centre[step], 1e-3), base = { 0, 0, g->top / 1000 };
   double weight = turn->mass_g * FW_GRAVITY / 1000;
   FwVec3 out = outward (rim), all = { 0, 0, -weight - g->base_N };
-  FwVec3 first = fw_vec3_along (fw_vec3_scale (c, weight), g->base_N, base); /* moment of weight, N m */
+  FwVec3 first
+      = fw_vec3_along (fw_vec3_scale (c, weight), g->base_N, base); /* moment of weight, N m */
   FwVec3 side = fw_vec3_scale (out, weight + g->base_N);
-  /* What the base gives, less what carries the weight, goes into inertia; its reaction overturns. */
+  /* What the base gives, less what carries the weight, goes into inertia; its reaction overturns.
+   */
   FwVec3 force = fw_vec3_sub (fw_vec3 (0, 0, weight), turn->push[step]);
   FwVec3 moment = fw_vec3_sub (fw_vec3_cross (c, fw_vec3 (0, 0, weight)), turn->moment[step]);
-  return (Rim) { .upright = overturning (g, rim, all, fw_vec3_cross (first, fw_vec3 (0, 0, -1))),
-                 .across = overturning (g, rim, side, fw_vec3_cross (first, out)),
-                 .inertia = overturning (g, rim, force, moment) };
+  return (Rim){ .upright = overturning (g, rim, all, fw_vec3_cross (first, fw_vec3 (0, 0, -1))),
+                .across = overturning (g, rim, side, fw_vec3_cross (first, out)),
+                .inertia = overturning (g, rim, force, moment) };
 }
 
 static double
@@ -233,7 +238,7 @@ fw_stand (const FwLoadTurn *turn, const FwMechanism *mech, FwStand *out)
     return false;
   Ground g = ground_of (mech);
   double width = 2 * FW_PI / turn->steps, cosine = 1, sine = 0;
-  *out = (FwStand) { .tilt_deg = INFINITY, .margin_mm = INFINITY };
+  *out = (FwStand){ .tilt_deg = INFINITY, .margin_mm = INFINITY };
   for (int i = 0; i < turn->steps; i++)
     {
       double margin = zero_moment_margin (turn, &g, i);
@@ -246,7 +251,8 @@ fw_stand (const FwLoadTurn *turn, const FwMechanism *mech, FwStand *out)
         {
           Rim r = rim_at (turn, &g, i, rim);
           bool stands_level = r.upright + r.inertia <= 0;
-          if (stands_level && isfinite (out->tilt_deg) && cosine * r.upright + sine * r.across + r.inertia <= 0)
+          if (stands_level && isfinite (out->tilt_deg)
+              && cosine * r.upright + sine * r.across + r.inertia <= 0)
             continue; /* it holds on the slope on which another tips */
           double tilt = tilt_of (&r);
           if (fw_degrees (tilt) >= out->tilt_deg)

@@ -7,7 +7,8 @@
 #include "core/solve.h"
 
 #define LEAST_TRAVEL_MM 3.0 /* our own mark: a gap that hardly moves does not catch anything */
-#define FINGERTIP_MM 7.0    /* EN furniture term: a squeeze point if the gap can lie between 7 and 18 mm */
+#define FINGERTIP_MM                                                                               \
+  7.0 /* EN furniture term: a squeeze point if the gap can lie between 7 and 18 mm */
 #define SURE_STEPS 72
 
 typedef struct
@@ -22,7 +23,7 @@ typedef struct
 static FwSegment
 rod_of (const Gap *g, int link)
 {
-  return (FwSegment) { g->pose->links[link].from.at, g->pose->links[link].to.at };
+  return (FwSegment){ g->pose->links[link].from.at, g->pose->links[link].to.at };
 }
 
 /* The clear pin between its two webs. */
@@ -32,7 +33,7 @@ pin_of (const Gap *g, int pin)
   const FwPin *p = &g->mech->pins[pin];
   double half = g->mech->design->crank.throws[p->throw_index].width_mm / 2;
   FwVec3 axis = fw_crank_axis (g->mech->design->crank.runs), at = g->pose->pins[pin].at;
-  return (FwSegment) { fw_vec3_along (at, -half, axis), fw_vec3_along (at, half, axis) };
+  return (FwSegment){ fw_vec3_along (at, -half, axis), fw_vec3_along (at, half, axis) };
 }
 
 static double
@@ -56,11 +57,11 @@ plate_of (const Gap *g, int member)
 {
   const FwPanel *panel = &g->mech->design->panels[g->mech->members[member].panel];
   bool drawn = panel->n_outline > 2;
-  return (Plate) { .frame = &g->pose->members[member].motion.at,
-                   .outline = drawn ? panel->outline_mm : NULL,
-                   .spine = { { 0, 0 }, { panel->span_mm, 0 } },
-                   .n = drawn ? panel->n_outline : 2,
-                   .half_thickness = panel->thickness_mm / 2 };
+  return (Plate){ .frame = &g->pose->members[member].motion.at,
+                  .outline = drawn ? panel->outline_mm : NULL,
+                  .spine = { { 0, 0 }, { panel->span_mm, 0 } },
+                  .n = drawn ? panel->n_outline : 2,
+                  .half_thickness = panel->thickness_mm / 2 };
 }
 
 static FwSegment
@@ -68,8 +69,8 @@ edge_of (const Plate *p, int i)
 {
   const FwVec2 *points = p->outline != NULL ? p->outline : p->spine;
   FwVec2 a = points[i], b = points[(i + 1) % p->n];
-  return (FwSegment) { fw_frame_to_world (p->frame, fw_vec3 (a.x, a.y, 0)),
-                       fw_frame_to_world (p->frame, fw_vec3 (b.x, b.y, 0)) };
+  return (FwSegment){ fw_frame_to_world (p->frame, fw_vec3 (a.x, a.y, 0)),
+                      fw_frame_to_world (p->frame, fw_vec3 (b.x, b.y, 0)) };
 }
 
 static double
@@ -95,7 +96,8 @@ static double
 over_plate (const Gap *g, const Plate *p)
 {
   const FwVec2 *points = p->outline != NULL ? p->outline : p->spine;
-  return fw_plate_height_over (p->frame, points, p->n, g->plate[0] / 2, g->plate[1] / 2, g->top) - p->half_thickness;
+  return fw_plate_height_over (p->frame, points, p->n, g->plate[0] / 2, g->plate[1] / 2, g->top)
+         - p->half_thickness;
 }
 
 /* Between the parts as the pose has them. */
@@ -156,14 +158,15 @@ look (Gap *g, Found *f, FwPart a, FwPart b)
         }
     }
   bool catches = widest > FINGERTIP_MM && widest - least > LEAST_TRAVEL_MM;
-  if (!catches || !(least < FW_FINGER_GAP_MM + LEAST_TRAVEL_MM)) /* the rest may lie between the steps */
+  if (!catches
+      || !(least < FW_FINGER_GAP_MM + LEAST_TRAVEL_MM)) /* the rest may lie between the steps */
     return;
   double crank = fw_least (gap_at, g, (at - 1) * width, at * width, (at + 1) * width, &least);
   if (!(least < FW_FINGER_GAP_MM))
     return;
   crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
   if (f->n < f->capacity)
-    f->list[f->n] = (FwPinch) { a, b, fmax (least, 0), crank, widest };
+    f->list[f->n] = (FwPinch){ a, b, fmax (least, 0), crank, widest };
   f->n++;
 }
 
@@ -171,9 +174,13 @@ look (Gap *g, Found *f, FwPart a, FwPart b)
 static bool
 rods_meet (const FwLink *a, const FwLink *b)
 {
-  bool panel = (a->from == FW_FROM_PANEL && a->index == b->member) || (b->from == FW_FROM_PANEL && b->index == a->member);
-  return panel || (a->from == b->from && (a->from == FW_FROM_THROW || a->from == FW_FROM_PANEL) && a->index == b->index)
-         || (a->from == b->from && fw_vec3_distance (a->from_mm, b->from_mm) < 1 && a->from != FW_FROM_THROW);
+  bool panel = (a->from == FW_FROM_PANEL && a->index == b->member)
+               || (b->from == FW_FROM_PANEL && b->index == a->member);
+  return panel
+         || (a->from == b->from && (a->from == FW_FROM_THROW || a->from == FW_FROM_PANEL)
+             && a->index == b->index)
+         || (a->from == b->from && fw_vec3_distance (a->from_mm, b->from_mm) < 1
+             && a->from != FW_FROM_THROW);
 }
 
 static void
@@ -184,10 +191,10 @@ look_at_rod (Gap *g, Found *f, int i)
   FwPart rod = { FW_PART_LINK, i };
   for (int k = i + 1; k < mech->n_links; k++)
     if (!rods_meet (link, &mech->links[k]))
-      look (g, f, rod, (FwPart) { FW_PART_LINK, k });
+      look (g, f, rod, (FwPart){ FW_PART_LINK, k });
   for (int k = 0; k < mech->n_members; k++)
     if (link->member != k && !(link->from == FW_FROM_PANEL && link->index == k))
-      look (g, f, rod, (FwPart) { FW_PART_MEMBER, k });
+      look (g, f, rod, (FwPart){ FW_PART_MEMBER, k });
 }
 
 int
@@ -202,15 +209,15 @@ fw_pinches (const FwMechanism *mech, FwPose *pose, int steps, FwPinch *list, int
   for (int i = 0; i < mech->n_members; i++)
     for (int k = i + 1; k < mech->n_members; k++)
       if (mech->members[k].parent != i && mech->members[i].parent != k)
-        look (&g, &f, (FwPart) { FW_PART_MEMBER, i }, (FwPart) { FW_PART_MEMBER, k });
+        look (&g, &f, (FwPart){ FW_PART_MEMBER, i }, (FwPart){ FW_PART_MEMBER, k });
   for (int i = 0; i < mech->n_members && plate; i++)
-    look (&g, &f, (FwPart) { FW_PART_MEMBER, i }, (FwPart) { FW_PART_BASE, 0 });
+    look (&g, &f, (FwPart){ FW_PART_MEMBER, i }, (FwPart){ FW_PART_BASE, 0 });
   for (int i = 0; i < mech->n_pins; i++)
     {
       if (plate && !mech->pins[i].twin)
-        look (&g, &f, (FwPart) { FW_PART_CRANK, i }, (FwPart) { FW_PART_BASE, 0 });
+        look (&g, &f, (FwPart){ FW_PART_CRANK, i }, (FwPart){ FW_PART_BASE, 0 });
       for (int k = 0; k < mech->n_members; k++)
-        look (&g, &f, (FwPart) { FW_PART_CRANK, i }, (FwPart) { FW_PART_MEMBER, k });
+        look (&g, &f, (FwPart){ FW_PART_CRANK, i }, (FwPart){ FW_PART_MEMBER, k });
     }
   return f.n;
 }
@@ -225,17 +232,17 @@ fw_pinch_trouble_find (const FwMechanism *mech, FwPose *pose, FwTroubleList *lis
       FwPart a = found[i].a;
       if (a.kind == FW_PART_CRANK)
         a.index = 0; /* one crank, whichever pin */
-      fw_trouble_add (list, (FwTrouble) { .kind = FW_PINCH,
-                                          .severity = FW_WARNING,
-                                          .part = a,
-                                          .has_other = true,
-                                          .other = found[i].b,
-                                          .from = found[i].crank,
-                                          .to = found[i].crank,
-                                          .worst = found[i].crank,
-                                          .value = found[i].gap_mm,
-                                          .limit = FW_FINGER_GAP_MM,
-                                          .unit = FW_UNIT_MM });
+      fw_trouble_add (list, (FwTrouble){ .kind = FW_PINCH,
+                                         .severity = FW_WARNING,
+                                         .part = a,
+                                         .has_other = true,
+                                         .other = found[i].b,
+                                         .from = found[i].crank,
+                                         .to = found[i].crank,
+                                         .worst = found[i].crank,
+                                         .value = found[i].gap_mm,
+                                         .limit = FW_FINGER_GAP_MM,
+                                         .unit = FW_UNIT_MM });
     }
   list->full = list->full || n > 64;
   fw_trouble_sort (list);

@@ -9,13 +9,13 @@ static const char *
 place_on_body (FwVec3 at)
 {
   if (at.y != 0)
-    return at.y > 0 ? _("A counterweight of %s on the body, %s forward of its datum")
-                    : _("A counterweight of %s on the body, %s behind its datum");
+    return at.y > 0 ? _ ("A counterweight of %s on the body, %s forward of its datum")
+                    : _ ("A counterweight of %s on the body, %s behind its datum");
   if (at.z != 0)
-    return at.z > 0 ? _("A counterweight of %s on the body, %s above its datum")
-                    : _("A counterweight of %s on the body, %s below its datum");
-  return at.x > 0 ? _("A counterweight of %s on the body, %s to the right of its datum")
-                  : _("A counterweight of %s on the body, %s to the left of its datum");
+    return at.z > 0 ? _ ("A counterweight of %s on the body, %s above its datum")
+                    : _ ("A counterweight of %s on the body, %s below its datum");
+  return at.x > 0 ? _ ("A counterweight of %s on the body, %s to the right of its datum")
+                  : _ ("A counterweight of %s on the body, %s to the left of its datum");
 }
 
 char *
@@ -29,8 +29,9 @@ fw_words_counterweight (const FwDesign *design, const FwCounterweight *w, FwLeng
       return g_strdup_printf (place_on_body (w->at_mm), mass, far);
     }
   g_autofree char *out = fw_units_format (fabs (w->at_mm.x), FW_UNIT_MM, lengths, 0);
-  return g_strdup_printf (w->at_mm.x < 0 ? _("A counterweight of %s on %s, %s behind its hinge")
-                                         : _("A counterweight of %s on %s, %s outward from its hinge"),
+  return g_strdup_printf (w->at_mm.x < 0
+                              ? _ ("A counterweight of %s on %s, %s behind its hinge")
+                              : _ ("A counterweight of %s on %s, %s outward from its hinge"),
                           mass, design->panels[w->panel].name, out);
 }
 
@@ -39,12 +40,15 @@ fw_words_spring (const FwMechanism *mech, const FwSpring *s)
 {
   g_autofree char *force = fw_units_format (s->force_N, FW_UNIT_N, FW_LENGTHS_MM, -1);
   if (s->part.kind != FW_PART_LINK)
-    return g_strdup_printf (_("A spring that presses the post to one side of what guides it with %s keeps it there "
-                              "all the turn"),
-                            force);
+    return g_strdup_printf (
+        _ ("A spring that presses the post to one side of what guides it with %s keeps it there "
+           "all the turn"),
+        force);
   const char *name = mech->links[s->part.index].name;
   return g_strdup_printf (
-      s->pulls ? _("An elastic cord beside %s that draws its ends together with %s keeps it pushed all the turn")
-               : _("A spring beside %s that spreads its ends with %s keeps it pulled all the turn"),
+      s->pulls
+          ? _ ("An elastic cord beside %s that draws its ends together with %s keeps it pushed all "
+               "the turn")
+          : _ ("A spring beside %s that spreads its ends with %s keeps it pulled all the turn"),
       name, force);
 }

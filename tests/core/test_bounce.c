@@ -1,4 +1,5 @@
-/* Joints that knock: against fine time steps of the same gap, and against published slider-crank values. */
+/* Joints that knock: against fine time steps of the same gap, and against published slider-crank
+ * values. */
 #include <glib.h>
 #include <math.h>
 #include <stdlib.h>
@@ -91,7 +92,8 @@ static double
 neck_length (const Free *f, double crank, double speed)
 {
   double t = crank + speed * f->t;
-  double y = HOLD * cos (f->angle) - THROW * sin (t), z = HINGE_Z + HOLD * sin (f->angle) - THROW * cos (t);
+  double y = HOLD * cos (f->angle) - THROW * sin (t),
+         z = HINGE_Z + HOLD * sin (f->angle) - THROW * cos (t);
   return hypot (y, z);
 }
 
@@ -190,7 +192,8 @@ static Pin
 pin_at (double crank, double speed)
 {
   double s2 = speed * speed;
-  return (Pin) { RADIUS * sin (crank), RADIUS * cos (crank), -s2 * RADIUS * sin (crank), -s2 * RADIUS * cos (crank) };
+  return (Pin){ RADIUS * sin (crank), RADIUS * cos (crank), -s2 * RADIUS * sin (crank),
+                -s2 * RADIUS * cos (crank) };
 }
 
 /* About the pin, which moves: I a = moment of -(m g + m a_pin) at the centre, tilt z toward h. */
@@ -240,7 +243,8 @@ test_guide_like_free_post (void)
 
 /* ---- A hinge that is lifted and dropped ---- */
 
-/* A weight on a vertical slide, n = 4; the panel's mass is at its hinge, so the rod has nothing to do. */
+/* A weight on a vertical slide, n = 4; the panel's mass is at its hinge, so the rod has nothing to
+ * do. */
 static FwDesign *
 lifted (double play)
 {
@@ -249,12 +253,14 @@ lifted (double play)
   int panel = build_panel (d, "weight", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 0), 100);
   d->panels[panel].reach = FW_REACH_FORWARD;
   build_mass (d, panel, 50, 0, 0, 0);
-  build_rod (d, "stay", FW_SIDE_MIDDLE, from_body (0, 0, -50), panel, fw_vec3 (50, 0, 0), hypot (50, 50), 0);
+  build_rod (d, "stay", FW_SIDE_MIDDLE, from_body (0, 0, -50), panel, fw_vec3 (50, 0, 0),
+             hypot (50, 50), 0);
   d->panels[panel].play_mm = play;
   return d;
 }
 
-/* The greatest fall of a slider-crank is r w^2 (1 + 1/n), at the top (n = 4: 1.25, as handbooks print). */
+/* The greatest fall of a slider-crank is r w^2 (1 + 1/n), at the top (n = 4: 1.25, as handbooks
+ * print). */
 static void
 test_hinge_speed (void)
 {
@@ -300,7 +306,8 @@ test_hinge_like_free_fall (void)
   knocks_close (&k);
 }
 
-/* Just above that speed the load turns back before a wide gap is crossed: it lands where it left. */
+/* Just above that speed the load turns back before a wide gap is crossed: it lands where it left.
+ */
 static void
 test_lands_where_it_left (void)
 {
@@ -367,7 +374,8 @@ moved_energy (const FwInertia *inertia, const FwFrame *a, const FwFrame *b, doub
   spin = fw_vec3_scale (spin, 0.5 / way);
   FwVec3 turning = fw_frame_turn (a, fw_inertia_times (inertia, fw_frame_unturn (a, spin)));
   return inertia->mass_g * fw_vec3_dot (v, v)
-         + 2 * fw_vec3_dot (v, fw_vec3_cross (spin, fw_frame_turn (a, inertia->moment_gmm))) + fw_vec3_dot (spin, turning);
+         + 2 * fw_vec3_dot (v, fw_vec3_cross (spin, fw_frame_turn (a, inertia->moment_gmm)))
+         + fw_vec3_dot (spin, turning);
 }
 
 static void
@@ -378,7 +386,8 @@ give_masses (FwDesign *d, GRand *rand)
   d->body.centre_mm = fw_vec3 (0, 30, 50);
   for (int i = 0; i < d->n_panels; i++)
     {
-      build_mass (d, i, g_rand_double_range (rand, 20, 300), 60, g_rand_double_range (rand, -30, 30), 5);
+      build_mass (d, i, g_rand_double_range (rand, 20, 300), 60,
+                  g_rand_double_range (rand, -30, 30), 5);
       const double inertia[4] = { 2e5, 3e5, 5e5, 4e4 };
       for (int k = 0; k < 4; k++)
         d->panels[i].inertia_gmm2[k] = inertia[k];
@@ -403,16 +412,19 @@ assert_mass (const Rig *rig, FwPart part)
   for (int i = 0; i < 2; i++)
     {
       FwDesign *d = fw_design_copy (rig->design);
-      give_way (d, rig->pose, part, part.kind == FW_PART_LINK ? m->links[part.index].rod : 0, i == 0 ? -h : h);
+      give_way (d, rig->pose, part, part.kind == FW_PART_LINK ? m->links[part.index].rod : 0,
+                i == 0 ? -h : h);
       moved[i] = rig_new (d);
       rig_solve (&moved[i], 0);
     }
   FwInertia body = fw_inertia_body (m);
-  double sum = moved_energy (&body, &moved[0].pose->body.motion.at, &moved[1].pose->body.motion.at, 2 * h);
+  double sum
+      = moved_energy (&body, &moved[0].pose->body.motion.at, &moved[1].pose->body.motion.at, 2 * h);
   for (int i = 0; i < m->n_members; i++)
     {
       FwInertia own = fw_inertia_member (m, i);
-      sum += moved_energy (&own, &moved[0].pose->members[i].motion.at, &moved[1].pose->members[i].motion.at, 2 * h);
+      sum += moved_energy (&own, &moved[0].pose->members[i].motion.at,
+                           &moved[1].pose->members[i].motion.at, 2 * h);
     }
   FwLoads *loads = fw_loads_new (m);
   double felt = fw_joint_mass (m, rig->pose, loads, part, fw_vec3 (0, 0, 0));
@@ -436,12 +448,12 @@ test_mass_felt (void)
       for (int l = 0; is_square (&rig) && l < rig.mechanism->n_links; l++)
         if (d->rods[rig.mechanism->links[l].rod].side != FW_SIDE_BOTH) /* alone on its length */
           {
-            assert_mass (&rig, (FwPart) { FW_PART_LINK, l });
+            assert_mass (&rig, (FwPart){ FW_PART_LINK, l });
             rods++;
           }
       if (is_square (&rig) && d->body.ride != FW_RIDE_FIXED)
         {
-          assert_mass (&rig, (FwPart) { FW_PART_BODY, 0 });
+          assert_mass (&rig, (FwPart){ FW_PART_BODY, 0 });
           rides[d->body.ride]++;
         }
       rig_free (&rig);
@@ -452,7 +464,8 @@ test_mass_felt (void)
   g_rand_free (rand);
 }
 
-/* Designs at random, many close to a dead position somewhere: every bounce is a number, and within reason. */
+/* Designs at random, many close to a dead position somewhere: every bounce is a number, and within
+ * reason. */
 static void
 test_random_designs (void)
 {
@@ -474,7 +487,8 @@ test_random_designs (void)
           const FwBounce *b = &k.list[i];
           g_assert_true (b->cross_s > 0 && b->cross_s * k.turn->speed <= 2.1 * G_PI);
           g_assert_true (b->mass_kg > 0 && b->speed_mps >= 0 && b->speed_mps < 10);
-          g_assert_true (b->crank >= 0 && b->crank < 2 * G_PI && b->knock >= 0 && b->knock < 2 * G_PI);
+          g_assert_true (b->crank >= 0 && b->crank < 2 * G_PI && b->knock >= 0
+                         && b->knock < 2 * G_PI);
           assert_near (fw_joint_play (k.rig.mechanism, b->part), b->gap_mm, 0);
         }
       knocks_close (&k);
@@ -487,15 +501,23 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/bounce/a rod with play knocks as fine time steps of the free panel say", test_rod_like_free_flight);
-  g_test_add_func ("/bounce/a small gap closes by the cube root law of an evenly growing load", test_small_gap_law);
-  g_test_add_func ("/bounce/a slow panel keeps its rod pushed and does not knock", test_slow_neck_is_quiet);
-  g_test_add_func ("/bounce/a post in a worn guide knocks as fine time steps of the free post say", test_guide_like_free_post);
-  g_test_add_func ("/bounce/a lifted hinge knocks from the speed at which it would fall behind", test_hinge_speed);
-  g_test_add_func ("/bounce/a lifted hinge knocks as fine time steps of its fall say", test_hinge_like_free_fall);
+  g_test_add_func ("/bounce/a rod with play knocks as fine time steps of the free panel say",
+                   test_rod_like_free_flight);
+  g_test_add_func ("/bounce/a small gap closes by the cube root law of an evenly growing load",
+                   test_small_gap_law);
+  g_test_add_func ("/bounce/a slow panel keeps its rod pushed and does not knock",
+                   test_slow_neck_is_quiet);
+  g_test_add_func ("/bounce/a post in a worn guide knocks as fine time steps of the free post say",
+                   test_guide_like_free_post);
+  g_test_add_func ("/bounce/a lifted hinge knocks from the speed at which it would fall behind",
+                   test_hinge_speed);
+  g_test_add_func ("/bounce/a lifted hinge knocks as fine time steps of its fall say",
+                   test_hinge_like_free_fall);
   g_test_add_func ("/bounce/a load that turns back lands where it left", test_lands_where_it_left);
   g_test_add_func ("/bounce/joints without play are listed as if worn", test_worn);
-  g_test_add_func ("/bounce/the mass felt at a joint is that of the design with the joint moved", test_mass_felt);
-  g_test_add_func ("/bounce/bounces of random designs are numbers within reason", test_random_designs);
+  g_test_add_func ("/bounce/the mass felt at a joint is that of the design with the joint moved",
+                   test_mass_felt);
+  g_test_add_func ("/bounce/bounces of random designs are numbers within reason",
+                   test_random_designs);
   return g_test_run ();
 }

@@ -20,7 +20,7 @@ static Look *
 look_at (const FwDesign *design, int steps)
 {
   Look *l = g_new0 (Look, 1);
-  l->list = (FwTroubleList) { .items = l->room, .capacity = FW_TROUBLE_ROOM };
+  l->list = (FwTroubleList){ .items = l->room, .capacity = FW_TROUBLE_ROOM };
   g_assert_cmpint (fw_mechanism_build (design, &l->mech, NULL), ==, FW_OK);
   l->turn = fw_load_turn_new (l->mech, steps);
   fw_load_turn_solve (l->turn, l->mech, fw_crank_speed (design));
@@ -160,7 +160,8 @@ test_speed_is_the_edge (void)
   const FwTrouble t = now->room[0];
   FwRemedy list[12];
   int n = fw_remedies (d, &t, list, 12, NULL, NULL);
-  const FwRemedy *speed = by_kind (list, n, FW_PARAM_SPEED), *play = by_kind (list, n, FW_PARAM_ROD_PLAY);
+  const FwRemedy *speed = by_kind (list, n, FW_PARAM_SPEED),
+                 *play = by_kind (list, n, FW_PARAM_ROD_PLAY);
   g_assert_nonnull (speed);
   g_assert_nonnull (play);
   d->crank.turns_per_minute = speed->to + 1.5;
@@ -182,8 +183,8 @@ test_spring (void)
   FwDesign *d = fast_neck ();
   Look *l = look_at (d, 360);
   FwSpring spring;
-  g_assert_true (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_LINK, 0 }, &spring));
-  const double *tension = fw_load_turn_row (l->turn, l->mech, (FwLoad) { FW_LOAD_TENSION, 0 });
+  g_assert_true (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_LINK, 0 }, &spring));
+  const double *tension = fw_load_turn_row (l->turn, l->mech, (FwLoad){ FW_LOAD_TENSION, 0 });
   double low = INFINITY, high = -INFINITY, sign = spring.pulls ? -1 : 1;
   for (int i = 0; i < 360; i++)
     {
@@ -197,8 +198,8 @@ test_spring (void)
   look_free (l);
   d->crank.turns_per_minute = 10;
   l = look_at (d, 360);
-  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_LINK, 0 }, &spring));
-  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart) { FW_PART_MEMBER, 0 }, &spring));
+  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_LINK, 0 }, &spring));
+  g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_MEMBER, 0 }, &spring));
   look_free (l);
   fw_design_free (d);
 }
@@ -215,8 +216,9 @@ test_counterweight (void)
       const FwTrouble t = now->room[0];
       FwCounterweight weight;
       bool found = fw_counterweight_for (d, &t, &weight, NULL, NULL);
-      g_test_message ("design %d: %s, %g g at %g %g %g on %d", i, found ? "found" : "none", found ? weight.mass_g : 0,
-                      weight.at_mm.x, weight.at_mm.y, weight.at_mm.z, weight.panel);
+      g_test_message ("design %d: %s, %g g at %g %g %g on %d", i, found ? "found" : "none",
+                      found ? weight.mass_g : 0, weight.at_mm.x, weight.at_mm.y, weight.at_mm.z,
+                      weight.panel);
       if (found)
         {
           g_assert_true (fw_counterweight_fit (d, &weight));
@@ -236,7 +238,8 @@ test_counterweight_fits (void)
 {
   FwDesign *d = fast_neck ();
   d->panels[0].centre_mm.z = 7;
-  FwInertia sum = fw_inertia_add (fw_inertia_panel (&d->panels[0]), fw_inertia_point (35, fw_vec3 (-50, 12, 7)));
+  FwInertia sum = fw_inertia_add (fw_inertia_panel (&d->panels[0]),
+                                  fw_inertia_point (35, fw_vec3 (-50, 12, 7)));
   FwCounterweight w = { .panel = 0, .mass_g = 35, .at_mm = { -50, 12, 7 } };
   g_assert_true (fw_counterweight_fit (d, &w));
   FwInertia got = fw_inertia_panel (&d->panels[0]);
@@ -281,13 +284,19 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/load remedies/every remedy for a knocking rod holds on a finer turn", test_neck_remedies);
-  g_test_add_func ("/load remedies/every remedy for a knocking post holds on a finer turn", test_heron_remedies);
-  g_test_add_func ("/load remedies/every remedy for over-run holds on a finer turn", test_over_run_remedies);
-  g_test_add_func ("/load remedies/the speed and the fit that are found lie at the edge", test_speed_is_the_edge);
+  g_test_add_func ("/load remedies/every remedy for a knocking rod holds on a finer turn",
+                   test_neck_remedies);
+  g_test_add_func ("/load remedies/every remedy for a knocking post holds on a finer turn",
+                   test_heron_remedies);
+  g_test_add_func ("/load remedies/every remedy for over-run holds on a finer turn",
+                   test_over_run_remedies);
+  g_test_add_func ("/load remedies/the speed and the fit that are found lie at the edge",
+                   test_speed_is_the_edge);
   g_test_add_func ("/load remedies/the weakest spring just keeps one sign", test_spring);
-  g_test_add_func ("/load remedies/a counterweight that is found quietens the joint", test_counterweight);
-  g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does", test_counterweight_fits);
+  g_test_add_func ("/load remedies/a counterweight that is found quietens the joint",
+                   test_counterweight);
+  g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does",
+                   test_counterweight_fits);
   g_test_add_func ("/load remedies/a search stops when asked", test_stops);
   return g_test_run ();
 }

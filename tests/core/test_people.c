@@ -46,7 +46,8 @@ lift (double throw_mm, double mass_g)
   return d;
 }
 
-/* "Human force and power", engineeringtoolbox.com: 130 N at an arm of 0.4 m and 25 turns/min are 136 W. */
+/* "Human force and power", engineeringtoolbox.com: 130 N at an arm of 0.4 m and 25 turns/min are
+ * 136 W. */
 static void
 test_hand_and_power (void)
 {
@@ -81,7 +82,8 @@ test_no_handle (void)
   bench_free (&b);
 }
 
-/* (J + m r^2 sin^2 t) t'' + m r^2 sin t cos t t'^2 = m g r sin t, one turn in fine steps from the top. */
+/* (J + m r^2 sin^2 t) t'' + m r^2 sin t cos t t'^2 = m g r sin t, one turn in fine steps from the
+ * top. */
 static void
 test_ripple_like_coasting (void)
 {
@@ -93,11 +95,13 @@ test_ripple_like_coasting (void)
   for (; angle < 2 * G_PI; t += dt)
     {
       double s = sin (angle), c = cos (angle);
-      double gained = m * r * s * (FW_GRAVITY - r * c * rate * rate) / (flywheel + m * r * r * s * s);
+      double gained
+          = m * r * s * (FW_GRAVITY - r * c * rate * rate) / (flywheel + m * r * r * s * s);
       rate += gained * dt / 2;
       angle += rate * dt;
       s = sin (angle), c = cos (angle);
-      rate += dt / 2 * m * r * s * (FW_GRAVITY - r * c * rate * rate) / (flywheel + m * r * r * s * s);
+      rate += dt / 2 * m * r * s * (FW_GRAVITY - r * c * rate * rate)
+              / (flywheel + m * r * r * s * s);
       most = fmax (most, rate);
       least = fmin (least, rate);
     }
@@ -108,7 +112,8 @@ test_ripple_like_coasting (void)
   bench_free (&b);
 }
 
-/* With a heavy flywheel both are energy / (J w^2), and the energy is what the weight takes up: 2 m g r. */
+/* With a heavy flywheel both are energy / (J w^2), and the energy is what the weight takes up: 2 m
+ * g r. */
 static void
 test_heavy_flywheel (void)
 {
@@ -117,7 +122,8 @@ test_heavy_flywheel (void)
   g_assert_true (fw_ripple (b.turn, b.rig.mechanism, 3, &ripple));
   assert_near (ripple.energy_J, 2 * 0.5 * FW_GRAVITY * 0.01, 1e-3 * ripple.energy_J);
   assert_near (ripple.coefficient, ripple.flywheel, 1e-2 * ripple.flywheel);
-  assert_near (ripple.flywheel, ripple.energy_J / (3 * b.turn->speed * b.turn->speed), 1e-3 * ripple.flywheel);
+  assert_near (ripple.flywheel, ripple.energy_J / (3 * b.turn->speed * b.turn->speed),
+               1e-3 * ripple.flywheel);
   bench_free (&b);
 }
 
@@ -130,11 +136,13 @@ standing (double half_mm, double height_mm)
   build_throw (d, "pin", 10, 0, 0);
   build_fixed (d, 0, 0, 0, 0);
   d->body.mass_g = 5000;
-  d->base = (FwBase) { .plate_mm = { 800, 2 * half_mm, 10 }, .top_mm = 10 - height_mm, .mass_g = 1e-6 };
+  d->base
+      = (FwBase){ .plate_mm = { 800, 2 * half_mm, 10 }, .top_mm = 10 - height_mm, .mass_g = 1e-6 };
   return d;
 }
 
-/* IEC 62368-1: 10 degrees; stable where half the base over the height of the centre exceeds its tangent, 0.1763. */
+/* IEC 62368-1: 10 degrees; stable where half the base over the height of the centre exceeds its
+ * tangent, 0.1763. */
 static void
 test_tilt_by_height (void)
 {
@@ -153,14 +161,15 @@ test_tilt_by_height (void)
     }
 }
 
-/* A weight ahead of the crank, lifted and dropped fast: the rows of moments about the rim, written out. */
+/* A weight ahead of the crank, lifted and dropped fast: the rows of moments about the rim, written
+ * out. */
 static void
 test_tilt_with_inertia (void)
 {
   FwDesign *d = lift (30, 2000);
   d->body.rod_mm = 120;
   d->body.centre_mm = fw_vec3 (0, 50, 0);
-  d->base = (FwBase) { .plate_mm = { 500, 240, 20 }, .top_mm = -80, .mass_g = 1500 };
+  d->base = (FwBase){ .plate_mm = { 500, 240, 20 }, .top_mm = -80, .mass_g = 1500 };
   Bench b = bench_new (d, 100);
   FwStand stand;
   g_assert_true (fw_stand (b.turn, b.rig.mechanism, &stand));
@@ -168,9 +177,11 @@ test_tilt_with_inertia (void)
   for (int i = 0; i < STEPS; i++)
     {
       rig_solve (&b.rig, i * 360.0 / STEPS);
-      double gained = b.rig.pose->body.motion.acceleration.z * w * w / 1000, height = b.rig.pose->body.z_mm + 100;
+      double gained = b.rig.pose->body.motion.acceleration.z * w * w / 1000,
+             height = b.rig.pose->body.z_mm + 100;
       double tilt = fw_stand_tilt (b.turn, b.rig.mechanism, i, 2);
-      double held = (2 * FW_GRAVITY * cos (tilt) + 2 * gained) * (120 - 50) + 1.5 * FW_GRAVITY * cos (tilt) * 120;
+      double held = (2 * FW_GRAVITY * cos (tilt) + 2 * gained) * (120 - 50)
+                    + 1.5 * FW_GRAVITY * cos (tilt) * 120;
       double thrown = 2 * FW_GRAVITY * sin (tilt) * height + 1.5 * FW_GRAVITY * sin (tilt) * 20;
       assert_near (held, thrown, 1e-6 * (fabs (held) + 1));
       worst = fmin (worst, tilt);
@@ -226,7 +237,8 @@ test_not_judged (void)
   bench_free (&b);
 }
 
-/* A slider-crank with n = 4 is lifted hardest at the bottom, with r w^2 (1 - 1/n): 0.75, as handbooks print. */
+/* A slider-crank with n = 4 is lifted hardest at the bottom, with r w^2 (1 - 1/n): 0.75, as
+ * handbooks print. */
 static void
 test_hanger (void)
 {
@@ -255,7 +267,7 @@ typedef struct
 static void
 find (Listed *l, Bench *b)
 {
-  *l = (Listed) { .list = { .capacity = FW_TROUBLE_ROOM } };
+  *l = (Listed){ .list = { .capacity = FW_TROUBLE_ROOM } };
   l->list.items = l->room;
   fw_load_trouble_find (b->turn, b->rig.mechanism, &l->list);
 }
@@ -470,12 +482,16 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/people/force at the handle and power are the published 130 N and 136 W", test_hand_and_power);
+  g_test_add_func ("/people/force at the handle and power are the published 130 N and 136 W",
+                   test_hand_and_power);
   g_test_add_func ("/people/without a handle there is no force at it", test_no_handle);
-  g_test_add_func ("/people/an evenly pushed crank ripples as fine time steps of its coasting say", test_ripple_like_coasting);
-  g_test_add_func ("/people/with a heavy flywheel the ripple is energy over J omega squared", test_heavy_flywheel);
+  g_test_add_func ("/people/an evenly pushed crank ripples as fine time steps of its coasting say",
+                   test_ripple_like_coasting);
+  g_test_add_func ("/people/with a heavy flywheel the ripple is energy over J omega squared",
+                   test_heavy_flywheel);
   g_test_add_func ("/people/it tips where half its base over its height says", test_tilt_by_height);
-  g_test_add_func ("/people/lifting and dropping weight changes where it tips", test_tilt_with_inertia);
+  g_test_add_func ("/people/lifting and dropping weight changes where it tips",
+                   test_tilt_with_inertia);
   g_test_add_func ("/people/the slope told is the least of all steps and rims", test_least_of_all);
   g_test_add_func ("/people/without the base's mass tipping is not judged", test_not_judged);
   g_test_add_func ("/people/what hangs pulls with weight and inertia", test_hanger);
