@@ -5,19 +5,15 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/room.h"
 #include "app/worker.h"
+#include "core/loadtrouble.h"
 #include "doc/words.h"
+#include "strength/strengthtrouble.h"
 
 #define FIRST_CURVES 3
 #define FIRST_SHOW                                                                                          \
   (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES)
-
-/* Memory that only grows, so that a drag solves in the same place again and again. */
-typedef struct
-{
-  void *memory;
-  size_t size;
-} Room;
 
 struct _FwSession
 {
@@ -26,7 +22,7 @@ struct _FwSession
   FwDocument *doc;
   char *path;
   FwMechanism *mech;
-  Room pose_room, scratch_room, turn_room;
+  FwRoom pose_room, scratch_room, turn_room, forces_room;
   FwTrouble trouble_room[FW_TROUBLE_ROOM];
   FwTroubleList troubles;
   FwPose *pose; /* laid out in pose_room */
@@ -60,18 +56,6 @@ static guint signals[N_SIGNALS];
 G_DEFINE_FINAL_TYPE (FwSession, fw_session, G_TYPE_OBJECT)
 
 /* ---- Solving ---- */
-
-static void *
-room_for (Room *room, size_t size)
-{
-  if (size > room->size)
-    {
-      g_free (room->memory);
-      room->memory = g_malloc (size);
-      room->size = size;
-    }
-  return room->memory;
-}
 
 static void
 session_solve_pose (FwSession *self)
@@ -152,6 +136,20 @@ session_choose_curves (FwSession *self)
       self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
 }
 
+/* What goes wrong in the motion, and what the forces of it do at the design's own speed. */
+static void
+session_find_trouble (FwSession *self, const FwMechanism *mech, const FwTurn *turn)
+{
+  size_t size = fw_load_turn_size (mech, FW_SESSION_STEPS);
+  FwLoadTurn *forces = fw_load_turn_place (fw_room_for (&self->forces_room, size), mech, FW_SESSION_STEPS);
+
+  self->troubles = (FwTroubleList) { .items = self->trouble_room, .capacity = FW_TROUBLE_ROOM };
+  fw_trouble_find (turn, mech, &self->troubles);
+  fw_load_turn_solve (forces, mech, fw_crank_speed (mech->design));
+  fw_strength_trouble_find (forces, mech, &self->troubles);
+  fw_load_trouble_find (forces, mech, &self->troubles);
+}
+
 /* Takes a mechanism over and solves everything. `kept`: see fw_worker_set_design (). */
 static void
 session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
@@ -162,14 +160,13 @@ session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
 
   fw_mechanism_free (self->mech);
   self->mech = mech;
-  self->pose = fw_pose_place (room_for (&self->pose_room, pose_size), mech);
+  self->pose = fw_pose_place (fw_room_for (&self->pose_room, pose_size), mech);
   session_solve_pose (self);
-  FwPose *scratch = fw_pose_place (room_for (&self->scratch_room, pose_size), mech);
+  FwPose *scratch = fw_pose_place (fw_room_for (&self->scratch_room, pose_size), mech);
   size_t turn_size = fw_turn_size (mech, FW_SESSION_STEPS);
-  FwTurn *turn = fw_turn_place (room_for (&self->turn_room, turn_size), mech, FW_SESSION_STEPS);
+  FwTurn *turn = fw_turn_place (fw_room_for (&self->turn_room, turn_size), mech, FW_SESSION_STEPS);
   fw_turn_solve (turn, mech);
-  self->troubles = (FwTroubleList) { .items = self->trouble_room, .capacity = FW_TROUBLE_ROOM };
-  fw_trouble_find (turn, mech, &self->troubles);
+  session_find_trouble (self, mech, turn);
   self->scene = (FwScene) { .mechanism = mech, .pose = self->pose, .turn = turn,
                             .troubles = &self->troubles, .scratch = scratch };
   session_find_trouble_again (self, had_trouble ? &before : NULL);
@@ -553,6 +550,7 @@ session_finalize (GObject *object)
   g_free (self->pose_room.memory);
   g_free (self->scratch_room.memory);
   g_free (self->turn_room.memory);
+  g_free (self->forces_room.memory);
   g_array_unref (self->params);
   G_OBJECT_CLASS (fw_session_parent_class)->finalize (object);
 }

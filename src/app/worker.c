@@ -3,6 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "strength/stiffer.h"
+
 #define MOST_THREADS 2
 
 /* A design that several jobs read; the last one frees it. */
@@ -118,7 +120,11 @@ job_run (gpointer data, gpointer unused)
   else if (job->kind == JOB_BANDS)
     job->n = fw_bands (design, job->param, job->lower, job->upper, job->bands, FW_WORKER_BANDS, job_is_stale, job);
   else
-    job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+    {
+      job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+      if (job->n == 0) /* each knows its own kinds of trouble */
+        job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+    }
   g_idle_add (job_deliver, job);
 }
 

@@ -3,6 +3,7 @@
  *
  * The linker sends malloc, calloc and strdup of this program's own objects here (GLib's own
  * allocations end the program by its own rule and are left alone), and cJSON takes hooks. */
+#include "doc/materials.h"
 #include "support.h"
 
 #include <errno.h>
@@ -147,7 +148,11 @@ main (int argc, char **argv)
 {
   cJSON_Hooks hooks = { .malloc_fn = __wrap_malloc, .free_fn = free };
 
+  FwStuff stuff;
+
   g_test_init (&argc, &argv, NULL);
+  /* The table of materials is read once for the whole program, by whoever asks first. */
+  g_assert_true (fw_material_find ("copper", NULL, &stuff));
   cJSON_InitHooks (&hooks);
   g_test_add_func ("/doc/memory/opens-or-says-why-not", opens_or_says_why_not);
   g_test_add_func ("/doc/memory/changes-whole-or-not-at-all", changes_whole_or_not_at_all);

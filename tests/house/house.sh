@@ -22,6 +22,9 @@ includes () {
 check "the core includes nothing but itself and the C library" \
   "$(grep -rnE '^ *# *include' src/core --include='*.c' --include='*.h' |
     grep -vE '"core/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>')"
+check "the strength layer knows the core and linear algebra only" \
+  "$(grep -rnE '^ *# *include' src/strength --include='*.c' --include='*.h' |
+    grep -vE '"(core|strength)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert|lapacke|complex)\.h>')"
 check "the document layer knows no drawing, window or command line" "$(includes doc 'draw/|cli/|app/|cairo|pango|gtk|gdk')"
 check "the drawing layer knows no window or command line" "$(includes draw 'cli/|app/|gtk|gdk|cjson')"
 check "the command line knows no window" "$(includes cli 'app/|gtk|gdk')"
