@@ -185,7 +185,7 @@ fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterva
           continue;
         }
       double after = closeness (&s, (i + 1) % steps);
-      bool dips = here <= before && here <= after && isfinite (here);
+      bool dips = here < before && here <= after && isfinite (here);
       /* Slack changes by no more than the parts move in a step: only a near miss needs a look. */
       bool near = member < 0 || here < 0.35;
       if (dips && near && hidden_gap (&s, i % steps, &intervals[n]))

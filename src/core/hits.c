@@ -285,7 +285,7 @@ look_at (Pair *p, FwTroubleList *list)
       if (low && !reported_already (list, first, crank))
         {
           double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
-          if (value < 0)
+          if (value < 0 && !reported_already (list, first, into_turn (worst)))
             report_around (p, list, worst, value, width);
         }
       before = here;

@@ -225,7 +225,7 @@ watch (Watch *w, FwTroubleList *list, const FwTrouble *model)
           here = row_excess (w, (i + 1) % steps);
           continue;
         }
-      if (here >= before && here >= after && here <= 0)
+      if (here > before && here >= after && here <= 0)
         look_between (w, list, model, i, before, here, after);
       before = here;
       here = after;

@@ -244,6 +244,7 @@ test_plumb (void)
   for (int i = 0; i < 6; i++)
     {
       assert_near (pose->members[i].motion.at.u.z, -1, 1e-12);
+      g_assert_true (isnan (fw_pose_other_root (pose, rig.mechanism, i)));
       assert_near (pose->members[i].rate, 0, 1e-12);
       assert_near (pose->members[i].rate2, 0, 1e-9);
     }

@@ -296,6 +296,21 @@ test_crank_on_base (void)
     }
 }
 
+/* The lowest point just half-way between the steps that are looked at is told once. */
+static void
+test_half_way (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_throw (d, "t", 40, -2.5, 0);
+  build_rail (d, 0, 200, 0);
+  d->base.top_mm = -43.99;
+  Look *l = look_new (d, 360);
+  g_assert_cmpint (hits (l), ==, 1);
+  assert_near (first_hit (l)->value, -0.01, 1e-9);
+  assert_near (first_hit (l)->worst, 182.5 * RAD, 1e-4);
+  look_free (l);
+}
+
 /* The handle, up at crank angle 0, against the floor below the plate. */
 static void
 test_handle_on_floor (void)
@@ -503,6 +518,7 @@ main (int argc, char **argv)
   g_test_add_func ("/hits/rods closer than their radii hit, and not beyond", test_rod_past_rod);
   g_test_add_func ("/hits/the crank hits a base that it reaches, between the right angles",
                    test_crank_on_base);
+  g_test_add_func ("/hits/a low point half-way between two steps is told once", test_half_way);
   g_test_add_func ("/hits/the handle hits a floor that it reaches", test_handle_on_floor);
   g_test_add_func ("/hits/a panel hits a base that it reaches", test_panel_on_base);
   g_test_add_func ("/hits/random designs say what points on their parts say", test_random);

@@ -113,6 +113,62 @@ test_mirror_across (void)
   g_assert_cmpint (compared, >, 300);
 }
 
+/* A pair whose rods differ, or share a pin off the middle, does not mirror: each side is solved by
+ * itself, and is what it is when it is alone. */
+static void
+test_unlike_twins (void)
+{
+  for (int way = 0; way < 2; way++)
+    {
+      FwDesign *both = build_example ();
+      if (way == 0)
+        {
+          both->rods[0].side = FW_SIDE_RIGHT;
+          build_rod (both, "other", FW_SIDE_LEFT, from_throw (1), 0, fw_vec3 (120, 5, -20), 405, 0);
+        }
+      else
+        both->crank.throws[1].both = false;
+      Rig rig = rig_new (both);
+      for (int left = 0; left < 2; left++)
+        {
+          FwDesign *one = fw_design_copy (both);
+          one->panels[0].side = left ? FW_SIDE_LEFT : FW_SIDE_RIGHT;
+          if (way == 1)
+            one->rods[0].side = one->panels[0].side;
+          else if (left) /* the first rod becomes the left one's, the second is taken away */
+            {
+              one->rods[0].side = FW_SIDE_LEFT;
+              one->rods[0].at_mm = both->rods[1].at_mm;
+              one->rods[0].length_mm = both->rods[1].length_mm;
+            }
+          if (way == 0)
+            {
+              free (one->rods[1].name);
+              free (one->rods[1].material);
+              one->n_rods = 1;
+            }
+          Rig alone = rig_new (one);
+          int closed = 0;
+          for (int deg = 0; deg < 360; deg += 15)
+            {
+              const FwMemberPose *a = &rig_solve (&rig, deg)->members[left];
+              const FwMemberPose *b = &rig_solve (&alone, deg)->members[0];
+              g_assert_cmpint (a->closure, ==, b->closure);
+              if (a->closure != FW_CLOSES)
+                continue;
+              closed++;
+              assert_near (a->cosine, b->cosine, 1e-12);
+              assert_near (a->sine, b->sine, 1e-12);
+              assert_near (a->rate, b->rate, 1e-9);
+            }
+          if (way == 0)
+            g_assert_cmpint (closed, >, 12);
+          rig_free (&alone);
+        }
+      rig_free (&rig);
+    }
+}
+
 /* Crank along, all throws at phase 0 or 180: the whole at crank angle t is the mirror image of the
  * whole at -t, since the pins are. (Panels hinged square to the middle, rides with guide, rail and
  * pivot in the middle; a rocker's pivot cannot be there, so it is left out.) */
@@ -357,6 +413,8 @@ main (int argc, char **argv)
   g_test_add_func ("/invariance/frames stay square and of the right hand", test_frames_are_rigid);
   g_test_add_func ("/invariance/crank across: left is the mirror image of right",
                    test_mirror_across);
+  g_test_add_func ("/invariance/a pair with unlike rods or a shared pin is solved side by side",
+                   test_unlike_twins);
   g_test_add_func ("/invariance/crank along: left at t is the mirror image of right at minus t",
                    test_mirror_along);
   g_test_add_func ("/invariance/moving all along the crank axis moves all",

@@ -95,6 +95,24 @@ test_weak_push (void)
   look_free (l);
 }
 
+/* The least push, a hundredth of a degree too low, lies just half-way between two steps: it is told
+ * once, not from both. */
+static void
+test_half_way (void)
+{
+  double cosine = cos (29.99 * RAD), b = 80 * cosine + sqrt (6400 * cosine * cosine - 2800);
+  FwDesign *d = four_bar (40, b, 80, 100, -27);
+  d->crank.throws[0].phase_deg = -2.5;
+  Look *l = look_new (d, 72);
+  int warnings = 0;
+  for (int i = 0; i < l->list.n; i++)
+    warnings += l->list.items[i].kind == FW_WEAK_PUSH && l->list.items[i].severity == FW_WARNING;
+  g_assert_cmpint (warnings, ==, 1);
+  assert_near (first (l, FW_WEAK_PUSH)->value, 29.99, 1e-6);
+  assert_near (first (l, FW_WEAK_PUSH)->worst, 2.5 * RAD, 1e-4);
+  look_free (l);
+}
+
 static void
 test_cannot_close (void)
 {
@@ -322,6 +340,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/trouble/kinds and parts have their names", test_names);
   g_test_add_func ("/trouble/weak push is found with Alt's angle and its edges", test_weak_push);
+  g_test_add_func ("/trouble/a peak half-way between two steps is told once", test_half_way);
   g_test_add_func ("/trouble/what cannot close is found with the missing length and its edges",
                    test_cannot_close);
   g_test_add_func ("/trouble/past a stop is found where the linkage wants to go beyond it",

@@ -349,6 +349,63 @@ test_missing_body (void)
   rig_free (&rig);
 }
 
+/* A rocker that cannot be assembled is shown at its nearest approach. */
+static void
+test_rocker_nearest (void)
+{
+  GRand *rand = g_rand_new_with_seed (36);
+  int stretched = 0, folded = 0;
+  for (int n = 0; n < 300; n++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      double on = g_rand_double_range (rand, 50, 200), h = g_rand_double_range (rand, -200, 200);
+      double z = g_rand_double_range (rand, -50, 300), link = g_rand_double_range (rand, 5, 250);
+      build_throw (d, "t", 40, 0, 0);
+      build_rocker (d, 0, 300, h, z, link, on);
+      Rig rig = rig_new (d);
+      const FwPose *pose = rig_solve (&rig, g_rand_double_range (rand, 0, 360));
+      if (pose->body.closure == FW_SHORT)
+        {
+          FwVec3 held = fw_vec3_along (pose->pins[0].at, on, pose->body.motion.at.w);
+          double apart = hypot (held.y - h, held.z - z);
+          double to_pin = hypot (pose->pins[0].at.y - h, pose->pins[0].at.z - z);
+          double least = fabs (to_pin - on), most = to_pin + on;
+          double lacks = link < least ? least - link : most - link;
+          assert_near (pose->body.missing_mm, lacks, 1e-9);
+          assert_near (apart, lacks > 0 ? least : most, 1e-9);
+          stretched += lacks > 0;
+          folded += lacks < 0;
+        }
+      rig_free (&rig);
+    }
+  g_rand_free (rand);
+  g_assert_cmpint (stretched, >, 20);
+  g_assert_cmpint (folded, >, 5);
+}
+
+/* The pin comes nearer the pivot than on - link, or farther than on + link, for a moment only. */
+static void
+test_rocker_short_gap (void)
+{
+  for (int far = 0; far < 2; far++)
+    for (int i = 0; i < 12; i++)
+      {
+        double at = (i * 27.7 + 1.3) * RAD, width = 0.004 + 0.002 * i;
+        FwDesign *d = build_design (FW_RUNS_ACROSS);
+        /* Pivot 150 up; the pin passes under or over its line at `at`, going by the phase. */
+        build_throw (d, "t", 40, (far ? 180 : 0) - at / RAD, 0);
+        double edge = sqrt (40 * 40 + 150 * 150 - 2 * 40 * 150 * cos ((far ? G_PI : 0) + width));
+        build_rocker (d, 0, 300, 0, 150, far ? edge - 100 : 200 - edge, far ? 100 : 200);
+        Round r = round_new (d, 72);
+        FwInterval gaps[4];
+        int found = fw_turn_gaps (r.turn, r.rig.mechanism, -1, gaps, 4);
+        g_assert_cmpint (found, ==, 1);
+        assert_near (remainder (gaps[0].from - (at - width), 2 * G_PI), 0, 1e-5);
+        assert_near (remainder (gaps[0].to - (at + width), 2 * G_PI), 0, 1e-5);
+        round_free (&r);
+      }
+}
+
 /* A short gap between two coarse steps is found too: the linkage misses by little around 0.5 rad.
  */
 static void
@@ -479,6 +536,9 @@ main (int argc, char **argv)
   g_test_add_func ("/turn/the missing length is what geometry says", test_missing_length);
   g_test_add_func ("/turn/a body's missing length and gaps are what geometry says",
                    test_missing_body);
+  g_test_add_func ("/turn/a rocker that is open is shown at its nearest approach",
+                   test_rocker_nearest);
+  g_test_add_func ("/turn/a rocker's gap shorter than a step is found", test_rocker_short_gap);
   g_test_add_func ("/turn/a gap shorter than a step is found", test_short_gap);
   g_test_add_func ("/turn/what hangs on an open loop is adrift and the rest is solved",
                    test_adrift);
