@@ -156,6 +156,30 @@ test_turning_points (void)
   g_assert_cmpint (seen, >, 100);
 }
 
+/* A slider turns twice a turn, at its dead centres, also where these lie on a step or half-way. */
+static void
+test_turns_twice (void)
+{
+  for (int i = 0; i < 40; i++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      build_rail (d, build_throw (d, "t", 40, -1.25 * i, 0), 120, 0);
+      Round r = round_new (d, 72);
+      FwExtreme points[8];
+      g_assert_cmpint (fw_turn_turning_points (r.turn, r.rig.mechanism,
+                                               (FwQuantity){ FW_Q_BODY_Z, 0 }, points, 8),
+                       ==, 2);
+      int top = points[0].value > points[1].value
+                    ? 0
+                    : 1; /* ascending by crank; the top may fall just short of a turn */
+      assert_near (remainder (points[top].crank - 1.25 * i * RAD, 2 * G_PI), 0, 1e-6);
+      assert_near (points[1].crank - points[0].crank, G_PI, 2e-6);
+      assert_near (points[top].value, 160, 1e-9);
+      assert_near (points[1 - top].value, 80, 1e-9);
+      round_free (&r);
+    }
+}
+
 static bool
 short_at (Round *r, int member, double crank)
 {
@@ -531,6 +555,7 @@ main (int argc, char **argv)
   g_test_add_func ("/turn/extremes of every quantity are those of dense sampling", test_extremes);
   g_test_add_func ("/turn/extremes are refined between the steps", test_refined);
   g_test_add_func ("/turn/turning points are where the rate changes its sign", test_turning_points);
+  g_test_add_func ("/turn/a slider turns twice, wherever the steps fall", test_turns_twice);
   g_test_add_func ("/turn/gaps hold every angle that cannot be assembled, edges to 1e-5 rad",
                    test_gaps);
   g_test_add_func ("/turn/the missing length is what geometry says", test_missing_length);
