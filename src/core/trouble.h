@@ -59,7 +59,8 @@ typedef struct
 #define FW_TROUBLE_ROOM 256
 
 /* All trouble of a solved turn, worst first (failures, warnings, remarks; then by excess over the
- * limit). The turn should have at least 72 steps. No allocation. */
+ * limit). The turn should have at least 72 steps. Within one step of a stretch that
+ * cannot be assembled other trouble may go unlisted. No allocation. */
 void fw_trouble_find (const FwTurn *turn, const FwMechanism *mechanism, FwTroubleList *list);
 
 /* Worst first, as fw_trouble_find () leaves it; for whoever adds to a list. */
