@@ -287,13 +287,6 @@ cross (const Joint *j, FwBounce *b, double growth)
   return false;
 }
 
-static double
-into_turn (double crank)
-{
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return crank < 2 * FW_PI ? crank : 0;
-}
-
 /* Fills in a bounce whose part, gap and crank are set. */
 static bool
 examine (const Joint *j, FwBounce *b)
@@ -310,8 +303,8 @@ examine (const Joint *j, FwBounce *b)
   if (!(b->mass_kg > 0) || !cross (j, b, b->slope_Nps / b->mass_kg))
     return false;
   b->energy_J = b->mass_kg * b->speed_mps * b->speed_mps / 2;
-  b->knock = into_turn (b->crank + b->cross_s * j->turn->speed);
-  b->crank = into_turn (b->crank);
+  b->knock = fw_into_turn (b->crank + b->cross_s * j->turn->speed);
+  b->crank = fw_into_turn (b->crank);
   return true;
 }
 

@@ -163,7 +163,8 @@ typedef struct
   bool hung;          /* hangs from above instead of standing */
 } FwBase;
 
-/* Friction of every joint alike, and how it is turned. */
+/* How it is turned, and what its joints are like. Friction, pin radius and restitution are kept for
+ * the file's sake: the forces of loads.h do not count them yet. */
 typedef struct
 {
   double friction;      /* coefficient; 0: none */

@@ -48,13 +48,6 @@ around (const FwTurn *turn, int step)
   return (step % turn->steps + turn->steps) % turn->steps;
 }
 
-static double
-into_turn (double crank)
-{
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return crank < 2 * FW_PI ? crank : 0;
-}
-
 /* The extreme beside a step that is no worse than its neighbours. Beside a gap the extreme may be
  * at the gap's edge. */
 static FwExtreme
@@ -74,7 +67,7 @@ refine (Seek *s, int step, const double *row)
       if ((slope_a < 0) != (slope_c < 0) && !isnan (slope_a) && !isnan (slope_c))
         {
           double crank = fw_root (rate_value, s, a, c);
-          return (FwExtreme) { into_turn (crank), s->sign * signed_value (s, crank) };
+          return (FwExtreme) { fw_into_turn (crank), s->sign * signed_value (s, crank) };
         }
     }
   double value, crank = fw_least (signed_value, s, a, b, c, &value);
@@ -88,7 +81,7 @@ refine (Seek *s, int step, const double *row)
           crank = ends[i];
         }
     }
-  return (FwExtreme) { into_turn (crank), s->sign * value };
+  return (FwExtreme) { fw_into_turn (crank), s->sign * value };
 }
 
 bool

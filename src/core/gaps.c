@@ -46,20 +46,13 @@ crank_of (const FwTurn *turn, int step)
   return 2 * FW_PI * step / turn->steps;
 }
 
-static double
-into_turn (double crank)
-{
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return crank < 2 * FW_PI ? crank : 0;
-}
-
 static FwInterval
 interval (const Seek *s, double from, double to, double worst)
 {
   double missing;
   closure_at (s, worst, &missing);
-  double start = into_turn (from);
-  return (FwInterval) { start, start + (to - from), into_turn (worst), missing };
+  double start = fw_into_turn (from);
+  return (FwInterval) { start, start + (to - from), fw_into_turn (worst), missing };
 }
 
 /* The worst point of a run of short steps: the least slack, refined. */

@@ -178,13 +178,6 @@ put_axes (FwFrame *f, FwRuns runs, double sine, double cosine)
 }
 
 static void
-stand_still (FwMotion *motion)
-{
-  const FwVec3 zero = { 0, 0, 0 };
-  motion->velocity = motion->acceleration = motion->spin = motion->spin_rate = zero;
-}
-
-static void
 solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, bool derivatives)
 {
   const FwBody *body = &mech->design->body;
@@ -198,7 +191,7 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
     {
       ride_fixed (motion, p, body, runs, &b);
       put_axes (&motion->at, runs, b.sin_tilt, b.cos_tilt);
-      stand_still (motion);
+      fw_stand_still (motion);
       return;
     }
   const FwPin *pin = &mech->pins[mech->body_pin];
@@ -216,7 +209,7 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
   motion->at.origin = in_space (runs, pin->station_mm, b.at);
   put_axes (&motion->at, runs, b.sin_tilt, b.cos_tilt);
   if (p->closure != FW_CLOSES)
-    stand_still (motion);
+    fw_stand_still (motion);
   if (p->closure != FW_CLOSES || !derivatives)
     return;
   motion->velocity = in_space (runs, 0, b.velocity);

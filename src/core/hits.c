@@ -184,17 +184,10 @@ reported (FwPart part)
   return part.kind == FW_PART_CRANK ? (FwPart) { FW_PART_CRANK, 0 } : part;
 }
 
-static double
-into_turn (double crank)
-{
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return crank < 2 * FW_PI ? crank : 0;
-}
-
 static void
 report (Pair *p, FwTroubleList *list, double from, double to, double worst, double value)
 {
-  double start = into_turn (from);
+  double start = fw_into_turn (from);
   fw_trouble_add (list, (FwTrouble) { .kind = FW_HITS,
                                       .severity = FW_FAILURE,
                                       .part = reported (p->a),
@@ -202,7 +195,7 @@ report (Pair *p, FwTroubleList *list, double from, double to, double worst, doub
                                       .other = reported (p->b),
                                       .from = start,
                                       .to = start + (to - from),
-                                      .worst = into_turn (worst),
+                                      .worst = fw_into_turn (worst),
                                       .value = value,
                                       .limit = 0,
                                       .unit = FW_UNIT_MM });
@@ -285,7 +278,7 @@ look_at (Pair *p, FwTroubleList *list)
       if (low && !reported_already (list, first, crank))
         {
           double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
-          if (value < 0 && !reported_already (list, first, into_turn (worst)))
+          if (value < 0 && !reported_already (list, first, fw_into_turn (worst)))
             report_around (p, list, worst, value, width);
         }
       before = here;

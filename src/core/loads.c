@@ -16,26 +16,20 @@ fw_crank_speed (const FwDesign *design)
   return design->crank.turns_per_minute * (2 * FW_PI / 60);
 }
 
-static size_t
-padded (size_t size)
-{
-  return (size + 63) & ~(size_t)63;
-}
-
 size_t
 fw_loads_size (const FwMechanism *m)
 {
   size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
-  return padded (sizeof (FwLoads)) + padded (links * sizeof (double)) + 3 * padded ((members + 1) * sizeof (FwReaction))
-         + 2 * padded (pins * sizeof (FwVec3)) + padded ((members + 1) * sizeof (FwInertia))
-         + padded (pins * sizeof (double));
+  return fw_padded (sizeof (FwLoads)) + fw_padded (links * sizeof (double)) + 3 * fw_padded ((members + 1) * sizeof (FwReaction))
+         + 2 * fw_padded (pins * sizeof (FwVec3)) + fw_padded ((members + 1) * sizeof (FwInertia))
+         + fw_padded (pins * sizeof (double));
 }
 
 static void *
 take (char **next, size_t size)
 {
   void *here = *next;
-  *next += padded (size);
+  *next += fw_padded (size);
   return here;
 }
 

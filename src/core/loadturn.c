@@ -5,23 +5,17 @@
 #include "core/solve.h"
 
 static size_t
-padded (size_t size)
-{
-  return (size + 63) & ~(size_t)63;
-}
-
-static size_t
 rows (int n, int steps, size_t size)
 {
-  return padded ((size_t)n * (size_t)steps * size);
+  return fw_padded ((size_t)n * (size_t)steps * size);
 }
 
 size_t
 fw_load_turn_size (const FwMechanism *m, int steps)
 {
-  return padded (sizeof (FwLoadTurn)) + rows (fw_load_count (m), steps, sizeof (double))
+  return fw_padded (sizeof (FwLoadTurn)) + rows (fw_load_count (m), steps, sizeof (double))
          + rows (m->n_pins, steps, sizeof (FwVec3)) + rows (m->n_members, steps, sizeof (FwVec3))
-         + 4 * rows (1, steps, sizeof (FwVec3)) + rows (1, steps, sizeof (double)) + padded (fw_pose_size (m))
+         + 4 * rows (1, steps, sizeof (FwVec3)) + rows (1, steps, sizeof (double)) + fw_padded (fw_pose_size (m))
          + fw_loads_size (m);
 }
 
@@ -37,7 +31,7 @@ FwLoadTurn *
 fw_load_turn_place (void *memory, const FwMechanism *m, int steps)
 {
   char *next = memory;
-  FwLoadTurn *t = take (&next, padded (sizeof (FwLoadTurn)));
+  FwLoadTurn *t = take (&next, fw_padded (sizeof (FwLoadTurn)));
   *t = (FwLoadTurn) { .steps = steps };
   t->values = take (&next, rows (fw_load_count (m), steps, sizeof (double)));
   t->pins = take (&next, rows (m->n_pins, steps, sizeof (FwVec3)));
@@ -47,7 +41,7 @@ fw_load_turn_place (void *memory, const FwMechanism *m, int steps)
   t->push = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->moment = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->kinetic = take (&next, rows (1, steps, sizeof (double)));
-  t->pose = fw_pose_place (take (&next, padded (fw_pose_size (m))), m);
+  t->pose = fw_pose_place (take (&next, fw_padded (fw_pose_size (m))), m);
   t->loads = fw_loads_place (next, m);
   return t;
 }

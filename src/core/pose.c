@@ -30,13 +30,6 @@ fw_move_member (FwMemberPose *m, const FwMotion *parent, const FwPointMotion *hi
       = fw_vec3_along (fw_vec3_along (parent->spin_rate, m->rate2, m->axis), m->rate, turned);
 }
 
-static void
-stand_still (FwMotion *motion)
-{
-  const FwVec3 zero = { 0, 0, 0 };
-  motion->velocity = motion->acceleration = motion->spin = motion->spin_rate = zero;
-}
-
 /* Where the rod's anchor is. */
 static FwVec3
 anchor_place (const FwPose *pose, const FwLink *link)
@@ -158,7 +151,7 @@ rest (FwMemberPose *m, FwLinkPose *rod)
 {
   const FwVec3 zero = { 0, 0, 0 };
   m->rate = m->rate2 = 0;
-  stand_still (&m->motion);
+  fw_stand_still (&m->motion);
   rod->from.velocity = rod->from.acceleration = rod->to.velocity = rod->to.acceleration = zero;
 }
 
@@ -316,30 +309,24 @@ fw_pose_slack (const FwPose *pose, const FwMechanism *mech, int index)
   return fmin (sqrt (mean + swing) - length, length - sqrt (fmax (mean - swing, 0)));
 }
 
-static size_t
-padded (size_t size)
-{
-  return (size + 63) & ~(size_t)63;
-}
-
 size_t
 fw_pose_size (const FwMechanism *mech)
 {
-  return padded (sizeof (FwPose)) + padded (sizeof (FwPointMotion) * (size_t)mech->n_pins)
-         + padded (sizeof (FwMemberPose) * (size_t)mech->n_members)
-         + padded (sizeof (FwLinkPose) * (size_t)mech->n_links);
+  return fw_padded (sizeof (FwPose)) + fw_padded (sizeof (FwPointMotion) * (size_t)mech->n_pins)
+         + fw_padded (sizeof (FwMemberPose) * (size_t)mech->n_members)
+         + fw_padded (sizeof (FwLinkPose) * (size_t)mech->n_links);
 }
 
 FwPose *
 fw_pose_place (void *memory, const FwMechanism *mech)
 {
   FwPose *pose = memory;
-  char *next = (char *)memory + padded (sizeof (FwPose));
+  char *next = (char *)memory + fw_padded (sizeof (FwPose));
   *pose = (FwPose) { .crank = 0 };
   pose->pins = (FwPointMotion *)next;
-  next += padded (sizeof (FwPointMotion) * (size_t)mech->n_pins);
+  next += fw_padded (sizeof (FwPointMotion) * (size_t)mech->n_pins);
   pose->members = (FwMemberPose *)next;
-  next += padded (sizeof (FwMemberPose) * (size_t)mech->n_members);
+  next += fw_padded (sizeof (FwMemberPose) * (size_t)mech->n_members);
   pose->links = (FwLinkPose *)next;
   return pose;
 }

@@ -176,19 +176,13 @@ design_part (const FwMechanism *mech, FwPart part)
   return part;
 }
 
-static bool
-part_equal (FwPart a, FwPart b)
-{
-  return a.kind == b.kind && a.index == b.index;
-}
-
 /* The same kind of trouble on the same part or its twin. */
 static bool
 same_or_twin (const FwMechanism *mech_a, const FwTrouble *a, const FwMechanism *mech_b, const FwTrouble *b)
 {
-  if (a->kind != b->kind || !part_equal (design_part (mech_a, a->part), design_part (mech_b, b->part)))
+  if (a->kind != b->kind || !fw_part_equal (design_part (mech_a, a->part), design_part (mech_b, b->part)))
     return false;
-  if (a->has_other && !part_equal (design_part (mech_a, a->other), design_part (mech_b, b->other)))
+  if (a->has_other && !fw_part_equal (design_part (mech_a, a->other), design_part (mech_b, b->other)))
     return false;
   return true;
 }

@@ -27,6 +27,29 @@ fw_wrap_near (double angle, double near)
   return angle;
 }
 
+/* The same crank angle within the turn, [0, 2 pi). */
+static inline double
+fw_into_turn (double crank)
+{
+  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
+  return crank < 2 * FW_PI ? crank : 0;
+}
+
+/* A size rounded up so that what follows in one piece of memory is aligned for anything. */
+static inline size_t
+fw_padded (size_t size)
+{
+  return (size + 63) & ~(size_t)63;
+}
+
+/* All derivatives 0. */
+static inline void
+fw_stand_still (FwMotion *motion)
+{
+  const FwVec3 zero = { 0, 0, 0 };
+  motion->velocity = motion->acceleration = motion->spin = motion->spin_rate = zero;
+}
+
 /* Pins and body. */
 void fw_solve_ground (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine, bool derivatives);
 

@@ -89,13 +89,6 @@ row_excess (const Watch *w, int step)
   return excess_of (w, value);
 }
 
-static double
-into_turn (double crank)
-{
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return crank < 2 * FW_PI ? crank : 0;
-}
-
 static void
 report (const Watch *w, FwTroubleList *list, const FwTrouble *model, double from, double to, double worst)
 {
@@ -109,9 +102,9 @@ report (const Watch *w, FwTroubleList *list, const FwTrouble *model, double from
       t.value = fw_degrees (t.value);
       t.limit = fw_degrees (t.limit);
     }
-  t.from = into_turn (from);
+  t.from = fw_into_turn (from);
   t.to = t.from + (to - from);
-  t.worst = into_turn (worst);
+  t.worst = fw_into_turn (worst);
   fw_trouble_add (list, t);
 }
 
@@ -428,7 +421,7 @@ find_leaving_guide (const FwMechanism *mech, FwTroubleList *list)
   /* The cosine falls from 1 (pin towards the guide) to -1; the post is too short where it is below. */
   double half = FW_PI - acos (fmax (-1, fmin (1, cosine)));
   bool always = g * r == 0 || cosine >= 1;
-  double worst = into_turn (toward + FW_PI), from = into_turn (worst - half);
+  double worst = fw_into_turn (toward + FW_PI), from = fw_into_turn (worst - half);
   fw_trouble_add (list, (FwTrouble) { .kind = FW_LEAVES_GUIDE,
                                       .severity = FW_FAILURE,
                                       .part = { FW_PART_BODY, 0 },
@@ -437,12 +430,6 @@ find_leaving_guide (const FwMechanism *mech, FwTroubleList *list)
                                       .worst = worst,
                                       .value = g + r - body->post_mm,
                                       .unit = FW_UNIT_MM });
-}
-
-static bool
-part_equal (FwPart a, FwPart b)
-{
-  return a.kind == b.kind && a.index == b.index;
 }
 
 /* A part's mirror image, whichever side it is on; the part itself where it has none. */
@@ -461,7 +448,7 @@ image_of (const FwMechanism *mech, FwPart part)
 static bool
 moves_alone (FwPart part, FwPart image)
 {
-  return (part.kind == FW_PART_MEMBER || part.kind == FW_PART_LINK) && part_equal (part, image);
+  return (part.kind == FW_PART_MEMBER || part.kind == FW_PART_LINK) && fw_part_equal (part, image);
 }
 
 /* What goes wrong on the right goes wrong on the left. */
@@ -474,7 +461,7 @@ mirror_trouble (const FwMechanism *mech, FwTroubleList *list)
       twin.part = image_of (mech, twin.part);
       twin.other = twin.has_other ? image_of (mech, twin.other) : twin.other;
       /* A rod that meets its own twin is its own image. */
-      bool crossed = twin.has_other && part_equal (twin.part, list->items[i].other);
+      bool crossed = twin.has_other && fw_part_equal (twin.part, list->items[i].other);
       bool alone = twin.has_other
                    && (moves_alone (list->items[i].part, twin.part) || moves_alone (list->items[i].other, twin.other));
       if (!crossed && !alone && !fw_trouble_same (&twin, &list->items[i]))

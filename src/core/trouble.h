@@ -72,6 +72,12 @@ const char *fw_trouble_name (FwTroubleKind kind);
 /* Name of a part: "inner.right", "body", "crank", "base", "floor". */
 const char *fw_part_name (const FwMechanism *mechanism, FwPart part);
 
+static inline bool
+fw_part_equal (FwPart a, FwPart b)
+{
+  return a.kind == b.kind && a.index == b.index;
+}
+
 /* Same kind, part and other part (and, for a snap, same rate). */
 bool fw_trouble_same (const FwTrouble *a, const FwTrouble *b);
 

@@ -79,15 +79,9 @@ fw_quantity_value (const FwPose *pose, const FwMechanism *mech, FwQuantity q)
 }
 
 static size_t
-padded (size_t size)
-{
-  return (size + 63) & ~(size_t)63;
-}
-
-static size_t
 doubles (int a, int b)
 {
-  return padded (sizeof (double) * (size_t)a * (size_t)b);
+  return fw_padded (sizeof (double) * (size_t)a * (size_t)b);
 }
 
 static int
@@ -112,16 +106,16 @@ frame_doubles (const FwMechanism *mech)
 size_t
 fw_turn_size (const FwMechanism *mech, int steps)
 {
-  return padded (sizeof (FwTurn)) + doubles (fw_quantity_count (mech), steps)
+  return fw_padded (sizeof (FwTurn)) + doubles (fw_quantity_count (mech), steps)
          + doubles (1 + mech->n_members, steps) + doubles (frame_doubles (mech), kept_steps (steps))
-         + padded (sizeof (FwReachBox) * (size_t)(mech->n_links + mech->n_members)) + fw_pose_size (mech);
+         + fw_padded (sizeof (FwReachBox) * (size_t)(mech->n_links + mech->n_members)) + fw_pose_size (mech);
 }
 
 FwTurn *
 fw_turn_place (void *memory, const FwMechanism *mech, int steps)
 {
   FwTurn *turn = memory;
-  char *next = (char *)memory + padded (sizeof (FwTurn));
+  char *next = (char *)memory + fw_padded (sizeof (FwTurn));
   *turn = (FwTurn) { .steps = steps, .n_quantities = fw_quantity_count (mech), .stride = stride_of (steps) };
   turn->values = (double *)next;
   next += doubles (turn->n_quantities, steps);
@@ -130,7 +124,7 @@ fw_turn_place (void *memory, const FwMechanism *mech, int steps)
   turn->frames = (double *)next;
   next += doubles (frame_doubles (mech), kept_steps (steps));
   turn->boxes = (FwReachBox *)next;
-  next += padded (sizeof (FwReachBox) * (size_t)(mech->n_links + mech->n_members));
+  next += fw_padded (sizeof (FwReachBox) * (size_t)(mech->n_links + mech->n_members));
   turn->scratch = fw_pose_place (next, mech);
   return turn;
 }
