@@ -2,14 +2,11 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
-#include "app/room.h"
+#include "app/sessionsolve.h"
 #include "app/worker.h"
-#include "core/loadtrouble.h"
 #include "doc/words.h"
-#include "strength/strengthtrouble.h"
 
 #define FIRST_CURVES 3
 #define FIRST_SHOW                                                                                          \
@@ -21,12 +18,7 @@ struct _FwSession
 
   FwDocument *doc;
   char *path;
-  FwMechanism *mech;
-  FwRoom pose_room, scratch_room, turn_room, forces_room;
-  FwTrouble trouble_room[FW_TROUBLE_ROOM];
-  FwTroubleList troubles;
-  FwPose *pose; /* laid out in pose_room */
-  FwScene scene;
+  FwSolved solved;
   GArray *params; /* FwParam */
   FwWorker *worker;
 
@@ -58,12 +50,6 @@ G_DEFINE_FINAL_TYPE (FwSession, fw_session, G_TYPE_OBJECT)
 /* ---- Solving ---- */
 
 static void
-session_solve_pose (FwSession *self)
-{
-  fw_pose_solve (self->pose, self->mech, self->crank);
-}
-
-static void
 session_list_params (FwSession *self, const FwDesign *design)
 {
   int n = fw_design_params (design, NULL, 0);
@@ -87,9 +73,9 @@ session_find_trouble_again (FwSession *self, const FwTrouble *before)
   double nearest = INFINITY;
 
   self->strip.picked_trouble = -1;
-  for (int i = 0; before != NULL && i < self->troubles.n; i++)
+  for (int i = 0; before != NULL && i < self->solved.troubles.n; i++)
     {
-      const FwTrouble *t = &self->troubles.items[i];
+      const FwTrouble *t = &self->solved.troubles.items[i];
       double away = crank_distance (t->worst, before->worst);
       if (!fw_trouble_same (before, t) || away >= nearest)
         continue;
@@ -121,7 +107,7 @@ session_drop_lost_curves (FwSession *self)
 {
   int kept = 0;
   for (int i = 0; i < self->strip.n_curves; i++)
-    if (quantity_exists (self->mech, self->strip.curves[i]))
+    if (quantity_exists (self->solved.mech, self->strip.curves[i]))
       self->strip.curves[kept++] = self->strip.curves[i];
   self->strip.n_curves = kept;
 }
@@ -131,23 +117,9 @@ static void
 session_choose_curves (FwSession *self)
 {
   self->strip.n_curves = 0;
-  for (int i = 0; i < self->mech->n_members && self->strip.n_curves < FIRST_CURVES; i++)
-    if (!self->mech->members[i].left)
+  for (int i = 0; i < self->solved.mech->n_members && self->strip.n_curves < FIRST_CURVES; i++)
+    if (!self->solved.mech->members[i].left)
       self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
-}
-
-/* What goes wrong in the motion, and what the forces of it do at the design's own speed. */
-static void
-session_find_trouble (FwSession *self, const FwMechanism *mech, const FwTurn *turn)
-{
-  size_t size = fw_load_turn_size (mech, FW_SESSION_STEPS);
-  FwLoadTurn *forces = fw_load_turn_place (fw_room_for (&self->forces_room, size), mech, FW_SESSION_STEPS);
-
-  self->troubles = (FwTroubleList) { .items = self->trouble_room, .capacity = FW_TROUBLE_ROOM };
-  fw_trouble_find (turn, mech, &self->troubles);
-  fw_load_turn_solve (forces, mech, fw_crank_speed (mech->design));
-  fw_strength_trouble_find (forces, mech, &self->troubles);
-  fw_load_trouble_find (forces, mech, &self->troubles);
 }
 
 /* Takes a mechanism over and solves everything. `kept`: see fw_worker_set_design (). */
@@ -155,27 +127,16 @@ static void
 session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
 {
   gboolean had_trouble = self->strip.picked_trouble >= 0;
-  FwTrouble before = had_trouble ? self->trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
-  size_t pose_size = fw_pose_size (mech);
+  FwTrouble before = had_trouble ? self->solved.trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
 
-  fw_mechanism_free (self->mech);
-  self->mech = mech;
-  self->pose = fw_pose_place (fw_room_for (&self->pose_room, pose_size), mech);
-  session_solve_pose (self);
-  FwPose *scratch = fw_pose_place (fw_room_for (&self->scratch_room, pose_size), mech);
-  size_t turn_size = fw_turn_size (mech, FW_SESSION_STEPS);
-  FwTurn *turn = fw_turn_place (fw_room_for (&self->turn_room, turn_size), mech, FW_SESSION_STEPS);
-  fw_turn_solve (turn, mech);
-  session_find_trouble (self, mech, turn);
-  self->scene = (FwScene) { .mechanism = mech, .pose = self->pose, .turn = turn,
-                            .troubles = &self->troubles, .scratch = scratch };
+  fw_solved_take (&self->solved, mech, self->crank);
   session_find_trouble_again (self, had_trouble ? &before : NULL);
   self->has_picked = self->has_picked && part_exists (mech, self->picked);
   session_drop_lost_curves (self);
 
   guint params_before = self->params->len;
   session_list_params (self, mech->design);
-  fw_worker_set_design (self->worker, mech->design, (int) self->params->len, self->troubles.n,
+  fw_worker_set_design (self->worker, mech->design, (int) self->params->len, self->solved.troubles.n,
                         params_before == self->params->len ? kept : -1);
 }
 
@@ -252,7 +213,7 @@ fw_session_set_path (FwSession *self, const char *path)
 const FwScene *
 fw_session_scene (FwSession *self)
 {
-  return &self->scene;
+  return &self->solved.scene;
 }
 
 double
@@ -273,7 +234,7 @@ fw_session_set_crank (FwSession *self, double crank)
     return;
   self->crank = crank;
   self->strip.crank = crank;
-  session_solve_pose (self);
+  fw_solved_turn_to (&self->solved, crank);
   g_signal_emit (self, signals[POSE_CHANGED], 0);
 }
 
@@ -376,8 +337,9 @@ fw_session_bands (FwSession *self, int param_index, double lower, double upper, 
 static int
 first_twin (FwSession *self, int trouble)
 {
+  const FwTrouble *room = self->solved.trouble_room;
   int i = 0;
-  while (i < trouble && !fw_trouble_twins (self->mech, &self->trouble_room[i], &self->trouble_room[trouble]))
+  while (i < trouble && !fw_trouble_twins (self->solved.mech, &room[i], &room[trouble]))
     i++;
   return i;
 }
@@ -387,10 +349,10 @@ fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done)
 {
   *n = 0;
   *done = TRUE;
-  if (trouble < 0 || trouble >= self->troubles.n)
+  if (trouble < 0 || trouble >= self->solved.troubles.n)
     return NULL;
   int first = first_twin (self, trouble);
-  return fw_worker_remedies (self->worker, first, &self->trouble_room[first], n, done);
+  return fw_worker_remedies (self->worker, first, &self->solved.trouble_room[first], n, done);
 }
 
 static void
@@ -403,7 +365,7 @@ static void
 on_remedies (gpointer data, int index)
 {
   FwSession *self = data;
-  for (int i = index; i < self->troubles.n; i++)
+  for (int i = index; i < self->solved.troubles.n; i++)
     if (first_twin (self, i) == index)
       g_signal_emit (self, signals[REMEDIES_CHANGED], 0, (guint) i);
 }
@@ -449,7 +411,7 @@ fw_session_picked_trouble (FwSession *self)
 void
 fw_session_pick_trouble (FwSession *self, int trouble)
 {
-  if (trouble < 0 || trouble >= self->troubles.n)
+  if (trouble < 0 || trouble >= self->solved.troubles.n)
     {
       if (self->strip.picked_trouble < 0)
         return;
@@ -458,9 +420,9 @@ fw_session_pick_trouble (FwSession *self, int trouble)
       return;
     }
   self->strip.picked_trouble = trouble;
-  self->picked = self->trouble_room[trouble].part;
+  self->picked = self->solved.trouble_room[trouble].part;
   self->has_picked = TRUE;
-  fw_session_set_crank (self, self->trouble_room[trouble].worst);
+  fw_session_set_crank (self, self->solved.trouble_room[trouble].worst);
   g_signal_emit (self, signals[PICKED_CHANGED], 0);
 }
 
@@ -545,12 +507,8 @@ session_finalize (GObject *object)
 
   fw_worker_free (self->worker);
   fw_document_free (self->doc);
-  fw_mechanism_free (self->mech);
+  fw_solved_clear (&self->solved);
   g_free (self->path);
-  g_free (self->pose_room.memory);
-  g_free (self->scratch_room.memory);
-  g_free (self->turn_room.memory);
-  g_free (self->forces_room.memory);
   g_array_unref (self->params);
   G_OBJECT_CLASS (fw_session_parent_class)->finalize (object);
 }

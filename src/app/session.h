@@ -20,8 +20,6 @@
 
 G_BEGIN_DECLS
 
-#define FW_SESSION_STEPS 360
-
 #define FW_TYPE_SESSION (fw_session_get_type ())
 G_DECLARE_FINAL_TYPE (FwSession, fw_session, FW, SESSION, GObject)
 

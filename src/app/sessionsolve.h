@@ -1,0 +1,35 @@
+/* Everything that is solved from one design: mechanism, pose, turn, forces, strength, trouble. Kept in
+ * memory that only grows, so that a drag solves in the same place again and again. */
+#pragma once
+
+#include "app/room.h"
+#include "draw/view.h"
+#include "strength/strength.h"
+
+G_BEGIN_DECLS
+
+#define FW_SOLVED_STEPS 360
+
+typedef struct
+{
+  FwMechanism *mech; /* owned; NULL before the first design */
+  FwPose *pose;      /* at the crank angle shown; laid out in pose_room */
+  FwTurn *turn;
+  FwLoadTurn *forces;   /* at the design's own speed */
+  FwStrength *strength; /* owned; NULL when memory ran out */
+  FwTroubleList troubles;
+  FwScene scene; /* of all of these */
+
+  FwTrouble trouble_room[FW_TROUBLE_ROOM];
+  FwRoom pose_room, scratch_room, turn_room, forces_room;
+} FwSolved;
+
+/* Takes a mechanism over, frees the one before and solves everything, the pose at `crank` (rad). */
+void fw_solved_take (FwSolved *self, FwMechanism *mech, double crank);
+
+/* The pose alone. */
+void fw_solved_turn_to (FwSolved *self, double crank);
+
+void fw_solved_clear (FwSolved *self);
+
+G_END_DECLS
