@@ -149,7 +149,7 @@ mirrored (FwVec3 v, int axis)
 /* The axes of the panel's frame at angle 0 in its parent's coordinates, and its hinge there. Where
  * the mirror image begins (a left member on the body or on a middle panel) both are mirrored. */
 static void
-rest_axes (const Builder *b, const FwMember *member, FwVec3 g[3], FwVec3 *hinge)
+rest_axes (const Builder *b, FwMember *member, FwVec3 g[3], FwVec3 *hinge)
 {
   const FwDesign *d = b->m->design;
   const FwPanel *p = &d->panels[member->panel];
@@ -157,6 +157,7 @@ rest_axes (const Builder *b, const FwMember *member, FwVec3 g[3], FwVec3 *hinge)
   g[1] = fw_vec3 (0, 1, 0);
   g[2] = fw_vec3 (0, 0, 1);
   *hinge = p->hinge_mm;
+  member->flip = fw_vec3 (1, 1, 1);
   if (p->on == FW_ON_BODY)
     reach_axes (p->reach, g);
   bool begins = member->left && (member->parent == FW_ON_BODY || !b->m->members[member->parent].left);
@@ -166,6 +167,7 @@ rest_axes (const Builder *b, const FwMember *member, FwVec3 g[3], FwVec3 *hinge)
   for (int k = 0; k < 3; k++)
     g[k] = mirrored (g[k], axis);
   *hinge = mirrored (*hinge, axis);
+  member->flip = mirrored (member->flip, axis);
 }
 
 static FwVec3
@@ -218,6 +220,13 @@ build_hinge (const Builder *b, FwMember *member)
   member->root = 1;
 }
 
+static void
+flip_anchor (FwLink *link, int axis)
+{
+  link->from_mm = mirrored (link->from_mm, axis);
+  link->flip = mirrored (link->flip, axis);
+}
+
 static FwStatus
 build_link (Builder *b, int rod_index, bool left)
 {
@@ -230,6 +239,7 @@ build_link (Builder *b, int rod_index, bool left)
                      .left = left,
                      .from = rod->from.kind,
                      .from_mm = rod->from.at_mm,
+                     .flip = { 1, 1, 1 },
                      .at_mm = rod->at_mm,
                      .length_mm = rod->length_mm };
   link->name = side_name (rod->name, rod->side == FW_SIDE_BOTH, left);
@@ -253,14 +263,14 @@ build_link (Builder *b, int rod_index, bool left)
   if (rod->from.kind != FW_FROM_PANEL)
     {
       if (left)
-        link->from_mm = mirrored (link->from_mm, 0);
+        flip_anchor (link, 0);
       return FW_OK;
     }
   link->index = meet (b, rod->from.index, left, middle);
   if (link->index < 0)
     return refuse (b, FW_BAD_REFERENCE, 'r', rod_index, "from");
   if (left && !b->m->members[link->index].left)
-    link->from_mm = mirrored (link->from_mm, across_axis (d, rod->from.index));
+    flip_anchor (link, across_axis (d, rod->from.index));
   return FW_OK;
 }
 

@@ -50,6 +50,7 @@ typedef struct
   FwVec3 even[2];
   FwVec3 odd[2];
   double handed;      /* of the panel's frame: +1, or -1 for a left-hand member */
+  FwVec3 flip;        /* +1 or -1: the file's hinge times this, component by component, is `hinge` */
 
   /* Of the driven point, in the parent's frame, from the hinge: along the hinge line and square to it. */
   FwVec3 q_par, q_perp, q_odd; /* q_odd = axis x q_perp */
@@ -75,6 +76,7 @@ typedef struct
   FwFrom from;
   int index;        /* FROM_THROW: pin index; FROM_PANEL: member index */
   FwVec3 from_mm;   /* base: world; body and panel: that frame, of this side */
+  FwVec3 flip;      /* +1 or -1: the file's anchor times this, component by component, is `from_mm` */
   int member;       /* that it drives */
   int mirror_of, image; /* as of a member */
   FwVec3 at_mm;     /* in the member's frame */

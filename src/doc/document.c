@@ -255,6 +255,54 @@ fw_document_replace (FwDocument *doc, const char *text, const char *label, GErro
   return TRUE;
 }
 
+const cJSON *
+fw_document_section (const FwDocument *doc, const char *key)
+{
+  return cJSON_GetObjectItemCaseSensitive (fw_history_tree (doc->history), key);
+}
+
+/* TRUE if the tree now holds the section, or no longer holds the key; takes the section over. */
+static gboolean
+put_section (cJSON *tree, const char *key, cJSON *section)
+{
+  gboolean there = cJSON_GetObjectItemCaseSensitive (tree, key) != NULL;
+
+  if (!section)
+    cJSON_DeleteItemFromObjectCaseSensitive (tree, key);
+  if (!section)
+    return TRUE;
+  if (there ? cJSON_ReplaceItemInObjectCaseSensitive (tree, key, section)
+            : cJSON_AddItemToObject (tree, key, section))
+    return TRUE;
+  cJSON_Delete (section);
+  return FALSE;
+}
+
+gboolean
+fw_document_set_section (FwDocument *doc, const char *key, cJSON *section, const char *label,
+                         const char *merge_key, GError **error)
+{
+  const cJSON *now = fw_document_section (doc, key);
+
+  if (now == section || (now && section && cJSON_Compare (now, section, TRUE)))
+    {
+      cJSON_Delete (section);
+      return TRUE;
+    }
+  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  if (!tree)
+    {
+      cJSON_Delete (section);
+      return no_memory (doc, error);
+    }
+  if (!put_section (tree, key, section))
+    {
+      cJSON_Delete (tree);
+      return no_memory (doc, error);
+    }
+  return accept_tree (doc, tree, label, merge_key, error);
+}
+
 /* ---- Undo ---- */
 
 static gboolean

@@ -61,6 +61,17 @@ void fw_document_end_merge (FwDocument *doc);
 /* Replaces the whole content (e.g. edited text) as one step of undo. */
 gboolean fw_document_replace (FwDocument *doc, const char *text, const char *label, GError **error);
 
+struct cJSON;
+
+/* A section of the file that is no part of the mechanism ("wishes", "versions"), as it stands, or NULL;
+ * valid until the next change. */
+const struct cJSON *fw_document_section (const FwDocument *doc, const char *key);
+
+/* Puts a section in its place as one step of undo, taking `section` over; NULL removes the key. Refused
+ * like a change (the section is freed all the same); what is the same as before makes no step. */
+gboolean fw_document_set_section (FwDocument *doc, const char *key, struct cJSON *section,
+                                  const char *label, const char *merge_key, GError **error);
+
 gboolean fw_document_undo (FwDocument *doc);
 gboolean fw_document_redo (FwDocument *doc);
 const char *fw_document_undo_label (const FwDocument *doc); /* NULL: nothing to undo */
