@@ -37,6 +37,7 @@ static void
 copy_throws (FwCrank *to, const FwCrank *from, bool *failed)
 {
   to->material = copy_text (from->material, failed);
+  to->build.pipe = copy_text (from->build.pipe, failed);
   to->throws = copy_bytes (from->throws, sizeof (FwThrow) * (size_t)from->n_throws, failed);
   to->n_throws = to->throws == NULL ? 0 : from->n_throws;
   for (int i = 0; i < to->n_throws; i++)
@@ -70,6 +71,42 @@ copy_rods (FwDesign *to, const FwDesign *from, bool *failed)
     }
 }
 
+static void
+copy_stock (FwStock *to, const FwStock *from, bool *failed)
+{
+  to->bars = copy_bytes (from->bars, sizeof (FwStockBar) * (size_t)from->n_bars, failed);
+  to->n_bars = to->bars == NULL ? 0 : from->n_bars;
+  for (int i = 0; i < to->n_bars; i++)
+    {
+      to->bars[i].name = copy_text (to->bars[i].name, failed);
+      to->bars[i].material = copy_text (to->bars[i].material, failed);
+    }
+  to->sheets = copy_bytes (from->sheets, sizeof (FwStockSheet) * (size_t)from->n_sheets, failed);
+  to->n_sheets = to->sheets == NULL ? 0 : from->n_sheets;
+  for (int i = 0; i < to->n_sheets; i++)
+    {
+      to->sheets[i].name = copy_text (to->sheets[i].name, failed);
+      to->sheets[i].material = copy_text (to->sheets[i].material, failed);
+    }
+}
+
+static void
+free_stock (FwStock *stock)
+{
+  for (int i = 0; i < stock->n_bars; i++)
+    {
+      free (stock->bars[i].name);
+      free (stock->bars[i].material);
+    }
+  for (int i = 0; i < stock->n_sheets; i++)
+    {
+      free (stock->sheets[i].name);
+      free (stock->sheets[i].material);
+    }
+  free (stock->bars);
+  free (stock->sheets);
+}
+
 FwDesign *
 fw_design_copy (const FwDesign *design)
 {
@@ -83,6 +120,7 @@ fw_design_copy (const FwDesign *design)
   copy_solid (&copy->body.solid, &failed);
   copy_panels (copy, design, &failed);
   copy_rods (copy, design, &failed);
+  copy_stock (&copy->stock, &design->stock, &failed);
   copy->body.lumps
       = copy_bytes (design->body.lumps, sizeof (FwLump) * (size_t)design->body.n_lumps, &failed);
   copy->body.n_lumps = copy->body.lumps == NULL ? 0 : design->body.n_lumps;
@@ -122,6 +160,8 @@ fw_design_free (FwDesign *design)
   free (design->body.lumps);
   free (design->crank.throws);
   free (design->crank.material);
+  free (design->crank.build.pipe);
+  free_stock (&design->stock);
   free (design->body.material);
   free (design->body.solid.sections);
   free (design->panels);

@@ -63,6 +63,36 @@ typedef struct
   double width_mm;   /* clear length of the pin along the axis; default 20 */
 } FwThrow;
 
+typedef enum { FW_MAKE_ELBOWS, FW_MAKE_BOLTED, FW_MAKE_BENT } FwMake;
+
+/* How the crank is made (crank.build). Lengths in mm. The defaults stand here whether `given` or
+ * not; only a build that is given is judged. Fittings are measured, never trusted: no standard fixes
+ * them. */
+typedef struct
+{
+  bool given;
+  FwMake make;
+  char *pipe;               /* name of a bar of the stock or of a common tube; NULL: by its diameter */
+  double pipe_mm;           /* outside diameter of pins and axis; default: the crank's */
+  double wall_mm;           /* of that pipe; 0: solid */
+  double take_off_mm;       /* elbows: tube stop to centre; default 9.525, or the named tube's */
+  double cup_mm;            /* elbows: depth of the cup; default 12.7, or the named tube's */
+  double web_thickness_mm;  /* bolted: of the flat bar; default 6 */
+  double web_width_mm;      /* bolted: of the flat bar; default 20 */
+  double bolt_mm;           /* bolted: of the bolts through pins and axis; default 6 */
+  double bend_radius_mm;    /* bent: of the centre line; default twice the diameter */
+  double neutral;           /* bent: neutral line from the inside, share of the diameter; default 0.5 */
+  double leg_mm;            /* bent: shortest straight between bends; default twice the diameter */
+  bool returns;             /* back to the axis between throws (default); false: from pin to pin */
+  double clamp_mm;          /* room along the pin that one rod's fitting takes; default 8 */
+  bool open_eyes;           /* rods' fittings and the post's foot open to go on a pin (default: closed) */
+  double eye_bore_mm;       /* of a closed one; default: pipe and 0.4 */
+  bool open_bearings;       /* bearings open to lay the crank in (default: closed) */
+  double bearing_mm;        /* room along the axis that a bearing takes; default 10 */
+  double bearing_bore_mm;   /* of a closed one; default: pipe and 0.4 */
+  double grip_mm;           /* length of the handle's grip; default 90 */
+} FwCrankBuild;
+
 typedef struct
 {
   FwRuns runs;
@@ -73,6 +103,7 @@ typedef struct
   int n_throws;
   double wall_mm; /* of the pipe; 0: solid */
   FwStuff stuff;
+  FwCrankBuild build;
 } FwCrank;
 
 typedef struct
@@ -174,6 +205,48 @@ typedef struct
   double margin;        /* motor torque over the greatest computed; default 2 */
 } FwDrive;
 
+#define FW_STOCK_ENDLESS (-1) /* as many as it takes */
+
+/* What the maker has to cut from (stock). Bars are round (diameter, wall) or flat (width, thickness). */
+typedef struct
+{
+  char *name;
+  char *material;
+  double diameter_mm;           /* 0: flat */
+  double wall_mm;               /* of a tube; 0: solid */
+  double width_mm, thickness_mm; /* of a flat bar */
+  double length_mm;
+  int count;                    /* or FW_STOCK_ENDLESS */
+  double price;                 /* each, in whatever money; negative: not known */
+  FwStuff stuff;
+} FwStockBar;
+
+typedef enum { FW_GRAIN_NONE, FW_GRAIN_WIDTH, FW_GRAIN_HEIGHT } FwGrain;
+
+typedef struct
+{
+  char *name;
+  char *material;
+  double thickness_mm;
+  double width_mm, height_mm;
+  FwGrain grain;   /* along which side; panels lie with their span (u) along it */
+  double areal_gm2; /* 0: from density and thickness */
+  int count;       /* or FW_STOCK_ENDLESS */
+  double price;    /* each; negative: not known */
+  FwStuff stuff;
+} FwStockSheet;
+
+typedef struct
+{
+  FwStockBar *bars;
+  int n_bars;
+  FwStockSheet *sheets;
+  int n_sheets;
+  double kerf_mm;        /* lost at every cut; default 1 */
+  double rod_ends_mm[2]; /* lower, upper: what a rod is cut longer than from joint centre to joint
+                          * centre (thread, eye), negative where a fitting holds it short; default 0 */
+} FwStock;
+
 typedef struct FwDesign
 {
   FwCrank crank;
@@ -184,6 +257,7 @@ typedef struct FwDesign
   int n_rods;
   FwBase base;
   FwDrive drive;
+  FwStock stock;
 } FwDesign;
 
 /* Allocated with malloc: every pointer above is owned by the design. */
