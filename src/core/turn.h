@@ -21,7 +21,20 @@ typedef enum
   FW_Q_PUSH,         /* link: rad */
   FW_Q_LEAN,         /* link: rad */
   FW_Q_BEND,         /* link: rad */
-  FW_N_Q_KINDS
+  FW_N_Q_KINDS,
+  /* Beyond the motion: loads. A turn has no rows of them; they come from FwLoadTurn and from
+   * strength, and fw_quantity_value () does not know them. */
+  FW_Q_TORQUE = FW_N_Q_KINDS, /* crank: N m */
+  FW_Q_HANDLE,       /* crank: N at the handle */
+  FW_Q_FORCE,        /* link: N, pull positive */
+  FW_Q_GUIDE,        /* body: N, of guide, slide or link */
+  FW_Q_FOOT,         /* body: N, at the post's or rail rod's foot, size */
+  FW_Q_HINGE,        /* member: N, size */
+  FW_Q_PIN,          /* pin: N, size */
+  FW_Q_BEARING,      /* crank bearing, from the lowest station: N, size */
+  FW_Q_STRESS,       /* Pa; index: 0 crank, 1 post or rail rod, then links, then members */
+  FW_Q_SAG,          /* m, signed; index as of stress; crank: how far a pin lags along its circle */
+  FW_N_CURVE_KINDS
 } FwQuantityKind;
 
 typedef struct

@@ -6,6 +6,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/document.h"
+#include "doc/loadwords.h"
 
 #define RAD_TO_DEG (180 / G_PI)
 
@@ -439,9 +440,8 @@ fw_words_quantity (const FwMechanism *mechanism, FwQuantity quantity)
       return g_strdup_printf (_("Lean of %s"), mechanism->links[i].name);
     case FW_Q_BEND:
       return g_strdup_printf (_("Bend of %s"), mechanism->links[i].name);
-    case FW_N_Q_KINDS:
     default:
-      return g_strdup ("");
+      return fw_words_load_quantity (mechanism, quantity);
     }
 }
 
@@ -464,9 +464,9 @@ fw_words_quantity_unit (FwQuantity quantity, double *factor)
     case FW_Q_PUSH:
     case FW_Q_LEAN:
     case FW_Q_BEND:
-    case FW_N_Q_KINDS:
-    default:
       *factor = RAD_TO_DEG;
       return FW_UNIT_DEG;
+    default:
+      return fw_words_load_quantity_unit (quantity, factor);
     }
 }

@@ -1,0 +1,133 @@
+#include "doc/fitweight.h"
+
+#include <string.h>
+
+#include <glib/gi18n.h>
+
+#include "doc/json.h"
+
+/* The item of that name, made where there is none. NULL: out of memory. */
+static cJSON *
+number_at (cJSON *object, const char *key)
+{
+  cJSON *item = cJSON_GetObjectItemCaseSensitive (object, key);
+  return item != NULL ? item : cJSON_AddNumberToObject (object, key, 0);
+}
+
+static gboolean
+put_number (cJSON *object, const char *key, double value)
+{
+  cJSON *item = number_at (object, key);
+  if (item == NULL)
+    return FALSE;
+  fw_json_set_number (item, value);
+  return TRUE;
+}
+
+static gboolean
+put_list (cJSON *object, const char *key, const double *values, int n)
+{
+  cJSON *list = cJSON_CreateArray ();
+  for (int i = 0; list != NULL && i < n; i++)
+    {
+      cJSON *item = cJSON_CreateNumber (0);
+      if (item == NULL || !cJSON_AddItemToArray (list, item))
+        {
+          cJSON_Delete (list);
+          return FALSE;
+        }
+      fw_json_set_number (item, values[i]);
+    }
+  if (list == NULL)
+    return FALSE;
+  if (cJSON_GetObjectItemCaseSensitive (object, key) != NULL)
+    return cJSON_ReplaceItemInObjectCaseSensitive (object, key, list);
+  return cJSON_AddItemToObject (object, key, list);
+}
+
+static gboolean
+put_on_panel (cJSON *tree, const FwDesign *with, int panel)
+{
+  cJSON *object = cJSON_GetArrayItem (cJSON_GetObjectItemCaseSensitive (tree, "panels"), panel);
+  const FwPanel *p = &with->panels[panel];
+  const double centre[3] = { p->centre_mm.x, p->centre_mm.y, p->centre_mm.z };
+  return object != NULL && put_number (object, "mass", p->mass_g)
+         && put_list (object, "centre", centre, 3)
+         && put_list (object, "inertia", p->inertia_gmm2, 4);
+}
+
+static gboolean
+is_taken (const cJSON *lumps, const char *name)
+{
+  const cJSON *lump;
+  cJSON_ArrayForEach (lump, lumps)
+  {
+    const cJSON *item = cJSON_GetObjectItemCaseSensitive (lump, "name");
+    if (cJSON_IsString (item) && strcmp (item->valuestring, name) == 0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* "counterweight", "counterweight 2", ...: names are unique. */
+static char *
+free_name (const cJSON *lumps)
+{
+  char *name = g_strdup ("counterweight");
+  for (int i = 2; is_taken (lumps, name); i++)
+    {
+      g_free (name);
+      name = g_strdup_printf ("counterweight %d", i);
+    }
+  return name;
+}
+
+static gboolean
+put_on_body (cJSON *tree, const FwCounterweight *w)
+{
+  cJSON *body = cJSON_GetObjectItemCaseSensitive (tree, "body");
+  cJSON *lumps = cJSON_GetObjectItemCaseSensitive (body, "lumps");
+  const double at[3] = { w->at_mm.x, w->at_mm.y, w->at_mm.z };
+  if (lumps == NULL)
+    lumps = cJSON_AddArrayToObject (body, "lumps");
+  cJSON *lump = lumps != NULL ? cJSON_CreateObject () : NULL;
+  if (lump == NULL)
+    return FALSE;
+  g_autofree char *name = free_name (lumps);
+  gboolean good = cJSON_AddStringToObject (lump, "name", name) != NULL
+                  && put_number (lump, "mass", w->mass_g) && put_list (lump, "at", at, 3);
+  if (good && cJSON_AddItemToArray (lumps, lump))
+    return TRUE;
+  cJSON_Delete (lump);
+  return FALSE;
+}
+
+static gboolean
+put (cJSON *tree, const FwDesign *design, const FwCounterweight *w)
+{
+  if (w->panel == FW_ON_BODY)
+    return put_on_body (tree, w);
+  FwDesign *with = fw_design_copy (design);
+  gboolean good = with != NULL && fw_counterweight_fit (with, w) && put_on_panel (tree, with, w->panel);
+  fw_design_free (with);
+  return good;
+}
+
+gboolean
+fw_document_fit_weight (FwDocument *doc, const FwCounterweight *w, const char *label, GError **error)
+{
+  g_autofree char *before = fw_document_to_text (doc);
+  cJSON *tree = fw_json_parse (before, strlen (before), _ ("the design"), error);
+  if (tree == NULL)
+    return FALSE;
+  if (!put (tree, fw_document_design (doc), w))
+    {
+      cJSON_Delete (tree);
+      g_set_error_literal (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
+                           _ ("There is not enough memory to fit the counterweight"));
+      return FALSE;
+    }
+  g_autofree char *after = fw_json_print (tree);
+  cJSON_Delete (tree);
+  return fw_document_replace (doc, after, label, error);
+}
