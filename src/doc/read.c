@@ -78,7 +78,7 @@ fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &crank->material)
       || !fw_read_wall (r, object, crank->diameter_mm, &crank->wall_mm)
       || !fw_read_array (r, object, "throws", FW_REQUIRED, &array)
-      || !read_throws (r, array, crank, throws))
+      || !read_throws (r, array, crank, throws) || !fw_read_build (r, object, design))
     return FALSE;
   crank->runs = run == 0 ? FW_RUNS_ACROSS : FW_RUNS_ALONG;
   crank->stuff = fw_read_stuff (r, object);
@@ -230,7 +230,7 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
   const char *title = "";
 
   return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
-         && fw_read_stock (r, root) && fw_read_drive (r, root, design)
+         && fw_read_stock (r, root) && fw_read_cutting (r, root, design) && fw_read_drive (r, root, design)
          && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
          && fw_read_rods (r, root, design, throws, panels) && fw_read_base (r, root, design)
@@ -238,13 +238,12 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
 }
 
 FwDesign *
-fw_design_read (const cJSON *tree, const char *name, GError **error)
+fw_design_read_within (FwReader *r, const cJSON *tree)
 {
-  FwReader r = { .name = name, .path = g_string_new (NULL), .error = error };
   FwNames *throws = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   FwNames *panels = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   FwDesign *design = calloc (1, sizeof *design);
-  gboolean good = design ? read_all (&r, tree, design, throws, panels) : fw_read_no_memory (&r);
+  gboolean good = design ? read_all (r, tree, design, throws, panels) : fw_read_no_memory (r);
 
   if (!good)
     {
@@ -253,6 +252,15 @@ fw_design_read (const cJSON *tree, const char *name, GError **error)
     }
   g_hash_table_unref (throws);
   g_hash_table_unref (panels);
+  return design;
+}
+
+FwDesign *
+fw_design_read (const cJSON *tree, const char *name, GError **error)
+{
+  FwReader r = { .name = name, .path = g_string_new (NULL), .error = error };
+  FwDesign *design = fw_design_read_within (&r, tree);
+
   g_string_free (r.path, TRUE);
   return design;
 }

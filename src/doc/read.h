@@ -77,6 +77,9 @@ gboolean fw_read_twin_names (FwReader *r, const char *name, FwNames *names);
 gboolean fw_read_reference (FwReader *r, const cJSON *object, const char *key, FwNames *names,
                             gboolean is_throw, int *out);
 
+/* The design that stands at `path`, as fw_design_read (). */
+FwDesign *fw_design_read_within (FwReader *r, const cJSON *tree);
+
 gboolean fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
 gboolean fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
 gboolean fw_read_panels (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
@@ -86,6 +89,10 @@ gboolean fw_read_base (FwReader *r, const cJSON *root, FwDesign *design);
 gboolean fw_read_look (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
 /* The design's own materials (stock.materials), checked; before all parts. */
 gboolean fw_read_stock (FwReader *r, const cJSON *root);
+/* What the maker has to cut from (stock.bars, sheets, kerf, rod_ends); after fw_read_stock (). */
+gboolean fw_read_cutting (FwReader *r, const cJSON *root, FwDesign *design);
+/* How the crank is made (crank.build); after the stock and the crank's own diameter. */
+gboolean fw_read_build (FwReader *r, const cJSON *crank, FwDesign *design);
 /* What the material that an object names is like; all 0 where it names none or none that is known. */
 FwStuff fw_read_stuff (FwReader *r, const cJSON *object);
 /* A wall thickness, at most half the diameter; and a clearance. */
