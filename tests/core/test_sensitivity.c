@@ -1,0 +1,226 @@
+/* Exact derivatives by the design's numbers against differences of the solver, on random designs. */
+#include "core/sensitivity.h"
+
+#include "build_design.h"
+#include "near.h"
+#include "random_design.h"
+
+typedef struct
+{
+  FwDesign *design;
+  FwMechanism *mech;
+  FwPose *pose;
+} Solved;
+
+static gboolean
+solve (Solved *s, const FwDesign *design, FwParam param, double step, double crank)
+{
+  *s = (Solved) { .design = fw_design_copy (design) };
+  fw_param_set (s->design, param, fw_param_get (s->design, param) + step);
+  if (fw_mechanism_build (s->design, &s->mech, NULL) != FW_OK)
+    return FALSE;
+  s->pose = fw_pose_new (s->mech);
+  fw_pose_solve (s->pose, s->mech, crank);
+  return TRUE;
+}
+
+static void
+done (Solved *s)
+{
+  free (s->pose);
+  fw_mechanism_free (s->mech);
+  fw_design_free (s->design);
+}
+
+/* Fourth-order central difference of a quantity, or of a missing length (`missing` >= 0). */
+static gboolean
+difference (const FwDesign *design, FwParam param, double crank, FwQuantity q, int missing, double h, double *out)
+{
+  static const double steps[4] = { -2, -1, 1, 2 }, weights[4] = { 1, -8, 8, -1 };
+  double sum = 0, first = NAN;
+  gboolean good = TRUE;
+  for (int i = 0; i < 4 && good; i++)
+    {
+      Solved s;
+      good = solve (&s, design, param, steps[i] * h, crank);
+      if (good)
+        {
+          double value = missing < 0    ? fw_quantity_value (s.pose, s.mech, q)
+                         : missing == 0 ? s.pose->body.missing_mm
+                                        : s.pose->members[missing - 1].missing_mm;
+          good = !isnan (value);
+          if (isnan (first))
+            first = value;
+          if (missing < 0 && q.kind == FW_Q_ANGLE) /* `near` is at hand: no leap, unless the root flips */
+            good = good && fabs (value - first) < 0.05;
+          sum += weights[i] * value;
+        }
+      done (&s);
+    }
+  *out = sum / (12 * h);
+  return good;
+}
+
+/* A kink (|x| through 0) or a root of infinite slope lies near: two steps tell. */
+static gboolean
+smooth_difference (const FwDesign *design, FwParam param, double crank, FwQuantity q, int missing, double *out)
+{
+  double a, b;
+  if (!difference (design, param, crank, q, missing, 2e-3, &a) || !difference (design, param, crank, q, missing, 1e-3, &b))
+    return FALSE;
+  *out = b;
+  return fabs (a - b) <= 1e-7 * (1 + fabs (b));
+}
+
+static int
+check_design (const FwDesign *design, double crank, gboolean *closed)
+{
+  FwParam params[400];
+  int n = fw_design_params (design, params, 400), checked = 0;
+  Rig rig = rig_new (fw_design_copy (design));
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, params, n);
+  double *exact = g_new (double, n);
+  fw_pose_solve (rig.pose, rig.mechanism, crank);
+  *closed = fw_pose_closes (rig.pose, rig.mechanism);
+  g_assert_true (fw_sensitivity_solve (s, rig.mechanism, rig.pose));
+  for (int i = 0; i < fw_quantity_count (rig.mechanism); i++)
+    {
+      FwQuantity q = fw_quantity_nth (rig.mechanism, i);
+      if (!fw_sensitivity_quantity (s, rig.mechanism, rig.pose, q, exact))
+        continue;
+      for (int k = 0; k < n; k++)
+        {
+          double by;
+          if (!smooth_difference (design, params[k], crank, q, -1, &by))
+            continue;
+          if (!(fabs (by - exact[k]) <= 2e-6 * (1 + fabs (by))))
+            g_error ("quantity %d/%d by number %d/%d/%d: exact %.10g, difference %.10g", q.kind, q.index,
+                     params[k].kind, params[k].index, params[k].component, exact[k], by);
+          checked++;
+        }
+    }
+  for (int member = 0; member <= rig.mechanism->n_members && !*closed; member++)
+    for (int k = 0; k < n; k++)
+      {
+        double by;
+        gboolean is_short = member == 0 ? rig.pose->body.closure == FW_SHORT
+                                     : rig.pose->members[member - 1].closure == FW_SHORT;
+        if (!is_short || !smooth_difference (design, params[k], crank, (FwQuantity) { 0, 0 }, member, &by))
+          continue;
+        assert_near (s->missing[member * n + k], by, 2e-6 * (1 + fabs (by)));
+        checked++;
+      }
+  g_free (exact);
+  free (s);
+  rig_free (&rig);
+  return checked;
+}
+
+static void
+test_random_designs (void)
+{
+  GRand *rand = g_rand_new_with_seed (11);
+  int checked = 0, open = 0;
+  for (int i = 0; i < 16; i++)
+    {
+      FwDesign *design = random_design (rand, RANDOM_ANY);
+      for (int turn = 0; turn < 2; turn++)
+        {
+          gboolean closed;
+          checked += check_design (design, g_rand_double_range (rand, 0, 2 * G_PI), &closed);
+          open += closed ? 0 : 1;
+        }
+      fw_design_free (design);
+    }
+  g_rand_free (rand);
+  g_test_message ("%d derivatives compared, %d poses not assembled", checked, open);
+  g_assert_cmpint (checked, >, 40000);
+  g_assert_cmpint (open, >, 4);
+}
+
+/* A hanging panel's angle is differenced; what it carries must follow. */
+static void
+test_hanging (void)
+{
+  FwDesign *d = build_heron ();
+  int tag = build_panel (d, "tag", FW_SIDE_BOTH, 0, fw_vec3 (150, 0, 0), 60);
+  build_mass (d, tag, 40, 20, 5, -6);
+  build_panel (d, "tassel", FW_SIDE_BOTH, tag, fw_vec3 (60, 0, 0), 30);
+  build_mass (d, tag + 1, 10, 12, 0, 2);
+  gboolean closed;
+  g_assert_cmpint (check_design (d, 1.1, &closed), >, 500);
+  fw_design_free (d);
+}
+
+/* By hand: a fixed body, a crank that stands still at radius 0, everything in one plane. Then
+ * dangle/dlength = 1 / (lever of the rod about the hinge). */
+static void
+test_by_hand (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ALONG);
+  build_throw (d, "t", 0, 0, 0);
+  build_fixed (d, 0, 0, 300, 0);
+  int panel = build_panel (d, "wing", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (0, 0, 0), 200);
+  build_rod (d, "rod", FW_SIDE_RIGHT, from_throw (0), panel, fw_vec3 (100, 0, 0), hypot (100, 300), 0);
+  Rig rig = rig_new (d);
+  FwParam length = { FW_PARAM_ROD_LENGTH, 0, 0 };
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, &length, 1);
+  fw_pose_solve (rig.pose, rig.mechanism, 0);
+  g_assert_true (fw_sensitivity_solve (s, rig.mechanism, rig.pose));
+  /* The rod from (0, 0) to (100, 300) pulls on the hinge (0, 300) with a lever of 100 * 300 / length. */
+  assert_near (s->angles[0], hypot (100, 300) / (100 * 300), 1e-12);
+  free (s);
+  rig_free (&rig);
+}
+
+/* The peak of a curve moves as the curve does where it peaks. */
+static void
+test_peaks (void)
+{
+  FwDesign *d = build_heron ();
+  FwParam params[400];
+  int n = fw_design_params (d, params, 400);
+  Rig rig = rig_new (fw_design_copy (d));
+  FwTurn *turn = fw_turn_new (rig.mechanism, 360);
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, params, n);
+  double *exact = g_new (double, n);
+  FwQuantity q = { FW_Q_ANGLE, 0 };
+  FwExtreme least, most, low, high;
+  fw_turn_solve (turn, rig.mechanism);
+  g_assert_true (fw_turn_extremes (turn, rig.mechanism, q, &least, &most));
+  fw_pose_solve (rig.pose, rig.mechanism, most.crank);
+  g_assert_true (fw_sensitivity_solve (s, rig.mechanism, rig.pose));
+  fw_sensitivity_quantity (s, rig.mechanism, rig.pose, q, exact);
+  for (int k = 0; k < n; k++)
+    {
+      double peaks[2];
+      for (int i = 0; i < 2; i++)
+        {
+          Solved other;
+          g_assert_true (solve (&other, d, params[k], i ? 0.01 : -0.01, 0));
+          FwTurn *t = fw_turn_new (other.mech, 360);
+          fw_turn_solve (t, other.mech);
+          g_assert_true (fw_turn_extremes (t, other.mech, q, &low, &high));
+          peaks[i] = high.value;
+          free (t);
+          done (&other);
+        }
+      assert_near (exact[k], (peaks[1] - peaks[0]) / 0.02, 1e-7);
+    }
+  g_free (exact);
+  free (s);
+  free (turn);
+  rig_free (&rig);
+  fw_design_free (d);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/sensitivity/a rod's length turns its panel by one over the rod's lever", test_by_hand);
+  g_test_add_func ("/sensitivity/derivatives agree with differences on random designs", test_random_designs);
+  g_test_add_func ("/sensitivity/what hangs and what hangs on it follow every number", test_hanging);
+  g_test_add_func ("/sensitivity/a peak moves as its curve does there", test_peaks);
+  return g_test_run ();
+}
