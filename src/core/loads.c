@@ -4,6 +4,7 @@
 
 #include <stdlib.h>
 
+#include "core/friction.h"
 #include "core/solve.h"
 
 #define NEWTON 1e-6
@@ -16,13 +17,22 @@ fw_crank_speed (const FwDesign *design)
   return design->crank.turns_per_minute * (2 * FW_PI / 60);
 }
 
+static int
+count_bearings (const FwMechanism *m)
+{
+  double none;
+  return fw_design_bearings (m->design, &none, 0);
+}
+
 size_t
 fw_loads_size (const FwMechanism *m)
 {
   size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
+  size_t bearings = (size_t)count_bearings (m);
   return fw_padded (sizeof (FwLoads)) + fw_padded (links * sizeof (double)) + 3 * fw_padded ((members + 1) * sizeof (FwReaction))
          + 2 * fw_padded (pins * sizeof (FwVec3)) + fw_padded ((members + 1) * sizeof (FwInertia))
-         + fw_padded (pins * sizeof (double));
+         + fw_padded (pins * sizeof (double)) + fw_padded (bearings * sizeof (double))
+         + fw_padded (bearings * sizeof (FwVec3));
 }
 
 static void *
@@ -48,6 +58,13 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->own_pins = take (&next, pins * sizeof (FwVec3));
   l->inertia = take (&next, (members + 1) * sizeof (FwInertia));
   l->pin_mass = take (&next, pins * sizeof (double));
+  l->n_bearings = count_bearings (m);
+  l->stations = take (&next, (size_t)l->n_bearings * sizeof (double));
+  l->bearings = take (&next, (size_t)l->n_bearings * sizeof (FwVec3));
+  fw_design_bearings (m->design, l->stations, l->n_bearings);
+  l->friction = m->design->drive.friction;
+  l->pin_radius = m->design->drive.pin_radius_mm;
+  l->crank_radius = m->design->crank.diameter_mm / 2;
   l->inertia[0] = fw_inertia_body (m);
   for (int i = 0; i < m->n_members; i++)
     l->inertia[i + 1] = fw_inertia_member (m, i);
@@ -139,31 +156,46 @@ load_anchor (FwLoads *l, const FwPose *pose, const FwLink *link, FwVec3 at, FwVe
   must_give (&l->demand[part], fw_vec3_sub (at, frame_of (pose, part)->origin), pull);
 }
 
-/* One member: its rod gives the moment about the hinge line, its hinge all the rest. */
-static void
+/* What the rod gives to its panel, without friction; `given` is left with what the hinge gives. */
+static FwVec3
+push_of_rod (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index, FwReaction *given)
+{
+  const FwMemberPose *m = &pose->members[index];
+  int link = mech->members[index].rod;
+  const FwLinkPose *rod = &pose->links[link];
+  FwVec3 along = fw_vec3_scale (fw_vec3_sub (rod->to.at, rod->from.at), 1 / mech->links[link].length_mm);
+  FwVec3 arm = fw_vec3_sub (rod->to.at, m->motion.at.origin);
+  double lever = fw_vec3_dot (m->axis, fw_vec3_cross (arm, along));
+  double push = fw_vec3_dot (given->moment, m->axis) / lever;
+  FwVec3 force = fw_vec3_scale (along, push);
+  l->tension[link] = -push;
+  must_give (given, arm, fw_vec3_scale (force, -1));
+  return force;
+}
+
+/* One member: its rod gives the moment about the hinge line, its hinge all the rest. False: it locks. */
+static bool
 carry_member (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index)
 {
   const FwMember *member = &mech->members[index];
-  const FwMemberPose *m = &pose->members[index];
   FwReaction given = l->demand[index + 1];
-  FwVec3 hinge = m->motion.at.origin;
+  FwVec3 hinge = pose->members[index].motion.at.origin;
   if (member->rod >= 0)
     {
-      const FwLinkPose *rod = &pose->links[member->rod];
-      FwVec3 along = fw_vec3_scale (fw_vec3_sub (rod->to.at, rod->from.at), 1 / mech->links[member->rod].length_mm);
-      FwVec3 arm = fw_vec3_sub (rod->to.at, hinge);
-      double lever = fw_vec3_dot (m->axis, fw_vec3_cross (arm, along));
-      double push = fw_vec3_dot (given.moment, m->axis) / lever;
-      FwVec3 force = fw_vec3_scale (along, push);
-      l->tension[member->rod] = -push * NEWTON;
-      must_give (&given, arm, fw_vec3_scale (force, -1));
-      load_anchor (l, pose, &mech->links[member->rod], rod->from.at, force);
+      FwVec3 force;
+      if (!(l->friction > 0))
+        force = push_of_rod (l, mech, pose, index, &given);
+      else if (!fw_rub_member (l, mech, pose, index, &given, &force))
+        return false;
+      l->tension[member->rod] *= NEWTON;
+      load_anchor (l, pose, &mech->links[member->rod], pose->links[member->rod].from.at, force);
     }
   l->hinges[index] = (FwReaction) { fw_vec3_scale (given.force, NEWTON), fw_vec3_scale (given.moment, NEWTON_METRE) };
   int parent = member->parent + 1;
   FwReaction *carrier = &l->demand[parent];
   must_give (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), given.force);
   carrier->moment = fw_vec3_add (carrier->moment, given.moment);
+  return true;
 }
 
 static FwVec3
@@ -179,49 +211,59 @@ tilting (double arm_h, double arm_z, double force_h, double force_z)
   return arm_z * force_h - arm_h * force_z;
 }
 
-/* The body's ride: in its plane three equations give the pin, and the guide, link or slide; what is
- * out of the plane goes to the guide as it is. */
-static void
-carry_body (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
+/* What guide, link or slide gives in the plane, without friction. */
+static FwVec2
+side_of_ride (FwLoads *l, const FwMechanism *mech, const FwPose *pose, FwVec2 force, double about_pin)
 {
   const FwBody *body = &mech->design->body;
+  FwVec3 h_axis = fw_crank_h (mech->design->crank.runs), pin = pose->pins[mech->body_pin].at;
+  if (body->ride == FW_RIDE_RAIL)
+    {
+      FwVec3 datum = pose->body.motion.at.origin;
+      double arm_h = fw_vec3_dot (fw_vec3_sub (datum, pin), h_axis), arm_z = datum.z - pin.z;
+      return (FwVec2) { force.x - force.y * arm_h / arm_z, 0 }; /* the rod gives the lift, along itself */
+    }
+  if (body->ride == FW_RIDE_SLEEVE)
+    {
+      double size = about_pin / pose->body.guide_mm;
+      l->guide = size;
+      return (FwVec2) { size * cos (pose->body.tilt), -size * sin (pose->body.tilt) };
+    }
+  double held_h = body->on_mm * sin (pose->body.tilt), held_z = body->on_mm * cos (pose->body.tilt);
+  double link_h = (fw_vec3_dot (pin, h_axis) + held_h - body->pivot_mm.x) / body->link_mm;
+  double link_z = (pin.z + held_z - body->pivot_mm.y) / body->link_mm;
+  double size = about_pin / tilting (held_h, held_z, link_h, link_z);
+  l->guide = -size;
+  return (FwVec2) { size * link_h, size * link_z };
+}
+
+/* The body's ride: in its plane three equations give the pin, and the guide, link or slide; what is
+ * out of the plane goes to the guide as it is. False: it locks. */
+static bool
+carry_body (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
+{
   FwRuns runs = mech->design->crank.runs;
-  FwVec3 h_axis = fw_crank_h (runs), tilt_axis = runs == FW_RUNS_ACROSS ? fw_vec3 (-1, 0, 0) : fw_vec3 (0, 1, 0);
+  FwVec3 h_axis = fw_crank_h (runs);
   FwReaction d = l->demand[0];
   l->carrier = (FwReaction) { fw_vec3_scale (d.force, NEWTON), fw_vec3_scale (d.moment, NEWTON_METRE) };
-  if (body->ride == FW_RIDE_FIXED)
-    return;
+  if (mech->design->body.ride == FW_RIDE_FIXED)
+    return true;
   FwVec3 pin = pose->pins[mech->body_pin].at, datum = pose->body.motion.at.origin;
   double fh = fw_vec3_dot (d.force, h_axis), fz = d.force.z;
   double arm_h = fw_vec3_dot (fw_vec3_sub (datum, pin), h_axis), arm_z = datum.z - pin.z;
-  double about_pin = fw_vec3_dot (d.moment, tilt_axis) + tilting (arm_h, arm_z, fh, fz);
-  double side_h, side_z; /* what guide, link or slide gives */
-  if (body->ride == FW_RIDE_RAIL)
-    {
-      side_h = fh - fz * arm_h / arm_z; /* the rod gives the lift, along itself */
-      side_z = 0;
-    }
-  else if (body->ride == FW_RIDE_SLEEVE)
-    {
-      double size = about_pin / pose->body.guide_mm;
-      side_h = size * cos (pose->body.tilt);
-      side_z = -size * sin (pose->body.tilt);
-      l->guide = size * NEWTON;
-    }
-  else
-    {
-      double held_h = body->on_mm * sin (pose->body.tilt), held_z = body->on_mm * cos (pose->body.tilt);
-      double link_h = (fw_vec3_dot (pin, h_axis) + held_h - body->pivot_mm.x) / body->link_mm;
-      double link_z = (pin.z + held_z - body->pivot_mm.y) / body->link_mm;
-      double size = about_pin / tilting (held_h, held_z, link_h, link_z);
-      side_h = size * link_h;
-      side_z = size * link_z;
-      l->guide = -size * NEWTON;
-    }
-  FwVec3 from_pin = in_space (runs, fh - side_h, fz - side_z);
+  double about_pin = fw_vec3_dot (d.moment, fw_crank_spin (runs)) + tilting (arm_h, arm_z, fh, fz);
+  const FwVec2 force = { fh, fz };
+  FwVec2 side;
+  if (!(l->friction > 0))
+    side = side_of_ride (l, mech, pose, force, about_pin);
+  else if (!fw_rub_body (l, mech, pose, force, about_pin, &side))
+    return false;
+  l->guide *= NEWTON;
+  FwVec3 from_pin = in_space (runs, fh - side.x, fz - side.y);
   l->pins[mech->body_pin] = fw_vec3_add (l->pins[mech->body_pin], from_pin);
   l->post_pin = fw_vec3_scale (from_pin, NEWTON);
   l->carrier.force = fw_vec3_scale (fw_vec3_sub (d.force, from_pin), NEWTON);
+  return true;
 }
 
 static void
@@ -229,7 +271,7 @@ forget (FwLoads *l, const FwMechanism *mech)
 {
   const FwVec3 none = { NAN, NAN, NAN };
   l->known = false;
-  l->torque = l->torque_energy = l->kinetic = l->potential = l->guide = NAN;
+  l->torque = l->torque_energy = l->loss = l->kinetic = l->potential = l->guide = NAN;
   l->carrier = (FwReaction) { none, none };
   l->post_pin = none;
   for (int i = 0; i < mech->n_links; i++)
@@ -270,8 +312,44 @@ own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double spe
 }
 
 void
+fw_bearing_share (FwLoads *l, double station, FwVec3 force)
+{
+  int last = l->n_bearings - 1, k = 0;
+  if (last < 1)
+    {
+      l->bearings[0] = fw_vec3_add (l->bearings[0], force);
+      return;
+    }
+  while (k < last - 1 && l->stations[k + 1] < station)
+    k++;
+  double span = l->stations[k + 1] - l->stations[k];
+  double share = span > 0 ? (station - l->stations[k]) / span : 0.5;
+  l->bearings[k] = fw_vec3_along (l->bearings[k], 1 - share, force);
+  l->bearings[k + 1] = fw_vec3_along (l->bearings[k + 1], share, force);
+}
+
+/* Members from the tips inwards, then the body. False: a joint locks. */
+static bool
+carry_all (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
+{
+  double hinge_power = 0;
+  for (int k = mech->n_members - 1; k >= 0; k--)
+    {
+      int i = mech->order[k];
+      if (mech->members[i].rod < 0) /* nothing but the hinge drives a hanging panel in this model */
+        hinge_power += fw_vec3_dot (l->demand[i + 1].moment, pose->members[i].axis) * pose->members[i].rate;
+      if (!carry_member (l, mech, pose, i))
+        return false;
+    }
+  l->torque_energy -= hinge_power * NEWTON_METRE;
+  return carry_body (l, mech, pose);
+}
+
+void
 fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double speed)
 {
+  l->grip = l->loss = l->drag = 0;
+  l->grip_at = -1;
   if (!fw_pose_closes (pose, mech))
     {
       forget (l, mech);
@@ -280,25 +358,24 @@ fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double 
   /* Statics is the limit of a slow turn: power over speed stays finite, so a still crank is turned
    * at a speed whose inertia is far below rounding. */
   double turning = fmax (fabs (speed), 1e-9);
+  l->way = speed < 0 ? -1 : 1;
   l->known = true;
   l->guide = 0;
   l->post_pin = fw_vec3 (0, 0, 0);
   own_demands (l, mech, pose, turning);
-  double hinge_power = 0;
-  for (int k = mech->n_members - 1; k >= 0; k--)
+  if (!carry_all (l, mech, pose))
     {
-      int i = mech->order[k];
-      if (mech->members[i].rod < 0) /* nothing but the hinge drives a hanging panel in this model */
-        hinge_power += fw_vec3_dot (l->demand[i + 1].moment, pose->members[i].axis) * pose->members[i].rate;
-      carry_member (l, mech, pose, i);
+      forget (l, mech);
+      return;
     }
-  l->torque_energy -= hinge_power * NEWTON_METRE;
-  carry_body (l, mech, pose);
   double torque = 0;
   for (int i = 0; i < mech->n_pins; i++)
-    {
-      torque += fw_vec3_dot (l->pins[i], pose->pins[i].velocity); /* virtual work of one radian */
-      l->pins[i] = fw_vec3_scale (l->pins[i], NEWTON);
-    }
-  l->torque = torque * NEWTON_METRE;
+    torque += fw_vec3_dot (l->pins[i], pose->pins[i].velocity); /* virtual work of one radian */
+  if (l->friction > 0)
+    fw_rub_bearings (l, mech);
+  for (int i = 0; i < mech->n_pins; i++)
+    l->pins[i] = fw_vec3_scale (l->pins[i], NEWTON);
+  l->torque = (torque + l->drag) * NEWTON_METRE;
+  l->loss *= NEWTON_METRE;
+  l->torque_energy += l->loss;
 }

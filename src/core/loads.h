@@ -1,8 +1,8 @@
 /* Forces in one pose at a steady crank speed: inverse dynamics, panel by panel from the tips inwards.
  *
- * N, N m, world axes. No friction. Masses and gravity (9.80665 m/s^2, down) only.
- * A panel without a rod is taken along its quasi-static motion; what moment its hinge would have to
- * give for that (zero at rest) is passed on as a hinge moment. */
+ * N, N m, world axes. Masses, gravity (9.80665 m/s^2, down) and, where the drive has a coefficient,
+ * the friction of every joint. A panel without a rod is taken along its quasi-static motion; what moment its hinge would have to
+ * give for that (zero at rest) is passed on as a hinge moment; its hinge has no friction. */
 #pragma once
 
 #include "core/inertia.h"
@@ -20,7 +20,9 @@ typedef struct
 typedef struct
 {
   double torque;        /* N m; positive where the hand must push forward */
-  double torque_energy; /* the same from power: d(kinetic + potential)/d(crank); agrees to rounding */
+  double torque_energy; /* the same from power: d(kinetic + potential)/d(crank) and what friction takes; agrees
+                         * to rounding */
+  double loss;          /* N m: what friction takes of the torque; negative where the crank turns backwards */
   double kinetic, potential; /* J; potential from the height of the crank axis */
   double *tension;      /* of each link, N; negative: it is pushed */
   FwReaction *hinges;   /* of each member: from parent to member */
@@ -29,13 +31,22 @@ typedef struct
   FwVec3 post_pin;      /* rail: from rail rod to body; sleeve, rocker: from the pin to the post, N */
   double guide;         /* sleeve: from guide to post, square to the post, forward positive; rocker: link
                          * tension, N */
-  bool known;           /* false where something cannot be assembled: then all are NaN */
+  bool known;           /* false where something cannot be assembled or locks: then all are NaN */
+  double grip;          /* greatest of the joints: friction a joint's own load adds to it, for each 1 of it; 0 without
+                         * friction. From 1 on the joint locks itself: no push moves it */
+  int grip_at;          /* of which member's rod; -1: the body's guide, slide or link */
   FwReaction *demand;   /* room for the solving */
   FwReaction *own;      /* body, then members: what moves each against gravity and inertia, about its
                          * origin; in g mm/s^2 and g mm^2/s^2 */
   FwVec3 *own_pins;     /* the same of the half-rods on each pin */
   FwInertia *inertia;   /* body, then members: taken from the design when placed */
   double *pin_mass;     /* g */
+  double friction, pin_radius, crank_radius; /* coefficient and mm, taken from the design when placed */
+  double way;           /* +1: the crank turns forward (or stands), -1: backwards */
+  double drag;          /* room: moment of friction that the crank must overcome */
+  double *stations;     /* of the bearings, ascending, mm */
+  FwVec3 *bearings;     /* room: load of each */
+  int n_bearings;
 } FwLoads;
 
 size_t fw_loads_size (const FwMechanism *mechanism);
@@ -43,7 +54,12 @@ FwLoads *fw_loads_place (void *memory, const FwMechanism *mechanism);
 /* malloc + place; NULL when memory runs out; free () releases it. */
 FwLoads *fw_loads_new (const FwMechanism *mechanism);
 
-/* Forces in a pose solved with derivatives, at a crank speed in rad/s. No allocation. */
+/* Adds a force on the crank at a station to the bearings beside it, as though the crank were cut at
+ * every bearing; beyond the outer ones by the lever. */
+void fw_bearing_share (FwLoads *loads, double station_mm, FwVec3 force);
+
+/* Forces in a pose solved with derivatives, at a crank speed in rad/s; below 0 it turns backwards
+ * (the pose's derivatives still go by the crank angle). No allocation. */
 void fw_loads_solve (FwLoads *loads, const FwMechanism *mechanism, const FwPose *pose, double speed);
 
 /* The design's own speed, rad/s. */
