@@ -194,12 +194,12 @@ typedef struct
   bool hung;          /* hangs from above instead of standing */
 } FwBase;
 
-/* How it is turned, and what its joints are like. Friction, pin radius and restitution are kept for
- * the file's sake: the forces of loads.h do not count them yet. */
+/* How it is turned, and what its joints are like. */
 typedef struct
 {
   double friction;      /* coefficient; 0: none */
-  double pin_radius_mm; /* of the joints' pins, for the friction moment; default 2 */
+  double pin_radius_mm; /* of the joints' pins, for the friction moment, but for what turns on the
+                         * crank, which is half its diameter; default 2 */
   double restitution;   /* of a panel on its stop or a joint across its play, 0..1; default 0.3 */
   bool motor;           /* driven by a motor, not by hand */
   double margin;        /* motor torque over the greatest computed; default 2 */
@@ -247,6 +247,21 @@ typedef struct
                           * centre (thread, eye), negative where a fitting holds it short; default 0 */
 } FwStock;
 
+/* How printed parts are made (print). Lengths in mm. */
+typedef struct
+{
+  double fit_mm;          /* running clearance on the diameter; default 0.4 */
+  double tight_mm;        /* how much smaller than its bore a pressed or glued outside is; default 0.1 */
+  double wall_mm;         /* least wall round a bore; default 2.4 */
+  double chamfer_mm;      /* of edges and bores; 0: sharp; default 0.6 */
+  double lean_margin_deg; /* beyond the lean that the turn needs, to either side; default 3 */
+  double end_play_mm;     /* of all clamps on a throw along its clear width; default 0.5 */
+  double tee_bore_mm;     /* inside of the tee that a bushing goes in; 0: the least common one */
+  double tee_depth_mm;    /* of its cup; 0: the common one's */
+  double screw_mm;        /* that guides turn on and are held by; default 3 */
+  double pin_mm;          /* through a rod's lower end; 0: chosen by the rod */
+} FwPrint;
+
 typedef struct FwDesign
 {
   FwCrank crank;
@@ -258,6 +273,7 @@ typedef struct FwDesign
   FwBase base;
   FwDrive drive;
   FwStock stock;
+  FwPrint print;
 } FwDesign;
 
 /* Allocated with malloc: every pointer above is owned by the design. */

@@ -231,6 +231,7 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
 
   return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
          && fw_read_stock (r, root) && fw_read_cutting (r, root, design) && fw_read_drive (r, root, design)
+         && fw_read_print (r, root, design)
          && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
          && fw_read_rods (r, root, design, throws, panels) && fw_read_base (r, root, design)

@@ -99,6 +99,8 @@ FwStuff fw_read_stuff (FwReader *r, const cJSON *object);
 gboolean fw_read_wall (FwReader *r, const cJSON *object, double diameter_mm, double *wall_mm);
 /* Mass per length of a round bar or tube, g/mm. */
 double fw_bar_mass (double diameter_mm, double wall_mm, double density_kgm3);
+/* How printed parts are made. */
+gboolean fw_read_print (FwReader *r, const cJSON *root, FwDesign *design);
 gboolean fw_read_drive (FwReader *r, const cJSON *root, FwDesign *design);
 /* Weighed things on the body (lumps). */
 gboolean fw_read_lumps (FwReader *r, const cJSON *body, FwBody *out);
