@@ -5,9 +5,11 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/documenttree.h"
 #include "doc/files.h"
 #include "doc/history.h"
 #include "doc/json.h"
+#include "doc/logtree.h"
 #include "doc/paramkeys.h"
 #include "doc/read.h"
 
@@ -17,6 +19,7 @@ struct FwDocument
   FwHistory *history;
   FwDesign *design; /* read from the history's present tree */
   guint64 serial;
+  GPtrArray *log_owners; /* cJSON*: what the logs of the history's trees refer to */
 };
 
 /* clang-format off */
@@ -34,8 +37,9 @@ read_text (const char *text, gsize length, const char *name, cJSON **tree, FwDes
   if (!root)
     return FALSE;
   FwDesign *read = fw_design_read (root, name, error);
-  if (!read)
+  if (!read || !fw_log_tree_check (root, name, error))
     {
+      fw_design_free (read);
       cJSON_Delete (root);
       return FALSE;
     }
@@ -59,6 +63,8 @@ fw_document_new_from_text (const char *text, gssize length, const char *name, GE
     }
   FwDocument *doc = g_new0 (FwDocument, 1);
   doc->name = shown;
+  doc->log_owners = g_ptr_array_new_with_free_func ((GDestroyNotify)cJSON_Delete);
+  fw_log_tree_share (tree, doc->log_owners); /* if memory is short it is only larger */
   doc->history = fw_history_new (tree);
   doc->design = design;
   doc->serial = 1;
@@ -83,6 +89,7 @@ fw_document_free (FwDocument *doc)
   if (!doc)
     return;
   fw_history_free (doc->history);
+  g_ptr_array_unref (doc->log_owners);
   fw_design_free (doc->design);
   g_free (doc->name);
   g_free (doc);
@@ -153,6 +160,7 @@ no_memory (const FwDocument *doc, GError **error)
 static void
 accept (FwDocument *doc, cJSON *tree, FwDesign *design, const char *label, const char *merge_key)
 {
+  fw_log_tree_share (tree, doc->log_owners);
   fw_history_push (doc->history, tree, label, merge_key);
   fw_design_free (doc->design);
   doc->design = design;
@@ -171,6 +179,31 @@ accept_tree (FwDocument *doc, cJSON *tree, const char *label, const char *merge_
     }
   accept (doc, tree, design, label, merge_key);
   return TRUE;
+}
+
+const cJSON *
+fw_document_tree (const FwDocument *doc)
+{
+  return fw_history_tree (doc->history);
+}
+
+cJSON *
+fw_document_copy_tree (const FwDocument *doc)
+{
+  return fw_log_tree_copy (fw_history_tree (doc->history));
+}
+
+gboolean
+fw_document_take_tree (FwDocument *doc, cJSON *tree, const char *label, const char *merge_key,
+                       GError **error)
+{
+  return accept_tree (doc, tree, label, merge_key, error);
+}
+
+const char *
+fw_document_name (const FwDocument *doc)
+{
+  return doc->name;
 }
 
 static gboolean
@@ -196,7 +229,7 @@ fw_document_change (FwDocument *doc, const FwChange *changes, int n_changes, con
   if (!changes_anything (doc, changes, n_changes))
     return TRUE;
 
-  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  cJSON *tree = fw_document_copy_tree (doc);
   if (!tree)
     return no_memory (doc, error);
   for (int i = 0; i < n_changes; i++)
@@ -222,7 +255,7 @@ fw_document_set_title (FwDocument *doc, const char *title)
   if (strcmp (title, fw_document_title (doc)) == 0)
     return TRUE;
 
-  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  cJSON *tree = fw_document_copy_tree (doc);
   if (!tree || !fw_tree_set_text (tree, "title", title, "version"))
     {
       cJSON_Delete (tree);
@@ -289,7 +322,7 @@ fw_document_set_section (FwDocument *doc, const char *key, cJSON *section, const
       cJSON_Delete (section);
       return TRUE;
     }
-  cJSON *tree = cJSON_Duplicate (fw_history_tree (doc->history), TRUE);
+  cJSON *tree = fw_document_copy_tree (doc);
   if (!tree)
     {
       cJSON_Delete (section);
