@@ -139,8 +139,12 @@ as_text (const FwMechanism *mech, const Peaks *p)
 {
   GString *out = g_string_new (NULL);
   g_autofree char *speed = decimal (p->turns_per_minute, "%.4g", "");
-  g_string_append_printf (out, _ ("Peak loads at %s turns/min, without friction. A rod pulls where its force is above\n"
-                                  "zero and pushes where it is below; the hand pushes forward where the torque is above.\n\n"),
+  g_string_append_printf (out,
+                          mech->design->drive.friction > 0
+                              ? _ ("Peak loads at %s turns/min, with friction. A rod pulls where its force is above\n"
+                                   "zero and pushes where it is below; the hand pushes forward where the torque is above.\n\n")
+                              : _ ("Peak loads at %s turns/min, without friction. A rod pulls where its force is above\n"
+                                   "zero and pushes where it is below; the hand pushes forward where the torque is above.\n\n"),
                           speed);
   for (int i = 0; i < p->n; i++)
     {

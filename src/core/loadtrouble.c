@@ -126,11 +126,48 @@ find_tipping (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *li
   add_stretches (turn, mech, tilt_lacking, &model, list);
 }
 
+/* Near locking, push and friction grow without bound, so the edge is sharp in the forces but the grip
+ * itself is smooth. */
+static double
+gripping (const FwLoadTurn *turn, const FwMechanism *mech, int step)
+{
+  (void)mech;
+  return fmin (turn->grip[step], 1e6) - 1;
+}
+
+static FwPart
+gripped_part (const FwLoadTurn *turn, const FwMechanism *mech)
+{
+  int worst = 0;
+  for (int i = 1; i < turn->steps; i++)
+    if (turn->grip[i] > turn->grip[worst])
+      worst = i;
+  int member = turn->grip_at[worst];
+  return member < 0 ? (FwPart){ FW_PART_BODY, 0 } : (FwPart){ FW_PART_LINK, mech->members[member].rod };
+}
+
+static void
+find_locking (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *list)
+{
+  bool locks = false;
+  for (int i = 0; i < turn->steps && !locks; i++)
+    locks = turn->grip[i] >= 1;
+  if (!locks)
+    return;
+  const FwTrouble model = { .kind = FW_SELF_LOCKS,
+                            .severity = FW_FAILURE,
+                            .part = gripped_part (turn, mech),
+                            .limit = 1,
+                            .unit = FW_UNIT_NONE };
+  add_stretches (turn, mech, gripping, &model, list);
+}
+
 void
 fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *list)
 {
   find_reversals (turn, mech, list);
   find_over_run (turn, mech, list);
   find_tipping (turn, mech, list);
+  find_locking (turn, mech, list);
   fw_trouble_sort (list);
 }

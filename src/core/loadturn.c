@@ -15,7 +15,8 @@ fw_load_turn_size (const FwMechanism *m, int steps)
 {
   return fw_padded (sizeof (FwLoadTurn)) + rows (fw_load_count (m), steps, sizeof (double))
          + rows (m->n_pins, steps, sizeof (FwVec3)) + rows (m->n_members, steps, sizeof (FwVec3))
-         + 4 * rows (1, steps, sizeof (FwVec3)) + rows (1, steps, sizeof (double)) + fw_padded (fw_pose_size (m))
+         + 4 * rows (1, steps, sizeof (FwVec3)) + 3 * rows (1, steps, sizeof (double))
+         + rows (1, steps, sizeof (int)) + fw_padded (fw_pose_size (m))
          + fw_loads_size (m);
 }
 
@@ -41,6 +42,9 @@ fw_load_turn_place (void *memory, const FwMechanism *m, int steps)
   t->push = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->moment = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->kinetic = take (&next, rows (1, steps, sizeof (double)));
+  t->loss = take (&next, rows (1, steps, sizeof (double)));
+  t->grip = take (&next, rows (1, steps, sizeof (double)));
+  t->grip_at = take (&next, rows (1, steps, sizeof (int)));
   t->pose = fw_pose_place (take (&next, fw_padded (fw_pose_size (m))), m);
   t->loads = fw_loads_place (next, m);
   return t;
@@ -99,6 +103,9 @@ keep (FwLoadTurn *t, const FwMechanism *m, int step)
     t->hinges[(size_t)k * steps + at] = l->hinges[k].force;
   t->carrier[step] = l->carrier.force;
   t->kinetic[step] = l->kinetic;
+  t->loss[step] = l->loss;
+  t->grip[step] = l->grip;
+  t->grip_at[step] = l->grip_at;
   if (l->known)
     sum_up (t, m, step);
   else

@@ -85,12 +85,29 @@ inertia_at (const FwLoadTurn *turn, int step)
   return 2 * turn->kinetic[step] / (turn->speed * turn->speed);
 }
 
-/* Time of a turn, s. Without friction the mean push is nothing, so kinetic and potential energy
- * together stay what they are: omega^2 = 2 (E - V) / (J + hand). */
+/* What the even push has brought since crank angle 0 less what friction took, added step by step:
+ * the push is the mean of the loss, so over a turn it is nothing. */
+static double
+brought (const FwLoadTurn *turn, double mean_loss, int step)
+{
+  return mean_loss == 0 ? 0 : (mean_loss - turn->loss[step]) * (2 * FW_PI / turn->steps);
+}
+
+static double
+mean_loss_of (const FwLoadTurn *turn)
+{
+  double sum = 0;
+  for (int i = 0; i < turn->steps; i++)
+    sum += turn->loss[i];
+  return sum / turn->steps;
+}
+
+/* Time of a turn, s. Kinetic and potential energy together are `energy` and what has been brought since:
+ * omega^2 = 2 (E - V) / (J + hand). */
 static double
 turn_time (const FwLoadTurn *turn, double hand, double energy, double *low, double *high)
 {
-  double sum = 0;
+  double sum = 0, mean_loss = mean_loss_of (turn);
   *low = INFINITY;
   *high = 0;
   for (int i = 0; i < turn->steps; i++)
@@ -99,6 +116,7 @@ turn_time (const FwLoadTurn *turn, double hand, double energy, double *low, doub
       *low = fmin (*low, speed);
       *high = fmax (*high, speed);
       sum += 2 * FW_PI / turn->steps / speed;
+      energy += brought (turn, mean_loss, i);
     }
   return sum;
 }
@@ -109,11 +127,13 @@ fw_ripple (const FwLoadTurn *turn, const FwMechanism *mech, double hand, FwRippl
   if (!goes_round (turn, mech) || !(turn->speed > 0))
     return false;
   double top = -INFINITY, low = INFINITY, high = -INFINITY, mean = 0, most = 0;
+  double mean_loss = mean_loss_of (turn), gained = 0; /* since crank angle 0 */
   for (int i = 0; i < turn->steps; i++)
     {
-      double energy = turn->kinetic[i] + height_energy (turn, i),
+      double energy = turn->kinetic[i] + height_energy (turn, i) - gained,
              inertia = inertia_at (turn, i) + hand;
-      top = fmax (top, height_energy (turn, i));
+      top = fmax (top, height_energy (turn, i) - gained);
+      gained += brought (turn, mean_loss, i);
       low = fmin (low, energy);
       high = fmax (high, energy);
       mean += inertia / turn->steps;

@@ -44,7 +44,7 @@ typedef struct
 bool fw_motor (const FwLoadTurn *turn, const FwMechanism *mechanism, FwMotor *motor);
 
 /* How the speed of a crank ripples that is pushed with an even torque, from the energy that moving
- * parts and weight take up and give back. */
+ * parts and weight take up and give back, and friction takes (as at steady speed). */
 typedef struct
 {
   double energy_J;    /* greatest less least of kinetic and potential energy at steady speed */

@@ -537,7 +537,7 @@ fw_trouble_name (FwTroubleKind kind)
     [FW_BEND_LIMIT] = "bend-limit",     [FW_HITS] = "hits",             [FW_LEAVES_GUIDE] = "leaves-guide",
     [FW_LOAD_REVERSAL] = "load-reversal", [FW_OVER_RUN] = "over-run",   [FW_MAY_BUCKLE] = "may-buckle",
     [FW_RESONANCE] = "resonance",       [FW_OVER_STRESS] = "over-stress", [FW_MAY_TIP] = "may-tip",
-    [FW_PINCH] = "pinch",
+    [FW_PINCH] = "pinch",               [FW_SELF_LOCKS] = "self-locks",
   };
   return names[kind];
 }

@@ -22,6 +22,7 @@ typedef enum
   FW_OVER_STRESS,   /* value: stress, MPa; limit: yield or allowed stress */
   FW_MAY_TIP,       /* value: tilt at which it tips, deg; limit 10 */
   FW_PINCH,         /* value: least gap, mm; limit 25 */
+  FW_SELF_LOCKS,    /* value: friction that a joint's load adds to itself, for each 1 of it; limit 1 */
   FW_N_TROUBLE_KINDS
 } FwTroubleKind;
 

@@ -191,6 +191,10 @@ say_load (const FwMechanism *mechanism, const FwTrouble *t, const char *value, c
                        : _("It tips over by itself, at %s of slope; %s is the least that is held safe. Widen or "
                            "weigh down the plate, or fix it, and keep people clear: local codes come first."),
           value, limit);
+    case FW_SELF_LOCKS:
+      return g_strdup_printf (_("%s locks itself by friction: its joints take %s for each 1 of force in it, and below "
+                                "%s it moves. A thinner pin, less friction or a steadier push frees it."),
+                              part, value, limit);
     case FW_PINCH:
     default:
       return g_strdup_printf (_("%s and %s close to %s while it turns: below %s a finger is caught. Guard it, or "
@@ -253,6 +257,7 @@ say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
     case FW_OVER_STRESS:
     case FW_MAY_TIP:
     case FW_PINCH:
+    case FW_SELF_LOCKS:
       text = say_load (mechanism, t, value, limit);
       break;
     case FW_N_TROUBLE_KINDS:
@@ -347,6 +352,8 @@ fw_words_trouble_short (FwTroubleKind kind)
       return _("may tip over");
     case FW_PINCH:
       return _("pinches");
+    case FW_SELF_LOCKS:
+      return _("locks itself");
     case FW_N_TROUBLE_KINDS:
     default:
       return "";

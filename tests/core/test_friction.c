@@ -1,6 +1,6 @@
 /* Friction of joints: textbook constructions, two routes to the torque, both ways round, locking. */
 #include "build_design.h"
-#include "core/loads.h"
+#include "core/loadtrouble.h"
 #include "near.h"
 #include "random_design.h"
 
@@ -124,6 +124,65 @@ test_slide_locks (void)
   g_assert_cmpfloat (l->grip, >=, 1);
   g_assert_cmpint (l->grip_at, ==, -1);
   g_assert_true (isnan (l->torque));
+  bench_free (&b);
+}
+
+static void
+test_locking_is_told (void)
+{
+  Rig rig = rig_new (leaning_slide (50, 1 / tan (48 * RAD)));
+  FwLoadTurn *turn = fw_load_turn_new (rig.mechanism, 72);
+  FwTrouble room[8];
+  FwTroubleList list = { .items = room, .capacity = 8 };
+  fw_load_turn_solve (turn, rig.mechanism, 3);
+  fw_load_trouble_find (turn, rig.mechanism, &list);
+  g_assert_cmpint (list.n, ==, 1);
+  g_assert_cmpint (room[0].kind, ==, FW_SELF_LOCKS);
+  g_assert_cmpint (room[0].severity, ==, FW_FAILURE);
+  g_assert_cmpint (room[0].part.kind, ==, FW_PART_BODY);
+  assert_near (room[0].value, tan (50.4 * RAD) / tan (48 * RAD), 0.03); /* the throw leans it a little more */
+  g_assert_cmpstr (fw_trouble_name (FW_SELF_LOCKS), ==, "self-locks");
+  free (turn);
+  rig_free (&rig);
+}
+
+/* An even push of the mean loss, followed in small steps of the angle from the least speed on. */
+static void
+test_ripple (void)
+{
+  FwDesign *d = lift (40, 130, 0, 2500, 0.2);
+  Bench b = bench_new (d);
+  FwLoadTurn *turn = fw_load_turn_new (b.rig.mechanism, 1440);
+  fw_load_turn_solve (turn, b.rig.mechanism, 6);
+  FwRipple ripple;
+  double hand = 0.2, mean = 0;
+  g_assert_true (fw_ripple (turn, b.rig.mechanism, hand, &ripple));
+  for (int i = 0; i < 1440; i++)
+    mean += turn->loss[i] / 1440;
+  g_assert_cmpfloat (mean, >, 0.01);
+  double low = INFINITY, high = 0, time = 0, h = 0.05 * RAD, half = 0; /* half J omega^2 */
+  for (int pass = 0; pass < 2; pass++) /* first from 0 with half = 0: how deep it sinks below its start */
+    {
+      double sunk = 0, start = pass == 0 ? 0 : half;
+      for (int i = 0; i < 7200; i++)
+        {
+          const FwLoads *l = bench_at (&b, (i + 0.5) * 0.05, 6);
+          double inertia = 2 * l->kinetic / 36 + hand, v = b.rig.pose->body.motion.velocity.z / 1000;
+          start += (mean - l->loss - 2.5 * FW_GRAVITY * v) * h;
+          sunk = fmin (sunk, start);
+          double speed = sqrt (2 * fmax (start, 0) / inertia);
+          low = pass == 0 ? low : fmin (low, speed);
+          high = fmax (high, speed);
+          time += pass == 0 ? 0 : h / speed;
+        }
+      bench_at (&b, 0, 6);
+      /* Second time round from the speed that the ripple says it has where it is slowest. */
+      half = 0.5 * (2 * b.loads->kinetic / 36 + hand) * ripple.low * ripple.low - sunk;
+    }
+  assert_near (time, 2 * G_PI / 6, 0.02 * time);
+  assert_near (low, ripple.low, 0.02 * ripple.low);
+  assert_near (high, ripple.high, 0.02 * ripple.high);
+  free (turn);
   bench_free (&b);
 }
 
@@ -334,6 +393,8 @@ main (int argc, char **argv)
   g_test_add_func ("/friction/a rod's force touches the friction circles of both its pins", test_friction_axis);
   g_test_add_func ("/friction/a journal takes coefficient times load times radius, whichever way it turns", test_journal);
   g_test_add_func ("/friction/a slide locks where the rod leans beyond the friction angle", test_slide_locks);
+  g_test_add_func ("/friction/a joint that locks itself is told as a failure", test_locking_is_told);
+  g_test_add_func ("/friction/a hand that pushes evenly against friction ripples as step by step", test_ripple);
   g_test_add_func ("/friction/crank torque from forces and from power with friction agree to 1e-9 of its peak", test_torque_twice);
   g_test_add_func ("/friction/crank torque over a turn is the work of friction", test_sums_to_work);
   g_test_add_func ("/friction/about its line a driven hinge gives friction and nothing else", test_hinge_gives_friction);
