@@ -537,7 +537,8 @@ fw_trouble_name (FwTroubleKind kind)
     [FW_BEND_LIMIT] = "bend-limit",     [FW_HITS] = "hits",             [FW_LEAVES_GUIDE] = "leaves-guide",
     [FW_LOAD_REVERSAL] = "load-reversal", [FW_OVER_RUN] = "over-run",   [FW_MAY_BUCKLE] = "may-buckle",
     [FW_RESONANCE] = "resonance",       [FW_OVER_STRESS] = "over-stress", [FW_MAY_TIP] = "may-tip",
-    [FW_PINCH] = "pinch",               [FW_SELF_LOCKS] = "self-locks",
+    [FW_PINCH] = "pinch",
+    [FW_THROW_TOO_SHORT] = "throw-too-short", [FW_THROWS_COLLIDE] = "throws-collide", [FW_NO_WAY_IN] = "no-way-in",               [FW_SELF_LOCKS] = "self-locks",
   };
   return names[kind];
 }
@@ -554,7 +555,7 @@ fw_part_name (const FwMechanism *mech, FwPart part)
     case FW_PART_BODY:
       return "body";
     case FW_PART_CRANK:
-      return "crank";
+      return part.index > 0 ? mech->design->crank.throws[part.index - 1].name : "crank";
     case FW_PART_BASE:
       return "base";
     default:

@@ -23,6 +23,10 @@ typedef enum
   FW_MAY_TIP,       /* value: tilt at which it tips, deg; limit 10 */
   FW_PINCH,         /* value: least gap, mm; limit 25 */
   FW_SELF_LOCKS,    /* value: friction that a joint's load adds to itself, for each 1 of it; limit 1 */
+  /* Of the crank as it is made (shop/build.h); only where the design says how. */
+  FW_THROW_TOO_SHORT, /* value: between the centres of a web's ends, mm; limit: the shortest */
+  FW_THROWS_COLLIDE,  /* value: room along the axis, mm; limit: what webs, fittings, rods or bearing need */
+  FW_NO_WAY_IN,       /* value: bore of a closed ring, mm; limit: what would pass the bends (0: none does) */
   FW_N_TROUBLE_KINDS
 } FwTroubleKind;
 
@@ -33,7 +37,7 @@ typedef enum { FW_PART_BODY, FW_PART_MEMBER, FW_PART_LINK, FW_PART_CRANK, FW_PAR
 typedef struct
 {
   FwPartKind kind;
-  int index; /* member or link in the mechanism */
+  int index; /* member or link in the mechanism; crank: 0 as a whole, else 1 + throw of the design */
 } FwPart;
 
 typedef struct

@@ -203,6 +203,50 @@ say_load (const FwMechanism *mechanism, const FwTrouble *t, const char *value, c
     }
 }
 
+/* What cannot be made. */
+static char *
+say_making (const FwMechanism *mechanism, const FwTrouble *t, const char *value, const char *limit)
+{
+  const char *part = fw_part_name (mechanism, t->part);
+  const char *other = t->has_other ? fw_part_name (mechanism, t->other) : "";
+  gboolean handle = t->part.kind == FW_PART_CRANK && t->part.index == 0;
+
+  if (t->kind == FW_THROW_TOO_SHORT && handle)
+    return g_strdup_printf (_("The handle's arm is %s from centre to centre, but the way the crank is made needs %s."),
+                            value, limit);
+  if (t->kind == FW_THROW_TOO_SHORT)
+    return t->has_other
+               ? g_strdup_printf (_("The web from throw %s to %s is %s from centre to centre, but the way the crank is "
+                                    "made needs %s."),
+                                  part, other, value, limit)
+               : g_strdup_printf (_("Throw %s is %s, but the shortest that can be made this way is %s."), part, value,
+                                  limit);
+  if (t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind == FW_PART_BASE)
+    return g_strdup_printf (_("A bearing stands %s from the fittings of %s along the axis and needs %s to either side."),
+                            value, handle ? _("the crank") : part, limit);
+  if (t->kind == FW_THROWS_COLLIDE)
+    return t->has_other
+               ? g_strdup_printf (_("Between throws %s and %s there are %s of room along the axis, but their webs and "
+                                    "fittings need %s."),
+                                  part, other, value, limit)
+               : g_strdup_printf (_("The pin of throw %s has %s of clear length, but what turns on it needs %s."), part,
+                                  value, limit);
+  if (t->part.kind == FW_PART_BASE)
+    return t->limit > t->value
+               ? g_strdup_printf (_("A closed bearing cannot be put on the crank: its bore is %s, and it would have to be "
+                                    "%s to pass the bends. Let it open, or make the crank of pieces."),
+                                  value, limit)
+               : g_strdup (_("A closed bearing cannot be put on the crank: it does not pass the bends, whatever its bore, "
+                             "or another ring is in its way. Let it open, or make the crank of pieces."));
+  return t->limit > t->value
+             ? g_strdup_printf (_("%s cannot be put on its throw: the bore of its eye is %s, and it would have to be %s to "
+                                  "pass the bends. Let it open, or make the crank of pieces."),
+                                subject (mechanism, t->part), value, limit)
+             : g_strdup_printf (_("%s cannot be put on its throw: a closed eye does not pass the bends, whatever its bore, "
+                                  "or another ring is in its way. Let it open, or make the crank of pieces."),
+                                subject (mechanism, t->part));
+}
+
 static char *
 say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
 {
@@ -260,6 +304,11 @@ say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
     case FW_SELF_LOCKS:
       text = say_load (mechanism, t, value, limit);
       break;
+    case FW_THROW_TOO_SHORT:
+    case FW_THROWS_COLLIDE:
+    case FW_NO_WAY_IN:
+      text = say_making (mechanism, t, value, limit);
+      break;
     case FW_N_TROUBLE_KINDS:
     default:
       text = g_strdup ("");
@@ -307,6 +356,8 @@ char *
 fw_words_trouble (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths)
 {
   char *what = say_what (mechanism, trouble, lengths);
+  if (trouble->kind >= FW_THROW_TOO_SHORT && trouble->kind <= FW_NO_WAY_IN) /* at no angle of the crank */
+    return what;
   char *where = say_where (trouble);
   char *text = g_strdup_printf (C_("two sentences", "%s %s"), what, where);
 
@@ -354,6 +405,12 @@ fw_words_trouble_short (FwTroubleKind kind)
       return _("pinches");
     case FW_SELF_LOCKS:
       return _("locks itself");
+    case FW_THROW_TOO_SHORT:
+      return _("throw too short");
+    case FW_THROWS_COLLIDE:
+      return _("throws collide");
+    case FW_NO_WAY_IN:
+      return _("no way in");
     case FW_N_TROUBLE_KINDS:
     default:
       return "";

@@ -60,6 +60,15 @@ typedef enum
   FW_FIT_WASHER,
 } FwFitKind;
 
+/* Of coarse metric threads: nut (ISO 4032), washer (ISO 7089), pitch (ISO 261); from memory. */
+typedef struct
+{
+  double thread_mm, across_flats_mm, nut_mm, washer_mm, pitch_mm;
+} FwThread;
+
+/* The thread of that size, or the next larger one in the table; beyond it in proportion. */
+FwThread fw_thread (double size_mm);
+
 typedef struct
 {
   FwFitKind kind;
@@ -78,6 +87,18 @@ typedef struct
   double leg_mm;   /* straight length before it */
 } FwBend;
 
+/* Something that turns on the crank: a rod's eye, the post's foot, a bearing. */
+typedef struct
+{
+  FwPart part;      /* FW_PART_LINK, FW_PART_BODY, FW_PART_BASE (a bearing) */
+  int bearing;      /* which bearing, from the handle on; else -1 */
+  int pin;          /* in the mechanism; a bearing: -1 */
+  int piece;        /* of `pieces` that it sits on */
+  gboolean closed;  /* it must be threaded on */
+  gboolean gets_on; /* FALSE: no order of assembly puts it there */
+  double bore_mm, needed_mm; /* closed and on a bent crank: least bore that gets round the bends; 0: none does */
+} FwBuiltRing;
+
 /* The whole. */
 typedef struct
 {
@@ -94,6 +115,8 @@ typedef struct
   int n_bends;
   FwVec3 *line; /* centre line at crank angle 0, world, handle grip first */
   int n_line;
+  FwBuiltRing *rings; /* in the order they are put on */
+  int n_rings;
   double start_mm, end_mm; /* stations of the ends of the axis */
   double allowance_mm;     /* bent: length of wire in one bend */
   FwTroubleList troubles;  /* throw-too-short, throws-collide, no-way-in; owned */
@@ -106,8 +129,9 @@ void fw_build_free (FwBuild *build);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwBuild, fw_build_free)
 
 /* Shortest distance between the centres of the two ends of a web, as made:
- * elbows 2 (take_off + cup); bolted (nut across corners + pipe) / 2; bent 2 bend_radius + leg. */
-double fw_build_shortest (const FwCrankBuild *make);
+ * elbows 2 (take_off + cup); bolted (nut across corners + pipe) / 2, where webs lie flat on each other
+ * (nut across corners + web width) / 2; bent 2 bend_radius + leg. */
+double fw_build_shortest (const FwCrankBuild *make, gboolean flat);
 
 /* Length of wire in a bend: angle (inside radius + neutral * diameter). */
 double fw_build_bend_allowance (const FwCrankBuild *make, double angle_rad);

@@ -1,0 +1,36 @@
+/* Inside the workshop: the crank as a row of sections (axis and pins) between webs. */
+#pragma once
+
+#include "shop/build.h"
+
+/* A straight stretch along the axis. */
+typedef struct
+{
+  int pin, throw_index;  /* in mechanism and design; -1: on the axis */
+  double h, z;           /* where it stands at crank angle 0 */
+  double clear[2];       /* stations between the faces of its fittings; a free end: where it ends */
+  double plane[2];       /* middle planes of the webs at its ends; a free end: as clear */
+  gboolean web[2];       /* a web (or the handle's arm) at that end; else it runs on or ends */
+  gboolean grip;         /* of the handle */
+  int piece;
+} FwSection;
+
+typedef struct
+{
+  GArray *sections;  /* FwSection, lowest station first */
+  GArray *troubles;  /* FwTrouble */
+  const FwMechanism *mech;
+  FwBuild *build;
+} FwBuilding;
+
+/* From a fitting's face to the middle plane of its web. */
+double fw_build_half (const FwCrankBuild *make);
+
+/* Sections and the troubles of room and throw. */
+void fw_build_lay_out (FwBuilding *b);
+/* Pieces, fittings, bends, centre line. */
+void fw_build_make_pieces (FwBuilding *b);
+/* Rings in the order they go on, and what cannot. */
+void fw_build_put_on (FwBuilding *b);
+
+void fw_build_add_trouble (FwBuilding *b, FwTrouble trouble);
