@@ -88,7 +88,7 @@ fw_build_new (const FwMechanism *mech)
   build->make = fw_making (mech->design);
   build->assumed = !mech->design->crank.build.given;
   build->allowance_mm = fw_build_bend_allowance (&build->make, G_PI / 2);
-  b.sections = g_array_new (FALSE, TRUE, sizeof (FwSection));
+  b.sections = g_array_new (FALSE, TRUE, sizeof (FwStretch));
   b.troubles = g_array_new (FALSE, TRUE, sizeof (FwTrouble));
   if (mech->n_pins > 0)
     {

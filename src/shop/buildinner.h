@@ -13,11 +13,11 @@ typedef struct
   gboolean web[2];       /* a web (or the handle's arm) at that end; else it runs on or ends */
   gboolean grip;         /* of the handle */
   int piece;
-} FwSection;
+} FwStretch;
 
 typedef struct
 {
-  GArray *sections;  /* FwSection, lowest station first */
+  GArray *sections;  /* FwStretch, lowest station first */
   GArray *troubles;  /* FwTrouble */
   const FwMechanism *mech;
   FwBuild *build;

@@ -6,10 +6,10 @@
 
 #define SAME_MM 0.005 /* cut alike */
 
-static FwSection *
+static FwStretch *
 nth (FwBuilding *b, guint i)
 {
-  return &g_array_index (b->sections, FwSection, i);
+  return &g_array_index (b->sections, FwStretch, i);
 }
 
 /* ---- Numbers of pieces that are cut alike ---- */
@@ -63,7 +63,7 @@ static void
 add_bar (FwBuilding *b, GArray *pieces, guint from, guint to)
 {
   const FwCrankBuild *make = &b->build->make;
-  const FwSection *first = nth (b, from), *end = nth (b, to);
+  const FwStretch *first = nth (b, from), *end = nth (b, to);
   double back = make->make == FW_MAKE_ELBOWS ? make->take_off_mm : fw_build_half (make);
   double low = first->web[0] ? first->plane[0] + back : first->clear[0];
   double high = end->web[1] ? end->plane[1] - back : end->clear[1];
@@ -89,7 +89,7 @@ add_bar (FwBuilding *b, GArray *pieces, guint from, guint to)
 }
 
 static void
-add_web (FwBuilding *b, GArray *pieces, const FwSection *s, const FwSection *next)
+add_web (FwBuilding *b, GArray *pieces, const FwStretch *s, const FwStretch *next)
 {
   const FwCrankBuild *make = &b->build->make;
   double dh = next->h - s->h, dz = next->z - s->z, centre = hypot (dh, dz);
@@ -111,7 +111,7 @@ add_web (FwBuilding *b, GArray *pieces, const FwSection *s, const FwSection *nex
 /* ---- The centre line, and bending along it ---- */
 
 static FwVec3
-place (FwBuilding *b, double station, const FwSection *s)
+place (FwBuilding *b, double station, const FwStretch *s)
 {
   return b->mech->design->crank.runs == FW_RUNS_ACROSS ? fw_vec3 (station, s->h, s->z)
                                                        : fw_vec3 (s->h, station, s->z);
@@ -201,7 +201,7 @@ static void
 add_bolt (FwBuilding *b, GArray *fits, guint from, guint to)
 {
   const FwCrankBuild *make = &b->build->make;
-  const FwSection *first = nth (b, from), *end = nth (b, to);
+  const FwStretch *first = nth (b, from), *end = nth (b, to);
   FwThread thread = fw_thread (make->bolt_mm);
   double beyond = thread.washer_mm + thread.nut_mm + 2 * thread.pitch_mm;
   int webs = (first->web[0] ? 1 : 0) + (end->web[1] ? 1 : 0);

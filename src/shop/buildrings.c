@@ -25,10 +25,10 @@ typedef struct
   GArray *rings; /* Ring */
 } Rings;
 
-static const FwSection *
+static const FwStretch *
 nth (const Rings *r, guint i)
 {
-  return &g_array_index (r->b->sections, FwSection, i);
+  return &g_array_index (r->b->sections, FwStretch, i);
 }
 
 static Ring *
@@ -67,7 +67,7 @@ section_of_bearing (const Rings *r, double at)
   double least = INFINITY;
   for (guint i = 0; i < r->b->sections->len; i++)
     {
-      const FwSection *s = nth (r, i);
+      const FwStretch *s = nth (r, i);
       double away = fmax (fmax (s->clear[0] - at, at - s->clear[1]), 0);
       if (s->pin >= 0 || s->grip || away >= least)
         continue;
@@ -124,7 +124,7 @@ bore_that_way (const Rings *r, const Ring *ring, int step)
   double needed = make->pipe_mm;
   for (int i = (int)ring->section; i + step >= 0 && i + step < (int)r->b->sections->len; i += step)
     {
-      const FwSection *s = nth (r, (guint)i), *next = nth (r, (guint)(i + step));
+      const FwStretch *s = nth (r, (guint)i), *next = nth (r, (guint)(i + step));
       double straight = hypot (s->h - next->h, s->z - next->z) - 2 * make->bend_radius_mm;
       if (!s->web[step > 0])
         continue;
@@ -152,8 +152,7 @@ comes_off (const Rings *r, Ring *ring)
   return off;
 }
 
-/* The closed rings of a crank of pieces go on as its pieces are joined, from the handle on; open
- * ones last, when it turns in its bearings. */
+/* From the far end, so that they go on from the handle on. */
 static void
 take_apart (Rings *r, GArray *order)
 {
@@ -177,7 +176,7 @@ take_apart (Rings *r, GArray *order)
 static void
 report (Rings *r, const Ring *ring)
 {
-  const FwSection *s = nth (r, ring->section);
+  const FwStretch *s = nth (r, ring->section);
   FwTrouble t = { .kind = FW_NO_WAY_IN, .part = ring->ring.part, .value = ring->ring.bore_mm, .limit = ring->ring.needed_mm };
   t.has_other = s->throw_index >= 0;
   t.other = (FwPart) { FW_PART_CRANK, 1 + MAX (s->throw_index, -1) };

@@ -13,7 +13,7 @@
 typedef struct
 {
   const FwMechanism *mech;
-  FwSection *pins;
+  FwStretch *pins;
   int n;
   double bearings[MOST_BEARINGS];
   int n_bearings;
@@ -23,7 +23,7 @@ typedef struct
 static int
 by_station (const void *a, const void *b)
 {
-  const FwSection *x = a, *y = b;
+  const FwStretch *x = a, *y = b;
   double sx = x->clear[0] + x->clear[1], sy = y->clear[0] + y->clear[1];
   return sx != sy ? (sx > sy) - (sx < sy) : x->pin - y->pin;
 }
@@ -31,14 +31,14 @@ by_station (const void *a, const void *b)
 static void
 gather (Row *row, const FwMechanism *mech)
 {
-  row->pins = g_new0 (FwSection, mech->n_pins);
+  row->pins = g_new0 (FwStretch, mech->n_pins);
   for (int i = 0; i < mech->n_pins; i++)
     {
       const FwPin *pin = &mech->pins[i];
       double width = fmax (mech->design->crank.throws[pin->throw_index].width_mm, 0);
       if (pin->twin && pin->station_mm == 0) /* its twin is itself */
         continue;
-      row->pins[row->n++] = (FwSection) {
+      row->pins[row->n++] = (FwStretch) {
         .pin = i,
         .throw_index = pin->throw_index,
         .h = pin->radius_mm * pin->sin_phase,
@@ -51,18 +51,18 @@ gather (Row *row, const FwMechanism *mech)
 }
 
 static double
-middle (const FwSection *s)
+middle (const FwStretch *s)
 {
   return (s->clear[0] + s->clear[1]) / 2;
 }
 
 static gboolean
-apart (const FwSection *a, const FwSection *b)
+apart (const FwStretch *a, const FwStretch *b)
 {
   return hypot (a->h - b->h, a->z - b->z) > SAME_MM;
 }
 
-static const FwSection axis_section = { .pin = -1, .throw_index = -1, .piece = -1 };
+static const FwStretch axis_section = { .pin = -1, .throw_index = -1, .piece = -1 };
 
 /* Bearings between two pins as designed. */
 static int
@@ -85,7 +85,7 @@ typedef struct
 static Gap
 gap_between (const Row *row, const FwCrankBuild *make, int i)
 {
-  const FwSection *a = &row->pins[i], *b = &row->pins[i + 1];
+  const FwStretch *a = &row->pins[i], *b = &row->pins[i + 1];
   int n = bearings_between (row, middle (a), middle (b));
   double half = row->half;
   if (!make->returns && n == 0)
@@ -126,7 +126,7 @@ give_room (Row *row, const Gap *gaps)
 }
 
 static FwPart
-part_of (const FwSection *s)
+part_of (const FwStretch *s)
 {
   return (FwPart) { FW_PART_CRANK, 1 + s->throw_index };
 }
@@ -137,7 +137,7 @@ judge_gaps (FwBuilding *b, const Row *row, const Gap *gaps)
 {
   for (int i = 0; i + 1 < row->n; i++)
     {
-      const FwSection *low = &row->pins[i], *high = &row->pins[i + 1];
+      const FwStretch *low = &row->pins[i], *high = &row->pins[i + 1];
       double room = high->clear[0] - low->clear[1];
       if (room >= gaps[i].need - 1e-9)
         continue;
@@ -163,24 +163,24 @@ judge_gaps (FwBuilding *b, const Row *row, const Gap *gaps)
 /* ---- Sections ---- */
 
 static void
-append (FwBuilding *b, FwSection section)
+append (FwBuilding *b, FwStretch section)
 {
   section.piece = -1;
   g_array_append_val (b->sections, section);
 }
 
-static FwSection *
+static FwStretch *
 last (FwBuilding *b)
 {
-  return &g_array_index (b->sections, FwSection, b->sections->len - 1);
+  return &g_array_index (b->sections, FwStretch, b->sections->len - 1);
 }
 
 /* Joins the section that stands at the end of the row to the one that follows, with a web whose middle
  * plane is at `plane`; or, where they are in line, makes the two meet there. */
 static void
-join (FwBuilding *b, FwSection *next, double plane, double half)
+join (FwBuilding *b, FwStretch *next, double plane, double half)
 {
-  FwSection *before = last (b);
+  FwStretch *before = last (b);
   gboolean web = apart (before, next);
   before->web[1] = next->web[0] = web;
   before->plane[1] = next->plane[0] = plane;
@@ -194,7 +194,7 @@ join_pins (FwBuilding *b, const Row *row, const Gap *gaps)
   double half = row->half;
   for (int i = 0; i < row->n; i++)
     {
-      FwSection pin = row->pins[i];
+      FwStretch pin = row->pins[i];
       double from = pin.clear[0], to = pin.clear[1];
       if (i == 0 || gaps[i - 1].axis)
         join (b, &pin, apart (last (b), &pin) ? from - half : from, half);
@@ -203,7 +203,7 @@ join_pins (FwBuilding *b, const Row *row, const Gap *gaps)
       append (b, pin);
       if (i + 1 < row->n && !gaps[i].axis)
         continue;
-      FwSection axis = axis_section;
+      FwStretch axis = axis_section;
       join (b, &axis, apart (&pin, &axis) ? to + half : to, half);
       append (b, axis);
     }
@@ -229,11 +229,11 @@ start_with_handle (FwBuilding *b, double half)
 {
   const FwDesign *d = b->mech->design;
   double start = b->build->start_mm, handle = d->base.handle_mm;
-  FwSection axis = axis_section;
+  FwStretch axis = axis_section;
   axis.clear[0] = axis.plane[0] = start;
   if (handle > SAME_MM)
     {
-      FwSection grip = axis_section;
+      FwStretch grip = axis_section;
       double plane = start - half;
       grip.grip = TRUE;
       grip.z = handle;
@@ -252,7 +252,7 @@ judge_webs (FwBuilding *b)
   const FwCrankBuild *make = &b->build->make;
   for (guint i = 0; i + 1 < b->sections->len; i++)
     {
-      const FwSection *s = &g_array_index (b->sections, FwSection, i), *next = s + 1;
+      const FwStretch *s = &g_array_index (b->sections, FwStretch, i), *next = s + 1;
       double centre = hypot (s->h - next->h, s->z - next->z);
       if (!s->web[1])
         continue;
@@ -261,7 +261,7 @@ judge_webs (FwBuilding *b)
       double least = fw_build_shortest (make, flat_below || flat_above);
       if (centre >= least - 1e-9)
         continue;
-      const FwSection *of = next->pin >= 0 ? next : s, *other = of == next ? s : next;
+      const FwStretch *of = next->pin >= 0 ? next : s, *other = of == next ? s : next;
       FwTrouble t = { .kind = FW_THROW_TOO_SHORT, .value = centre, .limit = least };
       t.part = s->grip || next->grip ? (FwPart) { FW_PART_CRANK, 0 } : part_of (of);
       t.has_other = other->pin >= 0;
@@ -294,7 +294,7 @@ judge_clamps (FwBuilding *b)
 {
   for (guint i = 0; i < b->sections->len; i++)
     {
-      const FwSection *s = &g_array_index (b->sections, FwSection, i);
+      const FwStretch *s = &g_array_index (b->sections, FwStretch, i);
       if (s->pin < 0 || b->mech->pins[s->pin].twin)
         continue;
       double need = riders (b->mech, s->pin) * b->build->make.clamp_mm, room = s->clear[1] - s->clear[0];
@@ -311,10 +311,10 @@ judge_bearings (FwBuilding *b, const Row *row)
   for (int i = 0; i < row->n_bearings; i++)
     {
       double at = row->bearings[i], best = -INFINITY;
-      const FwSection *nearest = NULL;
+      const FwStretch *nearest = NULL;
       for (guint k = 0; k < b->sections->len; k++)
         {
-          const FwSection *s = &g_array_index (b->sections, FwSection, k);
+          const FwStretch *s = &g_array_index (b->sections, FwStretch, k);
           double room = fmin (at - s->clear[0], s->clear[1] - at);
           if (s->pin >= 0 || s->grip || room <= best)
             continue;
@@ -324,8 +324,8 @@ judge_bearings (FwBuilding *b, const Row *row)
       if (nearest == NULL || best >= half - 1e-9)
         continue;
       gboolean below = at - nearest->clear[0] < nearest->clear[1] - at;
-      const FwSection *beside = below ? nearest - 1 : nearest + 1;
-      guint n = b->sections->len, where = (guint)(nearest - &g_array_index (b->sections, FwSection, 0));
+      const FwStretch *beside = below ? nearest - 1 : nearest + 1;
+      guint n = b->sections->len, where = (guint)(nearest - &g_array_index (b->sections, FwStretch, 0));
       gboolean there = below ? where > 0 : where + 1 < n;
       FwTrouble t = { .kind = FW_THROWS_COLLIDE, .has_other = true, .other = { FW_PART_BASE, 0 }, .value = best, .limit = half };
       t.part = there && beside->pin >= 0 ? part_of (beside) : (FwPart) { FW_PART_CRANK, 0 };
@@ -344,13 +344,13 @@ note_throws (FwBuilding *b)
   build->throws = g_new0 (FwBuiltThrow, b->mech->n_pins);
   for (guint i = 0; i < b->sections->len; i++)
     {
-      const FwSection *s = &g_array_index (b->sections, FwSection, i);
+      const FwStretch *s = &g_array_index (b->sections, FwStretch, i);
       if (s->pin < 0)
         continue;
       gboolean flat = FALSE;
       for (int end = 0; end < 2; end++)
         {
-          const FwSection *beside = end == 0 ? s - 1 : s + 1;
+          const FwStretch *beside = end == 0 ? s - 1 : s + 1;
           flat = flat || (s->web[end] && beside->pin < 0 && beside->clear[1] - beside->clear[0] < SAME_MM);
         }
       build->throws[build->n_throws++] = (FwBuiltThrow) {
