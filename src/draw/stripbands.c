@@ -1,5 +1,6 @@
 /* Trouble on lanes: which lane each stretch takes, and where its words go, before anything is
  * painted. */
+#include "draw/forcerows.h"
 #include "draw/overlay.h"
 #include "draw/striplayout.h"
 
@@ -158,41 +159,33 @@ in_turn (double crank)
   return at < 0 ? at + 2 * G_PI : at;
 }
 
-gboolean
-fw_strip_known (const FwMechanism *m, FwQuantity q)
-{
-  if ((int)q.kind < 0 || q.kind >= FW_N_Q_KINDS || q.index < 0)
-    return FALSE;
-  if (q.kind <= FW_Q_BODY_TILT)
-    return TRUE;
-  return q.index < (q.kind <= FW_Q_OTHER_ROOT ? m->n_members : m->n_links);
-}
-
 int
 fw_strip_flags (const FwScene *scene, const FwStripState *state, FwFlag *flags, int capacity)
 {
   int n = 0;
-  for (int c = 0; scene->turn != NULL && c < CLAMP (state->n_curves, 0, FW_STRIP_CURVES); c++)
+  for (int c = 0; c < CLAMP (state->n_curves, 0, FW_STRIP_CURVES); c++)
     {
-      if (!fw_strip_known (scene->mechanism, state->curves[c]))
+      if (!fw_quantity_known (scene->mechanism, state->curves[c]))
         continue;
       FwExtreme points[16];
-      int found = MIN (
-          fw_turn_turning_points (scene->turn, scene->mechanism, state->curves[c], points, 16), 16);
+      int found = MIN (fw_scene_turning_points (scene, state->curves[c], points, 16), 16);
       for (int i = 0; i < found && n < capacity; i++)
-        flags[n++] = (FwFlag){ in_turn (points[i].crank), FW_FLAG_TURNING, -1, c, points[i].value };
+        flags[n++] = (FwFlag){ in_turn (points[i].crank), FW_FLAG_TURNING, -1, c, points[i].value, -1 };
     }
   for (int i = 0; scene->troubles != NULL && i < scene->troubles->n; i++)
     {
       const FwTrouble *t = &scene->troubles->items[i];
       if (n + 3 > capacity)
         break;
-      flags[n++] = (FwFlag){ in_turn (t->worst), FW_FLAG_WORST, i, -1, t->value };
+      flags[n++] = (FwFlag){ in_turn (t->worst), FW_FLAG_WORST, i, -1, t->value, -1 };
       if (t->to - t->from >= 2 * G_PI - 1e-9)
         continue;
-      flags[n++] = (FwFlag){ in_turn (t->from), FW_FLAG_EDGE, i, -1, 0 };
-      flags[n++] = (FwFlag){ in_turn (t->to), FW_FLAG_EDGE, i, -1, 0 };
+      flags[n++] = (FwFlag){ in_turn (t->from), FW_FLAG_EDGE, i, -1, 0, -1 };
+      flags[n++] = (FwFlag){ in_turn (t->to), FW_FLAG_EDGE, i, -1, 0, -1 };
     }
+  for (int i = 0; i < scene->n_bounces && n < capacity; i++)
+    flags[n++] = (FwFlag){ in_turn (scene->bounces[i].crank), FW_FLAG_BOUNCE, -1, -1,
+                           scene->bounces[i].energy_J, i };
   qsort (flags, (size_t)n, sizeof *flags, by_crank);
   return n;
 }

@@ -44,6 +44,7 @@ typedef struct
   double base, scale; /* y = base - scale * value */
   const double *row;  /* core unit */
   int steps;
+  double *owned; /* the row, where it was made here */
   FwColour colour;
 } FwCurve;
 
@@ -56,7 +57,6 @@ typedef struct
   FwStripField field;
   FwCurve curves[FW_STRIP_CURVES];
   int n_curves;
-  double *owned; /* rows solved here, where no turn is given */
   FwStripBand bands[FW_MOST_BANDS];
   int n_bands;
   double zero;                /* y of the zero line that curves share; NaN: none */
@@ -69,9 +69,6 @@ fw_curve_y (const FwCurve *k, double core_value)
   return k->base - k->scale * core_value * k->factor;
 }
 
-/* False for a quantity of a part that an edit took away. */
-gboolean fw_strip_known (const FwMechanism *mechanism, FwQuantity quantity);
-
 /* True if it is a twin's trouble, the same at the same crank angles as one before it in the list.
  */
 gboolean fw_trouble_is_echo (const FwTroubleList *list, int i);
@@ -82,6 +79,10 @@ const char *fw_part_plain_name (const FwMechanism *mechanism, FwPart part);
 /* "weak push: inrod"; free with g_free. */
 char *fw_strip_band_words (const FwStrip *strip, int trouble);
 FwWording fw_strip_lane_wording (const FwStyle *style);
+
+/* Pennants of the bounce points: filled for joints with play, else an outline. Their masts stand on
+ * the field's upper edge. */
+void fw_strip_pennants (cairo_t *cr, const FwStrip *strip, FwBox page, const FwFlag *flags, int n);
 
 /* Finds a place for every word of the strip. */
 void fw_strip_words (FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n_flags);

@@ -2,6 +2,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/words.h"
+#include "draw/forcerows.h"
 #include "draw/striplayout.h"
 
 const char *
@@ -58,6 +59,14 @@ word_scrub (const FwStrip *s, FwLabels *labels)
   g_free (text);
 }
 
+/* Loads are small on a desk and large in a park: three figures of the greatest. */
+static int
+load_digits (const FwCurve *k)
+{
+  double size = fmax (fabs (k->least), fabs (k->most));
+  return size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
+}
+
 static char *
 value_words (const FwStrip *s, int curve, double core_value)
 {
@@ -65,6 +74,8 @@ value_words (const FwStrip *s, int curve, double core_value)
   int digits = k->unit == FW_UNIT_PER_RAD || k->unit == FW_UNIT_PER_RAD2 || k->unit == FW_UNIT_NONE
                    ? 2
                    : -1;
+  if (fw_quantity_is_load (s->state->curves[curve]))
+    digits = load_digits (k);
   return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
 }
 
@@ -74,7 +85,7 @@ word_values (const FwStrip *s, FwLabels *labels)
   double x = fw_strip_x (s->style, labels->page, s->state->crank), gap = 0.45 * s->style->text;
   for (int c = 0; c < s->n_curves; c++)
     {
-      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
+      double value = fw_scene_value (s->scene, s->state->curves[c]);
       if (!isfinite (value))
         continue;
       char *text = value_words (s, c, value);

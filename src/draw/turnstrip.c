@@ -3,11 +3,13 @@
 #include <glib/gi18n.h>
 
 #include "doc/words.h"
+#include "draw/forcerows.h"
 #include "draw/overlay.h"
 #include "draw/striplayout.h"
 
 #define MOST_LANES 4
 #define CURVE_STEPS 180
+#define MOST_BOUNCES 256
 
 static FwColour
 curve_colour (const FwStyle *style, int i)
@@ -35,37 +37,45 @@ curve_dashes (const FwStyle *style, int i, double dashes[6])
 
 /* ---- Layout ---- */
 
+/* Rows of the motion where no turn is given. */
 static void
-fetch_rows (FwStrip *s)
+solve_rows (FwStrip *s)
 {
   const FwMechanism *m = s->scene->mechanism;
-  if (s->scene->turn != NULL)
-    {
-      for (int c = 0; c < s->n_curves; c++)
-        {
-          s->curves[c].row = fw_turn_row (s->scene->turn, m, s->state->curves[c]);
-          s->curves[c].steps = s->scene->turn->steps;
-        }
-      return;
-    }
-  if (s->scene->scratch == NULL)
-    {
-      s->n_curves = 0;
-      return;
-    }
-  s->owned = g_new (double, CURVE_STEPS *FW_STRIP_CURVES);
+  for (int c = 0; c < s->n_curves; c++)
+    if (!fw_quantity_is_load (s->state->curves[c]))
+      {
+        s->curves[c].row = s->curves[c].owned = g_new (double, CURVE_STEPS);
+        s->curves[c].steps = CURVE_STEPS;
+      }
   for (int i = 0; i < CURVE_STEPS; i++)
     {
       fw_pose_solve (s->scene->scratch, m, 2 * G_PI * i / CURVE_STEPS);
       for (int c = 0; c < s->n_curves; c++)
-        s->owned[c * CURVE_STEPS + i]
-            = fw_quantity_value (s->scene->scratch, m, s->state->curves[c]);
+        if (!fw_quantity_is_load (s->state->curves[c]))
+          s->curves[c].owned[i] = fw_quantity_value (s->scene->scratch, m, s->state->curves[c]);
     }
+}
+
+static void
+fetch_rows (FwStrip *s)
+{
   for (int c = 0; c < s->n_curves; c++)
     {
-      s->curves[c].row = s->owned + c * CURVE_STEPS;
-      s->curves[c].steps = CURVE_STEPS;
+      FwRow row = fw_scene_row (s->scene, s->state->curves[c]);
+      s->curves[c].row = row.values;
+      s->curves[c].steps = row.steps;
+      s->curves[c].owned = row.owned;
     }
+  if (s->scene->turn == NULL && s->scene->scratch != NULL)
+    solve_rows (s);
+}
+
+static void
+clear_rows (FwStrip *s)
+{
+  for (int c = 0; c < s->n_curves; c++)
+    g_free (s->curves[c].owned);
 }
 
 static void
@@ -176,7 +186,7 @@ known_state (const FwScene *scene, const FwStripState *state)
   FwStripState known = *state;
   known.n_curves = 0;
   for (int i = 0; i < CLAMP (state->n_curves, 0, FW_STRIP_CURVES); i++)
-    if (fw_strip_known (scene->mechanism, state->curves[i]))
+    if (fw_quantity_known (scene->mechanism, state->curves[i]))
       known.curves[known.n_curves++] = state->curves[i];
   return known;
 }
@@ -402,7 +412,7 @@ paint_scrub (cairo_t *cr, const FwStrip *s, FwBox page)
   cairo_fill (cr);
   for (int c = 0; c < s->n_curves; c++)
     {
-      double value = fw_quantity_value (s->scene->pose, s->scene->mechanism, s->state->curves[c]);
+      double value = fw_scene_value (s->scene, s->state->curves[c]);
       if (!isfinite (value))
         continue;
       cairo_arc (cr, x, fw_curve_y (&s->curves[c], value), 0.26 * style->text, 0, 2 * G_PI);
@@ -436,7 +446,7 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
     }
   FwStrip s;
   FwLabels labels;
-  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
+  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM + MOST_BOUNCES];
   fw_labels_open (&labels, cr, style, page);
   FwStripState known = known_state (scene, state);
   lay_out (&s, &labels, scene, &known, style, page);
@@ -449,11 +459,12 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
   paint_curves (cr, &s);
   paint_samples (cr, &s, &labels);
   paint_flags (cr, &s, page, flags, n_flags);
+  fw_strip_pennants (cr, &s, page, flags, n_flags);
   paint_scrub (cr, &s, page);
   fw_labels_paint (&labels);
   paint_worst (cr, &s);
   fw_labels_close (&labels);
-  g_free (s.owned);
+  clear_rows (&s);
   cairo_restore (cr);
 }
 
@@ -467,7 +478,7 @@ fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, cons
   cairo_t *cr = cairo_create (surface);
   FwStrip s;
   FwLabels labels;
-  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM];
+  FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM + MOST_BOUNCES];
   fw_labels_open (&labels, cr, style, page);
   FwStripState known = known_state (scene, state);
   lay_out (&s, &labels, scene, &known, style, page);
@@ -476,7 +487,7 @@ fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, cons
   for (int i = 0; i < n && i < capacity; i++)
     boxes[i] = g_array_index (labels.labels, FwLabel, (guint)i).box;
   fw_labels_close (&labels);
-  g_free (s.owned);
+  clear_rows (&s);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
   return n;

@@ -12,7 +12,8 @@ typedef enum
 {
   FW_FLAG_TURNING,
   FW_FLAG_WORST,
-  FW_FLAG_EDGE
+  FW_FLAG_EDGE,
+  FW_FLAG_BOUNCE
 } FwFlagKind;
 typedef struct
 {
@@ -21,6 +22,7 @@ typedef struct
   int trouble;  /* index in the trouble list for WORST and EDGE; -1 */
   int curve;    /* index of the curve for TURNING; -1 */
   double value; /* of the quantity, core unit, for TURNING */
+  int bounce;   /* index in the scene's bounces for BOUNCE */
 } FwFlag;
 
 typedef struct
@@ -33,7 +35,7 @@ typedef struct
 } FwStripState;
 
 /* Flags of this turn in ascending crank angle: turning points of the chosen curves, worst points
- * and edges of trouble. */
+ * and edges of trouble, bounce points (where the load turns round). */
 int fw_strip_flags (const FwScene *scene, const FwStripState *state, FwFlag *flags, int capacity);
 
 void fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state,

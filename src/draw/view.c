@@ -1,5 +1,6 @@
 #include "draw/view.h"
 
+#include "draw/forces.h"
 #include "draw/layout.h"
 #include "draw/overlay.h"
 
@@ -202,6 +203,8 @@ lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox 
   if (show & FW_SHOW_SCALE_BAR)
     fw_scale_bar (cr, labels, d->camera.scale, page);
   fw_overlay_broken (cr, d, labels->style, labels);
+  if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
+    fw_force_words (labels, d, show);
   if ((show & FW_SHOW_TROUBLE) && d->scene->troubles != NULL)
     fw_overlay_trouble (cr, d, labels->style, labels);
   if (show & FW_SHOW_DIMENSIONS)
@@ -248,6 +251,9 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
     fw_overlay_traces (cr, &d, &style);
   if (show & FW_SHOW_STOPS)
     fw_overlay_stops (cr, &d, &style);
+  if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
+    fw_overlay_forces (cr, &d, &style, page, show);
+  fw_overlay_bounces (cr, &d, &style, show);
   lay_words (cr, &labels, &d, show, page);
   fw_labels_paint (&labels);
   if (show & FW_SHOW_HANDLES)

@@ -1,7 +1,7 @@
 /* The sculpture drawn: one function for the window and every export. */
 #pragma once
 
-#include "core/trouble.h"
+#include "core/bounce.h"
 #include "draw/style.h"
 
 G_BEGIN_DECLS
@@ -23,6 +23,22 @@ typedef struct
   double x, y;  /* page position of the world's origin (crank axis, mid-plane) */
 } FwCamera;
 
+/* A load worked out elsewhere over the turn: stress, sag. */
+typedef struct
+{
+  FwQuantity quantity;
+  int steps;
+  const double *values; /* [steps], core unit */
+} FwLoadRow;
+
+/* What the bearings give to the crank over the turn. */
+typedef struct
+{
+  int n, steps;
+  const double *stations_mm; /* [n] */
+  const FwVec3 *forces;      /* [bearing][step], N, world */
+} FwBearingLoads;
+
 /* All that a picture is made from. Borrowed; `pose` is solved at the crank angle to show. `turn` is
  * needed for traces, ghosts and swept outline, `troubles` for marks; either may be NULL. */
 typedef struct
@@ -32,6 +48,15 @@ typedef struct
   const FwTurn *turn;
   const FwTroubleList *troubles;
   FwPose *scratch; /* for ghosts and traces; overwritten */
+
+  /* Forces, for arrows, their curves and bounce points; all of it may be missing. */
+  const FwLoadTurn *loads; /* its own `loads` is overwritten */
+  const FwLoadRow *rows;
+  int n_rows;
+  FwBearingLoads bearings;
+  const FwBounce *bounces; /* of joints with play, and of the others as if they were worn */
+  int n_bounces;
+  double arrow_N; /* the force that the longest arrow stands for; 0: the greatest of the turn */
 } FwScene;
 
 typedef enum
@@ -46,6 +71,8 @@ typedef enum
   FW_SHOW_HANDLES = 1 << 7, /* grips for dragging */
   FW_SHOW_SCALE_BAR = 1 << 8,
   FW_SHOW_SIDES = 1 << 9, /* tells right from left, and the view's name */
+  FW_SHOW_FORCES = 1 << 10,  /* arrows: rods, post, guide, pins, bearings; bounce points */
+  FW_SHOW_WEIGHTS = 1 << 11, /* arrows: body and panels */
 } FwShow;
 
 typedef struct

@@ -50,7 +50,7 @@ double fw_crank_flex_lag (const FwCrankFlex *flex,
                           int pin); /* rad: how far behind its place the pin is on its
                                      * circle, bending included; without radius the wind-up */
 double fw_crank_flex_reaction (const FwCrankFlex *flex, int bearing, double *h,
-                               double *z); /* N, size */
+                               double *z); /* N, size; what it gives, axes of crank angle 0 */
 
 /* Greatest equivalent stress (bending, pull and torsion, von Mises), Pa; `at`: the node, may be
  * NULL. */
