@@ -242,3 +242,24 @@ fw_solve_hanging (FwPose *pose, const FwMechanism *mech, int k, bool derivatives
   solve_rates (&g, 2);
   move (&g);
 }
+
+void
+fw_solve_free (FwPose *pose, const FwMechanism *mech, int i, double angle, double rate, double rate2)
+{
+  const FwMember *member = &mech->members[i];
+  const FwMotion *parent = fw_parent_motion (pose, member);
+  FwMemberPose *m = &pose->members[i];
+  bool held = fw_parent_closure (pose, member) == FW_CLOSES;
+  bool on_stop = member->has_stops && (angle <= member->stop_min || angle >= member->stop_max);
+  *m = (FwMemberPose) { .squareness = 1,
+                        .gap_cosine = 1,
+                        .on_stop = on_stop,
+                        .closure = held ? FW_CLOSES : FW_ADRIFT };
+  fw_place_member (m, member, parent, cos (angle), sin (angle));
+  if (!held)
+    return; /* a picture, not a motion: derivatives stay 0 */
+  m->rate = rate;
+  m->rate2 = rate2;
+  FwPointMotion hinge = fw_motion_point (parent, member->hinge);
+  fw_move_member (m, parent, &hinge);
+}

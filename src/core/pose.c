@@ -218,6 +218,22 @@ fw_pose_solve (FwPose *pose, const FwMechanism *mech, double crank)
   fw_pose_solve_at (pose, mech, cos (crank), sin (crank), true);
 }
 
+void
+fw_pose_solve_free (FwPose *pose, const FwMechanism *mech, double cosine, double sine, const FwFreeState *free)
+{
+  const int *order = free->order == NULL ? mech->order : free->order;
+  int n = free->order == NULL ? mech->n_members : free->n;
+  fw_solve_ground (pose, mech, cosine, sine, true);
+  for (int k = 0; k < n; k++)
+    {
+      int i = order[k];
+      if (mech->members[i].rod >= 0)
+        fw_solve_driven (pose, mech, i, true);
+      else
+        fw_solve_free (pose, mech, i, free->angle[i], free->rate[i], free->rate2[i]);
+    }
+}
+
 bool
 fw_pose_closes (const FwPose *pose, const FwMechanism *mech)
 {

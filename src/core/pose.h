@@ -73,6 +73,24 @@ void fw_pose_solve (FwPose *pose, const FwMechanism *mechanism, double crank);
 void fw_pose_solve_at (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine,
                        bool derivatives);
 
+/* Hanging panels as they are said to stand and move, not at rest. Arrays by member; those of driven
+ * members are not read. Angles are functions of time, not of the crank alone: at a steady crank
+ * speed w (rad/s, not 0) give rate = (da/dt) / w and rate2 = (d2a/dt2) / w^2, and every derivative
+ * by crank angle comes out right, so that time derivatives follow with w and w^2 as ever. */
+typedef struct
+{
+  const double *angle;        /* rad; stops are not looked at, but for on_stop */
+  const double *rate, *rate2; /* by crank angle */
+  const int *order;           /* the members to solve, each after its parent and its rod's anchor;
+                               * NULL: all. Others are left as they were. */
+  int n;                      /* of order */
+} FwFreeState;
+
+/* A pose with derivatives in which hanging members are where `free` says; what hangs on them, or is
+ * driven from them, follows. Twins are solved each for itself. No allocation. */
+void fw_pose_solve_free (FwPose *pose, const FwMechanism *mechanism, double cosine, double sine,
+                         const FwFreeState *free);
+
 /* True if body and all members are assembled. */
 bool fw_pose_closes (const FwPose *pose, const FwMechanism *mechanism);
 

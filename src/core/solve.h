@@ -65,6 +65,9 @@ void fw_solve_driven (FwPose *pose, const FwMechanism *mechanism, int member, bo
 /* The hanging member at place k of the order and those that hang on it, which follow it there. */
 void fw_solve_hanging (FwPose *pose, const FwMechanism *mechanism, int k, bool derivatives);
 
+/* One hanging member at a given angle with given rates, when its parent is done. */
+void fw_solve_free (FwPose *pose, const FwMechanism *mechanism, int member, double angle, double rate, double rate2);
+
 /* What a member is carried by. */
 static inline const FwMotion *
 fw_parent_motion (const FwPose *pose, const FwMember *member)
