@@ -64,14 +64,20 @@ add_crank (GArray *list, const FwBuild *build)
 }
 
 static void
-add_base (GArray *list, const FwDesign *d)
+add_base (GArray *list, const FwMechanism *mech)
 {
+  const FwDesign *d = mech->design;
   int bearings = fw_design_bearings (d, NULL, 0);
+  double plate[3], top;
+  fw_design_base (d, plate, &top);
   add (list, FW_MADE_PLATE, 0, 0, 1, g_strdup (_("Base plate")));
   if (bearings > 0)
-    add (list, FW_MADE_UPRIGHT, 0, 0, bearings, g_strdup (_("Bearing upright")));
-  if (d->body.ride != FW_RIDE_FIXED)
-    add (list, FW_MADE_DOWEL, 0, 0, 2, g_strdup (d->body.ride == FW_RIDE_ROCKER ? _("Dowel of the link's pivot") : _("Dowel of the guide")));
+    add (list, FW_MADE_UPRIGHT, 0, 0, 2 * bearings, g_strdup (_("Leg of a bearing")));
+  add (list, FW_MADE_DOWEL, 0, 0, 2, g_strdup (_("Column")));
+  add (list, FW_MADE_BEAM, 0, 0, 1, g_strdup (_("Beam between the columns")));
+  for (int i = 0; i < d->n_rods; i++)
+    if (d->rods[i].from.kind == FW_FROM_BASE && d->rods[i].from.at_mm.z > top)
+      add (list, FW_MADE_ANCHOR, i, 0, sides (d->rods[i].side), g_strdup_printf (_("Upright under %s"), d->rods[i].name));
 }
 
 static void
@@ -99,7 +105,7 @@ fw_made_list_new (const FwMechanism *mechanism, const FwBuild *build)
 
   add_frame (items, mechanism->design);
   add_crank (items, build);
-  add_base (items, mechanism->design);
+  add_base (items, mechanism);
   add_printed (items, mechanism->design);
   list->n = (int)items->len;
   list->items = (FwMade *)(gpointer)g_array_free (items, FALSE);

@@ -18,8 +18,10 @@ typedef enum
   FW_MADE_LINK,    /* of a rocker */
   FW_MADE_CRANK,   /* index: FwBuiltPiece.design */
   FW_MADE_PLATE,   /* base plate */
-  FW_MADE_UPRIGHT, /* of a crank bearing */
-  FW_MADE_DOWEL,   /* carries the guide of a sleeve or rail, or the pivot of a rocker's link */
+  FW_MADE_UPRIGHT, /* a leg of a crank bearing: two each (draw/stand.h) */
+  FW_MADE_DOWEL,   /* one of two columns that carry guide, rail, the link's pivot or the body */
+  FW_MADE_BEAM,    /* between those columns; where they stand behind the crank's swing, also the arms */
+  FW_MADE_ANCHOR,  /* index: rod from the base; the upright under its anchor */
   /* Printed: */
   FW_MADE_CLAMP,   /* index: rod that starts from a throw */
   FW_MADE_BUSHING, /* in the crank's bearings */
