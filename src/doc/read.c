@@ -78,7 +78,8 @@ fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws
       || !fw_read_material (r, object, DEFAULT_MATERIAL, &crank->material)
       || !fw_read_wall (r, object, crank->diameter_mm, &crank->wall_mm)
       || !fw_read_array (r, object, "throws", FW_REQUIRED, &array)
-      || !read_throws (r, array, crank, throws) || !fw_read_build (r, object, design))
+      || !read_throws (r, array, crank, throws) || !fw_read_crank_weights (r, object, crank)
+      || !fw_read_build (r, object, design))
     return FALSE;
   crank->runs = run == 0 ? FW_RUNS_ACROSS : FW_RUNS_ALONG;
   crank->stuff = fw_read_stuff (r, object);
@@ -212,11 +213,13 @@ check_build (FwReader *r, const FwDesign *design)
   const char *kind = fault.kind == 't'   ? "crank.throws"
                      : fault.kind == 'p' ? "panels"
                      : fault.kind == 'r' ? "rods"
+                     : fault.kind == 'e' ? "springs"
+                     : fault.kind == 'w' ? "crank.counterweights"
                      : fault.kind == 'c' ? "crank"
                      : fault.kind == 's' ? "base"
                                          : "body";
   char *words = fw_words_fault (design, status, &fault);
-  gsize mark = strchr ("tpr", fault.kind) ? fw_read_enter_nth (r, kind, fault.index)
+  gsize mark = strchr ("tprew", fault.kind) ? fw_read_enter_nth (r, kind, fault.index)
                                           : fw_read_enter (r, kind);
   fw_read_fail (r, fault.what, FW_DOC_ERROR_INVALID, "%s", words);
   fw_read_leave (r, mark);
@@ -234,8 +237,11 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
          && fw_read_print (r, root, design)
          && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
-         && fw_read_rods (r, root, design, throws, panels) && fw_read_base (r, root, design)
-         && fw_read_look (r, root, design, panels) && check_build (r, design);
+         && fw_read_rods (r, root, design, throws, panels)
+         && fw_read_springs (r, root, design, panels) && fw_read_base (r, root, design)
+         && fw_read_look (r, root, design, panels) && fw_read_wishes (r, root)
+         && fw_read_versions (r, root) && check_build (r, design)
+         && fw_read_spread (r, root, design);
 }
 
 FwDesign *

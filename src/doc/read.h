@@ -87,6 +87,9 @@ gboolean fw_read_rods (FwReader *r, const cJSON *root, FwDesign *design, FwNames
                        FwNames *panels);
 gboolean fw_read_base (FwReader *r, const cJSON *root, FwDesign *design);
 gboolean fw_read_look (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
+/* The form of `wishes` and of `versions`; neither shapes the design. */
+gboolean fw_read_wishes (FwReader *r, const cJSON *root);
+gboolean fw_read_versions (FwReader *r, const cJSON *root);
 /* The design's own materials (stock.materials), checked; before all parts. */
 gboolean fw_read_stock (FwReader *r, const cJSON *root);
 /* What the maker has to cut from (stock.bars, sheets, kerf, rod_ends); after fw_read_stock (). */
@@ -102,8 +105,14 @@ double fw_bar_mass (double diameter_mm, double wall_mm, double density_kgm3);
 /* How printed parts are made. */
 gboolean fw_read_print (FwReader *r, const cJSON *root, FwDesign *design);
 gboolean fw_read_drive (FwReader *r, const cJSON *root, FwDesign *design);
+/* Springs and cords, after panels; counterweights of the crank. */
+gboolean fw_read_springs (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
+gboolean fw_read_crank_weights (FwReader *r, const cJSON *crank, FwCrank *out);
 /* Weighed things on the body (lumps). */
 gboolean fw_read_lumps (FwReader *r, const cJSON *body, FwBody *out);
+
+/* How far off numbers come out (spread); once the design can be built. */
+gboolean fw_read_spread (FwReader *r, const cJSON *root, const FwDesign *design);
 
 /* What is wrong with an outline as a simple polygon, or FW_OUTLINE_SIMPLE. */
 typedef enum
