@@ -15,6 +15,8 @@ static const struct
   { "check", fw_verb_check, N_ ("what goes wrong, and what mends it") },
   { "loads", fw_verb_loads, N_ ("peak forces, and where in the turn they stand") },
   { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
+  { "parts", fw_verb_parts, N_ ("printed parts that fit (3MF, STL)") },
+  { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },
 };
 
 static int
@@ -24,7 +26,7 @@ show_help (void)
   g_string_append (out, _ ("Usage: flapwright-cli VERB FILE [OPTIONS]\n\n"
                            "Computes a crank-driven flapping sculpture from its design file (- reads standard input).\n\n"));
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
-    g_string_append_printf (out, "  %-8s %s\n", verbs[i].name, _ (verbs[i].what));
+    g_string_append_printf (out, "  %-10s %s\n", verbs[i].name, _ (verbs[i].what));
   g_string_append (out, _ ("\n  flapwright-cli VERB --help tells of a verb's options\n"
                            "  --version, --help\n\n"
                            "Exit status: 0 nothing wrong; 1 trouble found, or the design cannot go round;\n"
@@ -44,7 +46,7 @@ main (int argc, char **argv)
   g_set_prgname ("flapwright-cli");
 
   if (argc < 2)
-    return fw_cli_refuse (_ ("expected a verb: turn, check, loads or strip (--help tells more)"));
+    return fw_cli_refuse (_ ("expected a verb, such as check (--help lists them)"));
   if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
     return show_help ();
   if (strcmp (argv[1], "--version") == 0)
@@ -52,5 +54,5 @@ main (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
     if (strcmp (argv[1], verbs[i].name) == 0)
       return verbs[i].run (argc - 1, argv + 1);
-  return fw_cli_refuse (_ ("“%s”: expected a verb: turn, check, loads or strip"), argv[1]);
+  return fw_cli_refuse (_ ("“%s”: expected a verb, such as check (--help lists them)"), argv[1]);
 }

@@ -1,0 +1,111 @@
+/* parts: printed parts as 3MF and STL files, with a list of what was made. */
+#include <glib/gi18n.h>
+
+#include "cli/cli.h"
+#include "shop/solidwrite.h"
+
+#define STEPS 360
+
+static gboolean
+parse_lengths (const char *text, FwLengths *lengths)
+{
+  *lengths = g_strcmp0 (text, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
+  return text == NULL || g_str_equal (text, "mm") || g_str_equal (text, "inch");
+}
+
+static void
+list_part (GString *out, const FwSolidPart *part, FwLengths lengths)
+{
+  g_autofree char *x = fw_units_format_bare (part->size_mm.x, FW_UNIT_MM, lengths, -1);
+  g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
+  g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
+  g_string_append_printf (out, "%s  %s\n", part->letter, part->name);
+  g_string_append_printf (out, _ ("    make %d; %s x %s x %s; %.2f cm³ each\n"), part->count, x, y, z,
+                          part->volume_mm3 / 1000);
+  g_string_append_printf (out, _ ("    print %s\n"), part->lie);
+  g_string_append_printf (out, "    %s\n", part->note);
+}
+
+static void
+list_files (GString *out, char **files, const char *folder)
+{
+  g_string_append_printf (out, _ ("Written in %s:"), folder);
+  for (int i = 0; files[i] != NULL; i++)
+    g_string_append_printf (out, " %s", files[i]);
+  g_string_append_c (out, '\n');
+}
+
+static void
+list_all (GString *out, const FwSolidParts *parts, FwLengths lengths)
+{
+  double volume = 0;
+  for (int i = 0; i < parts->n_parts; i++)
+    if (parts->parts[i].mesh != NULL)
+      {
+        list_part (out, &parts->parts[i], lengths);
+        volume += parts->parts[i].volume_mm3 * parts->parts[i].count;
+      }
+  g_string_append_printf (out, _ ("All together %.1f cm³, solid\n"), volume / 1000);
+}
+
+/* What cannot be made, a line each. */
+static void
+say_problems (const FwSolidParts *parts, const char *file)
+{
+  for (int i = 0; i < parts->n_parts; i++)
+    if (parts->parts[i].problem != NULL)
+      fw_cli_refuse ("%s: %s", file, parts->parts[i].problem);
+}
+
+static int
+make_parts (const FwJob *job, const char *file, const char *folder, FwLengths lengths)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (FwBuild) build = fw_build_new (job->mech);
+  g_autoptr (FwMadeList) letters = fw_made_list_new (job->mech, build);
+  g_autoptr (FwSolidParts) parts = fw_solid_parts_new (job->mech, letters, lengths);
+  say_problems (parts, file);
+  if (parts->n_parts == 0)
+    return fw_cli_refuse (_ ("%s: this design has no printed parts"), file);
+  if (parts->n_problems == parts->n_parts)
+    return FW_EXIT_TROUBLE;
+  g_auto (GStrv) files
+      = fw_solid_parts_write (parts, fw_document_title (job->doc), folder, NULL, &error);
+  if (files == NULL)
+    return fw_cli_refuse ("%s", error->message);
+  g_autoptr (GString) out = g_string_new (NULL);
+  list_all (out, parts, lengths);
+  list_files (out, files, folder);
+  return fw_cli_print (out->str, parts->n_problems > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
+}
+
+int
+fw_verb_parts (int argc, char **argv)
+{
+  int status;
+  g_autofree char *folder = NULL, *units = NULL;
+  FwLengths lengths;
+  const GOptionEntry entries[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, N_ ("The folder to write to; made if need be"), "DIR" },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in the list"), "UNIT" },
+    { NULL },
+  };
+  g_autofree char *file = fw_cli_options (
+      argc, argv, "parts",
+      _ ("Printed parts that fit the design, as 3MF and STL files. Exit status 1: a part cannot be made as "
+         "the numbers stand; the others are written."),
+      entries, &status);
+  if (file == NULL)
+    return status;
+  if (folder == NULL || *folder == '\0')
+    return fw_cli_refuse (_ ("parts: expected -o with the name of the folder to write to"));
+  if (!parse_lengths (units, &lengths))
+    return fw_cli_refuse (_ ("parts: --lengths: expected mm or inch, found “%s”"), units);
+
+  FwJob job;
+  if (!fw_job_open (&job, file, STEPS))
+    return FW_EXIT_REFUSED;
+  status = make_parts (&job, file, folder, lengths);
+  fw_job_close (&job);
+  return status;
+}
