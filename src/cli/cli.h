@@ -45,6 +45,7 @@ int fw_verb_turn (int argc, char **argv);
 int fw_verb_check (int argc, char **argv);
 int fw_verb_loads (int argc, char **argv);
 int fw_verb_strip (int argc, char **argv);
+int fw_verb_templates (int argc, char **argv);
 int fw_verb_parts (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);
 

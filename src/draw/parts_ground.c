@@ -1,34 +1,13 @@
 /* What stands still and what turns: base, bearings, the frame that carries guide or rail, crank,
  * post. */
 #include "draw/drawing.h"
+#include "draw/stand.h"
 
 #define MOST_CRANK 1200
 #define BEND_POINTS 4
 
 static const FwPart base_part = { FW_PART_BASE, 0 }, crank_part = { FW_PART_CRANK, 0 },
                     body_part = { FW_PART_BODY, 0 };
-
-/* A point by its station on the crank axis, h and z. */
-static FwVec3
-place (const FwDesign *design, double station, double h, double z)
-{
-  return design->crank.runs == FW_RUNS_ACROSS ? fw_vec3 (station, h, z) : fw_vec3 (h, station, z);
-}
-
-static double
-swing_reach (const FwDesign *design)
-{
-  double r = 0;
-  for (int i = 0; i < design->crank.n_throws; i++)
-    r = fmax (r, design->crank.throws[i].radius_mm);
-  return r + design->crank.diameter_mm + 14;
-}
-
-static double
-timber (const FwDesign *design)
-{
-  return CLAMP (1.3 * design->crank.diameter_mm, 3, 24);
-}
 
 static void
 add_bar_square (FwDrawing *d, FwVec3 a, FwVec3 b, double width)
@@ -38,82 +17,70 @@ add_bar_square (FwDrawing *d, FwVec3 a, FwVec3 b, double width)
 }
 
 static void
-add_bearing (FwDrawing *d, double station, double top, double half_depth)
+add_bearing (FwDrawing *d, double station, double top)
 {
   const FwDesign *design = d->scene->mechanism->design;
-  double thick = timber (design),
-         foot = fmax (fmin (0.5 * -top + thick, half_depth - thick), thick);
+  double thick = fw_stand_timber (design), foot = fw_stand_leg (design);
   /* The corner of a leg cut square, not its middle, stands on the plate. */
   double stand = top + thick / 2 * foot / hypot (foot, top);
   double near = -INFINITY;
   for (int side = -1; side <= 1; side += 2)
     {
-      FwVec3 low = place (design, station, side * foot, stand),
-             high = place (design, station, 0, 0);
+      FwVec3 low = fw_stand_place (design, station, side * foot, stand),
+             high = fw_stand_place (design, station, 0, 0);
       add_bar_square (d, low, high, thick);
       near = fmax (near, (fw_drawing_depth (d, low) + fw_drawing_depth (d, high)) / 2);
     }
   FwPiece *collar = fw_drawing_cylinder (
-      d, base_part, "brass", place (design, station - 0.6 * thick, 0, 0),
-      place (design, station + 0.6 * thick, 0, 0), design->crank.diameter_mm + 0.8 * thick);
+      d, base_part, "brass", fw_stand_place (design, station - 0.6 * thick, 0, 0),
+      fw_stand_place (design, station + 0.6 * thick, 0, 0), design->crank.diameter_mm + 0.8 * thick);
   collar->depth = near + 0.5;
 }
 
-/* Over a crank that runs along, columns beside the swing would stand in the way of a wing: they
- * stand beyond its ends instead, with a beam towards the middle each. */
+/* Columns beyond the ends of a crank that runs along, with a beam towards the middle each. */
 static void
-add_bridge (FwDrawing *d, double station, double h, double z, double half, double top)
+add_bridge (FwDrawing *d, const FwVec2 columns[2], double station, double z, double half,
+            double top)
 {
   const FwDesign *design = d->scene->mechanism->design;
-  double thick = timber (design) * 0.8, ends[64];
-  int n = MIN (fw_design_bearings (design, ends, 64), 64);
-  const double columns[2] = { ends[0] - 2 * thick, ends[n - 1] + 2 * thick };
-  const double inner[2] = { station - half, station + half };
+  double thick = fw_stand_timber (design) * 0.8;
   for (int i = 0; i < 2; i++)
     {
-      add_bar_square (d, place (design, columns[i], h, top),
-                      place (design, columns[i], h, z + thick / 2), thick);
-      add_bar_square (d, place (design, columns[i], h, z), place (design, inner[i], h, z),
+      double s = columns[i].x, h = columns[i].y, inner = station + (2 * i - 1) * half;
+      add_bar_square (d, fw_stand_place (design, s, h, top),
+                      fw_stand_place (design, s, h, z + thick / 2), thick);
+      add_bar_square (d, fw_stand_place (design, s, h, z), fw_stand_place (design, inner, h, z),
                       thick * 0.8);
     }
 }
 
-/* Two columns with arms that hold something at (station, h, z): straight below it where the crank
- * does not swing, else behind the swing with arms reaching forward. */
+/* Two columns with arms that hold something at (station, h, z). */
 static void
 add_carrier (FwDrawing *d, double station, double h, double z, double half, double top)
 {
   const FwDesign *design = d->scene->mechanism->design;
-  double thick = timber (design) * 0.8, reach = swing_reach (design) + thick;
-  gboolean straight = fabs (h) >= reach;
-  double column = straight ? h : -reach;
+  double thick = fw_stand_timber (design) * 0.8;
+  FwVec2 columns[2];
   if (z < top + thick)
     return;
-  if (design->crank.runs == FW_RUNS_ALONG && !straight)
+  FwCarried carried = fw_stand_columns (design, station, h, half, columns);
+  if (carried == FW_CARRIED_BRIDGE)
     {
-      add_bridge (d, station, h, z, half, top);
+      add_bridge (d, columns, station, z, half, top);
       return;
     }
-  for (int side = -1; side <= 1; side += 2)
+  double column = columns[0].y;
+  for (int i = 0; i < 2; i++)
     {
-      double s = station + side * half;
-      add_bar_square (d, place (design, s, column, top), place (design, s, column, z + thick / 2),
-                      thick);
-      if (!straight)
-        add_bar_square (d, place (design, s, column, z), place (design, s, h + thick, z),
-                        thick * 0.8);
+      double s = columns[i].x;
+      add_bar_square (d, fw_stand_place (design, s, column, top),
+                      fw_stand_place (design, s, column, z + thick / 2), thick);
+      if (carried == FW_CARRIED_BEHIND)
+        add_bar_square (d, fw_stand_place (design, s, column, z),
+                        fw_stand_place (design, s, h + thick, z), thick * 0.8);
     }
-  add_bar_square (d, place (design, station - half, column, z),
-                  place (design, station + half, column, z), thick * 0.8);
-}
-
-static double
-body_station (const FwMechanism *m)
-{
-  if (m->body_pin >= 0)
-    return m->pins[m->body_pin].station_mm;
-  FwVec3 at = m->design->body.at_mm;
-  return m->design->crank.runs == FW_RUNS_ACROSS ? at.x : at.y;
+  add_bar_square (d, fw_stand_place (design, columns[0].x, column, z),
+                  fw_stand_place (design, columns[1].x, column, z), thick * 0.8);
 }
 
 static void
@@ -145,13 +112,13 @@ add_rail (FwDrawing *d, double station, double half, double top)
   for (int side = -1; side <= 1; side += 2)
     {
       double s = station + side * half;
-      FwPiece *rail = fw_drawing_bar (d, base_part, "steel", place (design, s, h, low),
-                                      place (design, s, h, high), thick);
+      FwPiece *rail = fw_drawing_bar (d, base_part, "steel", fw_stand_place (design, s, h, low),
+                                      fw_stand_place (design, s, h, high), thick);
       rail->flat_ends = TRUE;
     }
   double z = d->scene->pose->body.z_mm;
-  fw_drawing_cylinder (d, body_part, "brass", place (design, station - half - thick, h, z),
-                       place (design, station + half + thick, h, z), 1.8 * thick);
+  fw_drawing_cylinder (d, body_part, "brass", fw_stand_place (design, station - half - thick, h, z),
+                       fw_stand_place (design, station + half + thick, h, z), 1.8 * thick);
 }
 
 static void
@@ -160,7 +127,7 @@ add_link (FwDrawing *d, double station, double half, double top)
   const FwDesign *design = d->scene->mechanism->design;
   const FwBody *body = &design->body;
   const FwPose *pose = d->scene->pose;
-  FwVec3 pivot = place (design, station, body->pivot_mm.x, body->pivot_mm.y);
+  FwVec3 pivot = fw_stand_place (design, station, body->pivot_mm.x, body->pivot_mm.y);
   FwVec3 pin = pose->pins[d->scene->mechanism->body_pin].at, datum = pose->body.motion.at.origin;
   FwVec3 held = fw_vec3_along (pin, body->on_mm / body->post_mm, fw_vec3_sub (datum, pin));
   FwVec3 axis = fw_crank_axis (design->crank.runs);
@@ -188,7 +155,7 @@ add_guide (FwDrawing *d, double station, double half, double top)
   const FwDesign *design = d->scene->mechanism->design;
   const FwBody *body = &design->body;
   const FwPose *pose = d->scene->pose;
-  FwVec3 at = place (design, station, body->guide_mm.x, body->guide_mm.y);
+  FwVec3 at = fw_stand_place (design, station, body->guide_mm.x, body->guide_mm.y);
   FwVec3 axis = fw_crank_axis (design->crank.runs);
   FwVec3 pin = pose->pins[d->scene->mechanism->body_pin].at, datum = pose->body.motion.at.origin;
   FwVec3 post = fw_vec3_sub (datum, pin);
@@ -215,12 +182,10 @@ fw_drawing_add_stand (FwDrawing *d)
                     fw_vec3 (plate[0] / 2, 0, 0), fw_vec3 (0, plate[1] / 2, 0),
                     fw_vec3 (0, 0, plate[2] / 2));
   int n = MIN (fw_design_bearings (design, stations, 64), 64);
-  double half_depth = (design->crank.runs == FW_RUNS_ACROSS ? plate[1] : plate[0]) / 2;
   for (int i = 0; i < n && top < 0; i++)
-    add_bearing (d, stations[i], top, half_depth);
+    add_bearing (d, stations[i], top);
 
-  double station = body_station (m),
-         half = fmax (1.5 * design->body.diameter_mm, 12) + timber (design) / 2;
+  double station = fw_stand_body_station (m), half = fw_stand_half (design);
   switch (design->body.ride)
     {
     case FW_RIDE_SLEEVE:

@@ -1,5 +1,6 @@
 /* Panels with their hinges, rods with their fittings. */
 #include "draw/drawing.h"
+#include "draw/stand.h"
 
 static void
 mark_faint (FwDrawing *d, guint from, gboolean faint)
@@ -234,16 +235,16 @@ beside_sheet (const FwDrawing *d, int link, double depth)
 
 /* What carries an anchor on the base: an upright, on an arm where it stands beyond the plate. */
 static void
-add_foot (FwDrawing *d, FwVec3 at, double width)
+add_foot (FwDrawing *d, FwVec3 at)
 {
   const FwPart base = { FW_PART_BASE, 0 };
-  double plate[3], top;
-  fw_design_base (d->scene->mechanism->design, plate, &top);
+  const FwDesign *design = d->scene->mechanism->design;
+  double plate[3], top, width = fw_stand_upright (design);
+  fw_design_base (design, plate, &top);
   if (at.z <= top)
     return;
-  FwVec3 inside
-      = fw_vec3 (CLAMP (at.x, width - plate[0] / 2, plate[0] / 2 - width),
-                 CLAMP (at.y, width - plate[1] / 2, plate[1] / 2 - width), top + width / 2);
+  FwVec2 foot = fw_stand_anchor (design, at);
+  FwVec3 inside = fw_vec3 (foot.x, foot.y, top + width / 2);
   FwVec3 below = fw_vec3 (at.x, at.y, top + width / 2);
   if (fw_vec3_distance (inside, below) > width)
     fw_drawing_bar (d, base, "birch", inside,
@@ -262,7 +263,7 @@ add_lower_fitting (FwDrawing *d, int link, FwVec3 at, double diameter, double de
   const FwMechanism *m = d->scene->mechanism;
   FwPart part = { FW_PART_LINK, link };
   if (m->links[link].from == FW_FROM_BASE)
-    add_foot (d, at, CLAMP (1.3 * m->design->crank.diameter_mm, 5, 24));
+    add_foot (d, at);
   if (m->links[link].from != FW_FROM_THROW)
     {
       fw_drawing_bar (d, part, "steel", at, at, 2.6 * diameter)->depth = depth + 0.2;
