@@ -132,6 +132,44 @@ split_rods (Work *w)
   return good;
 }
 
+static bool
+split_springs (Work *w)
+{
+  FwDesign *d = w->split->design;
+  int n = d->n_springs, k = 0;
+  FwSpringPart *all = calloc ((size_t)(2 * n + 1), sizeof *all);
+
+  if (!all)
+    return false;
+  bool good = true;
+  for (int i = 0; i < n; i++)
+    {
+      bool splits = d->springs[i].side == FW_SIDE_BOTH;
+      w->split->springs[k] = (FwOrigin) { i, splits ? 1 : 0 };
+      all[k++] = d->springs[i];
+      if (!splits)
+        continue;
+      w->split->springs[k] = (FwOrigin) { i, -1 };
+      all[k] = w->spare->springs[i];
+      memset (&w->spare->springs[i], 0, sizeof *all);
+      all[k - 1].side = FW_SIDE_RIGHT;
+      all[k].side = FW_SIDE_LEFT;
+      good = rename_side (&all[k - 1].name, ".right") && rename_side (&all[k].name, ".left") && good;
+      k++;
+    }
+  free (d->springs);
+  d->springs = all;
+  d->n_springs = k;
+  return good;
+}
+
+static void
+relink_end (const Work *w, FwAnchor *end, FwSide side)
+{
+  if (end->kind == FW_FROM_PANEL)
+    end->index = (side == FW_SIDE_LEFT ? w->left_panel : w->right_panel)[end->index];
+}
+
 /* Every part meets the parts of its own side. */
 static void
 relink (Work *w)
@@ -152,6 +190,11 @@ relink (Work *w)
         rod->from.index = (left ? w->left_throw : w->right_throw)[rod->from.index];
       else if (rod->from.kind == FW_FROM_PANEL)
         rod->from.index = (left ? w->left_panel : w->right_panel)[rod->from.index];
+    }
+  for (int i = 0; i < d->n_springs; i++)
+    {
+      relink_end (w, &d->springs[i].from, d->springs[i].side);
+      relink_end (w, &d->springs[i].to, d->springs[i].side);
     }
 }
 
@@ -175,8 +218,9 @@ work_open (Work *w, const FwDesign *design)
   s->throws = calloc ((size_t)(2 * design->crank.n_throws + 1), sizeof *s->throws);
   s->panels = calloc ((size_t)(2 * design->n_panels + 1), sizeof *s->panels);
   s->rods = calloc ((size_t)(2 * design->n_rods + 1), sizeof *s->rods);
+  s->springs = calloc ((size_t)(2 * design->n_springs + 1), sizeof *s->springs);
   return s->design && w->spare && w->right_throw && w->left_throw && w->right_panel && w->left_panel
-         && s->throws && s->panels && s->rods;
+         && s->throws && s->panels && s->rods && s->springs;
 }
 
 FwSplit *
@@ -187,7 +231,8 @@ fw_split_new (const FwDesign *design)
 
   if (!split)
     return NULL;
-  bool good = work_open (&w, design) && split_throws (&w) && split_panels (&w) && split_rods (&w);
+  bool good = work_open (&w, design) && split_throws (&w) && split_panels (&w) && split_rods (&w)
+              && split_springs (&w);
   if (good)
     relink (&w);
   free (w.right_throw);
@@ -210,6 +255,7 @@ fw_split_free (FwSplit *split)
   free (split->throws);
   free (split->panels);
   free (split->rods);
+  free (split->springs);
   free (split);
 }
 
@@ -226,6 +272,8 @@ fw_split_origin (const FwSplit *split, FwParam param, int *side)
   else if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
            || param.kind == FW_PARAM_ROD_PLAY)
     list = split->rods;
+  else if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
+    list = split->springs;
   if (side)
     *side = list ? list[param.index].side : 0;
   if (list)

@@ -14,7 +14,7 @@ typedef struct
 typedef struct
 {
   FwDesign *design; /* moves and weighs as the one that was split; its mechanism lists parts in the same order */
-  FwOrigin *throws, *panels, *rods;
+  FwOrigin *throws, *panels, *rods, *springs;
 } FwSplit;
 
 /* NULL when memory runs out. */
