@@ -43,6 +43,7 @@ int fw_cli_print (const char *text, int status);
 
 int fw_verb_turn (int argc, char **argv);
 int fw_verb_check (int argc, char **argv);
+int fw_verb_cut (int argc, char **argv);
 int fw_verb_loads (int argc, char **argv);
 int fw_verb_strip (int argc, char **argv);
 int fw_verb_templates (int argc, char **argv);

@@ -15,6 +15,7 @@ static const struct
   { "check", fw_verb_check, N_ ("what goes wrong, and what mends it") },
   { "loads", fw_verb_loads, N_ ("peak forces, and where in the turn they stand") },
   { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
+  { "cut", fw_verb_cut, N_ ("what to cut, laid into the stock; settings and assembly") },
   { "templates", fw_verb_templates, N_ ("what is cut, at true size (PDF, SVG)") },
   { "parts", fw_verb_parts, N_ ("printed parts that fit (3MF, STL)") },
   { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },

@@ -13,7 +13,7 @@ typedef enum { FW_CUT_BAR, FW_CUT_SHEET } FwCutShape;
 /* Parts that are cut alike. */
 typedef struct
 {
-  FwMade made;       /* with its letter */
+  FwMade made;       /* with its letter; without a name (see `part`) */
   FwCutShape shape;
   char *part;        /* "Pin of arm" */
   char *what;        /* "copper tube 10 mm" */
@@ -55,14 +55,15 @@ typedef struct
   double used;    /* share of length or area that becomes parts, 0..1 */
 } FwCutLayout;
 
-/* How well one kind of stock is used. */
+/* How well the bars (or sheets) that serve the same pieces are used. */
 typedef struct
 {
   FwCutShape shape;
-  int stock;
+  int stock;       /* the first of them */
   int used;        /* bars or sheets */
   int at_least;    /* no layout can do with less */
-  gboolean proven; /* used is the least there is */
+  double opened, least; /* length (mm) or area (mm2) of those used, and what no layout can do below */
+  gboolean proven; /* no layout opens less */
   double cost;     /* NaN: no price */
 } FwCutUse;
 

@@ -1,5 +1,7 @@
 #include "shop/letters.h"
 
+#include "draw/stand.h"
+
 #include <string.h>
 
 #include <glib/gi18n.h>
@@ -63,6 +65,25 @@ add_crank (GArray *list, const FwBuild *build)
     }
 }
 
+FwVec2
+fw_made_carried_at (const FwMechanism *mech)
+{
+  const FwBody *body = &mech->design->body;
+  gboolean across = mech->design->crank.runs == FW_RUNS_ACROSS;
+  switch (body->ride)
+    {
+    case FW_RIDE_SLEEVE:
+      return body->guide_mm;
+    case FW_RIDE_ROCKER:
+      return body->pivot_mm;
+    case FW_RIDE_RAIL:
+      return (FwVec2){ body->offset_mm, mech->pins[mech->body_pin].radius_mm + body->rod_mm };
+    case FW_RIDE_FIXED:
+    default:
+      return (FwVec2){ across ? body->at_mm.y : body->at_mm.x, body->at_mm.z };
+    }
+}
+
 static void
 add_base (GArray *list, const FwMechanism *mech)
 {
@@ -73,8 +94,13 @@ add_base (GArray *list, const FwMechanism *mech)
   add (list, FW_MADE_PLATE, 0, 0, 1, g_strdup (_("Base plate")));
   if (bearings > 0)
     add (list, FW_MADE_UPRIGHT, 0, 0, 2 * bearings, g_strdup (_("Leg of a bearing")));
-  add (list, FW_MADE_DOWEL, 0, 0, 2, g_strdup (_("Column")));
-  add (list, FW_MADE_BEAM, 0, 0, 1, g_strdup (_("Beam between the columns")));
+  FwVec2 columns[2];
+  FwCarried carried = fw_stand_columns (d, fw_stand_body_station (mech), fw_made_carried_at (mech).x, fw_stand_half (d), columns);
+  add (list, FW_MADE_COLUMN, 0, 0, 2, g_strdup (_("Column")));
+  if (carried != FW_CARRIED_BRIDGE)
+    add (list, FW_MADE_BEAM, 0, 0, 1, g_strdup (_("Beam between the columns")));
+  if (carried != FW_CARRIED_STRAIGHT)
+    add (list, FW_MADE_BEAM, 0, 1, 2, g_strdup (_("Arm of a column")));
   for (int i = 0; i < d->n_rods; i++)
     if (d->rods[i].from.kind == FW_FROM_BASE && d->rods[i].from.at_mm.z > top)
       add (list, FW_MADE_ANCHOR, i, 0, sides (d->rods[i].side), g_strdup_printf (_("Upright under %s"), d->rods[i].name));

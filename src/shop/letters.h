@@ -19,8 +19,8 @@ typedef enum
   FW_MADE_CRANK,   /* index: FwBuiltPiece.design */
   FW_MADE_PLATE,   /* base plate */
   FW_MADE_UPRIGHT, /* a leg of a crank bearing: two each (draw/stand.h) */
-  FW_MADE_DOWEL,   /* one of two columns that carry guide, rail, the link's pivot or the body */
-  FW_MADE_BEAM,    /* between those columns; where they stand behind the crank's swing, also the arms */
+  FW_MADE_COLUMN,  /* one of two columns that carry guide, rail, the link's pivot or the body */
+  FW_MADE_BEAM,    /* nth 0: between those columns; 1: one of two arms from columns that stand aside */
   FW_MADE_ANCHOR,  /* index: rod from the base; the upright under its anchor */
   /* Printed: */
   FW_MADE_CLAMP,   /* index: rod that starts from a throw */
@@ -51,6 +51,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwMadeList, fw_made_list_free)
 
 /* NULL: there is no such part. */
 const FwMade *fw_made_find (const FwMadeList *list, FwMadeKind kind, int index, int nth);
+
+/* (h, z) of what the columns carry: guide, link pivot, the top of the rail, the fixed body. */
+FwVec2 fw_made_carried_at (const FwMechanism *mechanism);
 
 /* "A" of 0, "Z" of 25, "AA" of 26. */
 void fw_made_letter (int nth, char letter[8]);
