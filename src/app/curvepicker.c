@@ -4,6 +4,7 @@
 
 #include "app/widgetstyle.h"
 #include "doc/words.h"
+#include "draw/forcerows.h"
 
 /* A big design has thousands of curves; each group shows so many and asks to be narrowed. */
 #define SHOWN_A_GROUP 40
@@ -21,6 +22,10 @@ static const FwCurveGroup groups[] = {
   { N_("Push"), { FW_Q_PUSH }, 1 },
   { N_("Lean"), { FW_Q_LEAN, FW_Q_BEND }, 2 },
   { N_("Body"), { FW_Q_BODY_H, FW_Q_BODY_Z, FW_Q_BODY_TILT }, 3 },
+  { N_("Torque and guide"), { FW_Q_TORQUE, FW_Q_HANDLE, FW_Q_GUIDE, FW_Q_FOOT }, 4 },
+  { N_("Forces of rods"), { FW_Q_FORCE }, 1 },
+  { N_("Loads on hinges, pins and bearings"), { FW_Q_HINGE, FW_Q_PIN, FW_Q_BEARING }, 3 },
+  { N_("Stress and sag"), { FW_Q_STRESS, FW_Q_SAG }, 2 },
 };
 
 struct _FwCurvePicker
@@ -133,12 +138,16 @@ curve_picker_add_more (FwCurvePicker *self, int left)
 static void
 curve_picker_add_group (FwCurvePicker *self, const FwCurveGroup *group, const char *typed)
 {
-  const FwMechanism *mechanism = fw_session_scene (self->session)->mechanism;
-  int n = fw_quantity_count (mechanism), shown = 0, left = 0;
+  const FwScene *scene = fw_session_scene (self->session);
+  const FwMechanism *mechanism = scene->mechanism;
+  int motion = fw_quantity_count (mechanism), shown = 0, left = 0;
+  int loads = fw_scene_loads (scene, NULL, 0);
+  g_autofree FwQuantity *load = g_new (FwQuantity, MAX (loads, 1));
 
-  for (int i = 0; i < n; i++)
+  fw_scene_loads (scene, load, loads);
+  for (int i = 0; i < motion + loads; i++)
     {
-      FwQuantity quantity = fw_quantity_nth (mechanism, i);
+      FwQuantity quantity = i < motion ? fw_quantity_nth (mechanism, i) : load[i - motion];
       if (!group_has (group, quantity.kind))
         continue;
       char *words = fw_words_quantity (mechanism, quantity);
@@ -184,6 +193,7 @@ curve_picker_fill (FwCurvePicker *self)
 static void
 on_shown (FwCurvePicker *self)
 {
+  fw_session_find_bearings (self->session);
   gtk_editable_set_text (GTK_EDITABLE (self->search), "");
   curve_picker_fill (self);
 }

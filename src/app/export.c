@@ -18,7 +18,7 @@ typedef struct
   FwWindow *window;  /* owned */
   GtkWindow *dialog; /* owns this */
   GtkWidget *preview, *size, *save;
-  GtkWidget *frames, *views, *frame_width, *paper, *captions, *scale_bar, *settings;
+  GtkWidget *frames, *views, *frame_width, *paper, *captions, *scale_bar, *settings, *forces, *weights;
 
   FwMotionStrip strip;
   cairo_surface_t *picture; /* the newest that was drawn */
@@ -113,6 +113,8 @@ on_choice (Export *self)
   self->strip.captions = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->captions));
   self->strip.scale_bar = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->scale_bar));
   self->strip.settings = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->settings));
+  self->strip.show = (gtk_check_button_get_active (GTK_CHECK_BUTTON (self->forces)) ? FW_SHOW_FORCES : 0)
+                     | (gtk_check_button_get_active (GTK_CHECK_BUTTON (self->weights)) ? FW_SHOW_WEIGHTS : 0);
   export_draw (self);
 }
 
@@ -141,6 +143,8 @@ export_form (Export *self)
   self->captions = form_check (form, 4, _("Crank _angle under each frame"), self->strip.captions);
   self->scale_bar = form_check (form, 5, _("Scale _bar"), self->strip.scale_bar);
   self->settings = form_check (form, 6, _("_Title and the numbers that matter"), self->strip.settings);
+  self->forces = form_check (form, 7, _("F_orces, as arrows"), (self->strip.show & FW_SHOW_FORCES) != 0);
+  self->weights = form_check (form, 8, _("Wei_ghts, as arrows"), (self->strip.show & FW_SHOW_WEIGHTS) != 0);
   gtk_widget_set_margin_top (self->captions, 6);
   g_signal_connect_swapped (self->frames, "value-changed", G_CALLBACK (on_choice), self);
   g_signal_connect_swapped (self->frame_width, "value-changed", G_CALLBACK (on_choice), self);
@@ -149,6 +153,8 @@ export_form (Export *self)
   g_signal_connect_swapped (self->captions, "toggled", G_CALLBACK (on_choice), self);
   g_signal_connect_swapped (self->scale_bar, "toggled", G_CALLBACK (on_choice), self);
   g_signal_connect_swapped (self->settings, "toggled", G_CALLBACK (on_choice), self);
+  g_signal_connect_swapped (self->forces, "toggled", G_CALLBACK (on_choice), self);
+  g_signal_connect_swapped (self->weights, "toggled", G_CALLBACK (on_choice), self);
   return GTK_WIDGET (form);
 }
 
@@ -261,6 +267,7 @@ fw_export_show (FwWindow *window)
   self->cancel = g_cancellable_new ();
   self->strip = fw_motion_strip_default ();
   self->strip.lengths = fw_session_lengths (fw_window_session (window));
+  self->strip.show = fw_session_show (fw_window_session (window)) & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS);
   g_object_set_data_full (G_OBJECT (self->dialog), "export", self, export_free);
 
   self->preview = gtk_drawing_area_new ();

@@ -1,9 +1,8 @@
 #include "app/exportjob.h"
 
 #include <glib/gi18n.h>
-#include <stdlib.h>
 
-#define STEPS 360
+#include "app/sessionsolve.h"
 
 typedef struct
 {
@@ -16,46 +15,25 @@ typedef struct
   int plate_width, plate_height; /* found */
 } Job;
 
-/* What a scene borrows, all its own. */
-typedef struct
+/* All solved anew: the window goes on with its own. */
+static FwSolved *
+stage_new (const FwDesign *design, gboolean bearings)
 {
-  FwScene scene;
-  FwMechanism *mech;
-  FwPose *pose, *scratch;
-  FwTurn *turn;
-  FwTrouble *room;
-  FwTroubleList troubles;
-} Stage;
-
-static void
-stage_clear (Stage *stage)
-{
-  free (stage->pose);
-  free (stage->scratch);
-  free (stage->turn);
-  g_free (stage->room);
-  fw_mechanism_free (stage->mech);
+  FwMechanism *mech = NULL;
+  if (design == NULL || fw_mechanism_build (design, &mech, NULL) != FW_OK)
+    return NULL;
+  FwSolved *stage = g_new0 (FwSolved, 1);
+  stage->bearings = bearings;
+  fw_solved_take (stage, mech, 0);
+  return stage;
 }
 
-static gboolean
-stage_set (Stage *stage, const FwDesign *design)
+static void
+stage_free (FwSolved *stage)
 {
-  *stage = (Stage) { .mech = NULL };
-  if (design == NULL || fw_mechanism_build (design, &stage->mech, NULL) != FW_OK)
-    return FALSE;
-  stage->pose = fw_pose_new (stage->mech);
-  stage->scratch = fw_pose_new (stage->mech);
-  stage->turn = fw_turn_new (stage->mech, STEPS);
-  stage->room = g_new (FwTrouble, FW_TROUBLE_ROOM);
-  if (stage->pose == NULL || stage->scratch == NULL || stage->turn == NULL)
-    return FALSE;
-  stage->troubles = (FwTroubleList) { .items = stage->room, .capacity = FW_TROUBLE_ROOM };
-  fw_pose_solve (stage->pose, stage->mech, 0);
-  fw_turn_solve (stage->turn, stage->mech);
-  fw_trouble_find (stage->turn, stage->mech, &stage->troubles);
-  stage->scene = (FwScene) { .mechanism = stage->mech, .pose = stage->pose, .turn = stage->turn,
-                             .troubles = &stage->troubles, .scratch = stage->scratch };
-  return TRUE;
+  if (stage != NULL)
+    fw_solved_clear (stage);
+  g_free (stage);
 }
 
 static void
@@ -79,7 +57,7 @@ job_new (const FwDocument *doc, const FwMotionStrip *strip)
 }
 
 static cairo_surface_t *
-job_preview (Job *job, const Stage *stage)
+job_preview (Job *job, const FwSolved *stage)
 {
   fw_motion_strip_size (&stage->scene, &job->strip, &job->plate_width, &job->plate_height);
   double scale = MIN (1, MIN ((double) job->width / job->plate_width, (double) job->height / job->plate_height));
@@ -97,18 +75,18 @@ static void
 job_run (GTask *task, gpointer source, gpointer data, GCancellable *cancel)
 {
   Job *job = data;
-  Stage stage;
+  FwSolved *stage = stage_new (job->design, (job->strip.show & FW_SHOW_FORCES) != 0);
   g_autoptr (GError) error = NULL;
 
-  if (!stage_set (&stage, job->design))
+  if (stage == NULL)
     g_task_return_new_error (task, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, _("The strip cannot be drawn: out of memory"));
   else if (job->path == NULL)
-    g_task_return_pointer (task, job_preview (job, &stage), (GDestroyNotify) cairo_surface_destroy);
-  else if (fw_motion_strip_write_png (&stage.scene, &job->strip, job->title, job->path, &error))
+    g_task_return_pointer (task, job_preview (job, stage), (GDestroyNotify) cairo_surface_destroy);
+  else if (fw_motion_strip_write_png (&stage->scene, &job->strip, job->title, job->path, &error))
     g_task_return_pointer (task, g_strdup (job->path), g_free);
   else
     g_task_return_error (task, g_steal_pointer (&error));
-  stage_clear (&stage);
+  stage_free (stage);
 }
 
 static void

@@ -4,48 +4,30 @@
 #include <math.h>
 #include <string.h>
 
-#include "app/sessionsolve.h"
-#include "app/worker.h"
+#include "app/sessionprivate.h"
 #include "doc/words.h"
+#include "draw/forces.h"
 
 #define FIRST_CURVES 3
+#define REST_MS 200
 #define FIRST_SHOW                                                                                          \
   (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES)
 
-struct _FwSession
-{
-  GObject parent_instance;
-
-  FwDocument *doc;
-  char *path;
-  FwSolved solved;
-  GArray *params; /* FwParam */
-  FwWorker *worker;
-
-  double crank;
-  gboolean dragging;
-  FwPart picked;
-  gboolean has_picked;
-  guint show;
-  FwLengths lengths;
-  gboolean dark;
-  FwStripState strip;
-};
-
-enum
-{
-  DESIGN_CHANGED,
-  POSE_CHANGED,
-  PICKED_CHANGED,
-  DISPLAY_CHANGED,
-  BANDS_CHANGED,
-  REMEDIES_CHANGED,
-  MESSAGE,
-  N_SIGNALS
-};
-static guint signals[N_SIGNALS];
+static guint signals[FW_N_SESSION_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (FwSession, fw_session, G_TYPE_OBJECT)
+
+void
+fw_session_emit (FwSession *self, FwSessionSignal signal)
+{
+  g_signal_emit (self, signals[signal], 0);
+}
+
+void
+fw_session_emit_index (FwSession *self, FwSessionSignal signal, int index)
+{
+  g_signal_emit (self, signals[signal], 0, (guint) index);
+}
 
 /* ---- Solving ---- */
 
@@ -94,20 +76,12 @@ part_exists (const FwMechanism *mech, FwPart part)
   return TRUE;
 }
 
-static gboolean
-quantity_exists (const FwMechanism *mech, FwQuantity q)
-{
-  if (q.kind >= FW_Q_PUSH)
-    return q.index < mech->n_links;
-  return q.kind <= FW_Q_BODY_TILT || q.index < mech->n_members;
-}
-
 static void
 session_drop_lost_curves (FwSession *self)
 {
   int kept = 0;
   for (int i = 0; i < self->strip.n_curves; i++)
-    if (quantity_exists (self->solved.mech, self->strip.curves[i]))
+    if (fw_quantity_known (self->solved.mech, self->strip.curves[i]))
       self->strip.curves[kept++] = self->strip.curves[i];
   self->strip.n_curves = kept;
 }
@@ -122,6 +96,28 @@ session_choose_curves (FwSession *self)
       self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
 }
 
+static gboolean
+on_rest (gpointer data)
+{
+  FwSession *self = data;
+
+  self->rest = 0;
+  if (self->dragging)
+    return G_SOURCE_REMOVE;
+  fw_solved_find_worn (&self->solved);
+  fw_session_emit (self, FW_SESSION_BOUNCES);
+  return G_SOURCE_REMOVE;
+}
+
+/* What would knock when worn is looked for when the hand has let go. */
+static void
+session_rest_soon (FwSession *self)
+{
+  g_clear_handle_id (&self->rest, g_source_remove);
+  if (self->solved.mech != NULL)
+    self->rest = g_timeout_add (REST_MS, on_rest, self);
+}
+
 /* Takes a mechanism over and solves everything. `kept`: see fw_worker_set_design (). */
 static void
 session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
@@ -130,6 +126,7 @@ session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
   FwTrouble before = had_trouble ? self->solved.trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
 
   fw_solved_take (&self->solved, mech, self->crank);
+  session_rest_soon (self);
   session_find_trouble_again (self, had_trouble ? &before : NULL);
   self->has_picked = self->has_picked && part_exists (mech, self->picked);
   session_drop_lost_curves (self);
@@ -154,14 +151,14 @@ session_build (FwSession *self, const FwDocument *doc)
   return NULL;
 }
 
-static void
-session_refresh (FwSession *self, int kept)
+void
+fw_session_refresh (FwSession *self, int kept)
 {
   FwMechanism *mech = session_build (self, self->doc);
   if (mech == NULL)
     return;
   session_take_mechanism (self, mech, kept);
-  g_signal_emit (self, signals[DESIGN_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_DESIGN);
 }
 
 /* ---- Document ---- */
@@ -186,8 +183,8 @@ fw_session_set_document (FwSession *self, FwDocument *doc, const char *path)
   self->strip.picked_trouble = -1;
   session_take_mechanism (self, mech, -1);
   session_choose_curves (self);
-  g_signal_emit (self, signals[DESIGN_CHANGED], 0);
-  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_DESIGN);
+  fw_session_emit (self, FW_SESSION_PICKED);
 }
 
 FwDocument *
@@ -235,7 +232,7 @@ fw_session_set_crank (FwSession *self, double crank)
   self->crank = crank;
   self->strip.crank = crank;
   fw_solved_turn_to (&self->solved, crank);
-  g_signal_emit (self, signals[POSE_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_POSE);
 }
 
 /* ---- Edits ---- */
@@ -262,7 +259,7 @@ fw_session_change (FwSession *self, const FwChange *changes, int n, const char *
       return FALSE;
     }
   if (fw_document_serial (self->doc) != before)
-    session_refresh (self, n == 1 ? session_param_index (self, changes[0].param) : -1);
+    fw_session_refresh (self, n == 1 ? session_param_index (self, changes[0].param) : -1);
   return TRUE;
 }
 
@@ -281,7 +278,7 @@ fw_session_undo (FwSession *self)
   g_autofree char *label = g_strdup (fw_document_undo_label (self->doc));
   if (!fw_document_undo (self->doc))
     return;
-  session_refresh (self, -1);
+  fw_session_refresh (self, -1);
   /* Translators: %s is what was taken back, e.g. "Length of inrod" */
   fw_session_say (self, _("Undone: %s"), label);
 }
@@ -294,7 +291,7 @@ fw_session_redo (FwSession *self)
   g_autofree char *label = g_strdup (fw_document_redo_label (self->doc));
   if (!fw_document_redo (self->doc))
     return;
-  session_refresh (self, -1);
+  fw_session_refresh (self, -1);
   /* Translators: %s is what was done again, e.g. "Length of inrod" */
   fw_session_say (self, _("Redone: %s"), label);
 }
@@ -305,7 +302,12 @@ fw_session_set_dragging (FwSession *self, gboolean dragging)
   if (self->dragging == dragging)
     return;
   self->dragging = dragging;
-  g_signal_emit (self, signals[DISPLAY_CHANGED], 0); /* the scale may move again */
+  /* The arrows' scale holds still too. */
+  self->solved.arrow_N = dragging && self->solved.mech != NULL ? fw_arrow_peak (&self->solved.scene) : 0;
+  self->solved.scene.arrow_N = self->solved.arrow_N;
+  if (!dragging)
+    session_rest_soon (self);
+  fw_session_emit (self, FW_SESSION_DISPLAY); /* the scale may move again */
 }
 
 gboolean
@@ -319,67 +321,6 @@ fw_session_params (FwSession *self, int *n)
 {
   *n = (int) self->params->len;
   return (const FwParam *) self->params->data;
-}
-
-/* ---- Bands and remedies ---- */
-
-const FwBand *
-fw_session_bands (FwSession *self, int param_index, double lower, double upper, int *n)
-{
-  *n = 0;
-  if (param_index < 0 || param_index >= (int) self->params->len)
-    return NULL;
-  FwParam param = g_array_index (self->params, FwParam, param_index);
-  return fw_worker_bands (self->worker, param_index, param, lower, upper, n);
-}
-
-/* Twins share what mends them: asked once, for the first of them. */
-static int
-first_twin (FwSession *self, int trouble)
-{
-  const FwTrouble *room = self->solved.trouble_room;
-  int i = 0;
-  while (i < trouble && !fw_trouble_twins (self->solved.mech, &room[i], &room[trouble]))
-    i++;
-  return i;
-}
-
-const FwRemedy *
-fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done)
-{
-  *n = 0;
-  *done = TRUE;
-  if (trouble < 0 || trouble >= self->solved.troubles.n)
-    return NULL;
-  int first = first_twin (self, trouble);
-  return fw_worker_remedies (self->worker, first, &self->solved.trouble_room[first], n, done);
-}
-
-static void
-on_bands (gpointer data, int index)
-{
-  g_signal_emit (data, signals[BANDS_CHANGED], 0, (guint) index);
-}
-
-static void
-on_remedies (gpointer data, int index)
-{
-  FwSession *self = data;
-  for (int i = index; i < self->solved.troubles.n; i++)
-    if (first_twin (self, i) == index)
-      g_signal_emit (self, signals[REMEDIES_CHANGED], 0, (guint) i);
-}
-
-void
-fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy)
-{
-  g_return_if_fail (self->doc != NULL);
-  FwChange change = { .param = remedy->param, .value = remedy->to };
-  g_autofree char *words = fw_words_remedy (fw_document_design (self->doc), remedy, self->lengths);
-
-  if (fw_session_change (self, &change, 1, words, NULL))
-    /* Translators: %s is a remedy, e.g. "Lengthen inrod from 412 mm to 418.5 mm" */
-    fw_session_say (self, _("Done: %s"), words);
 }
 
 /* ---- What is picked ---- */
@@ -399,7 +340,7 @@ fw_session_pick (FwSession *self, const FwPart *part)
   if (part != NULL)
     self->picked = *part;
   self->strip.picked_trouble = -1;
-  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_PICKED);
 }
 
 int
@@ -416,17 +357,48 @@ fw_session_pick_trouble (FwSession *self, int trouble)
       if (self->strip.picked_trouble < 0)
         return;
       self->strip.picked_trouble = -1;
-      g_signal_emit (self, signals[PICKED_CHANGED], 0);
+      fw_session_emit (self, FW_SESSION_PICKED);
       return;
     }
   self->strip.picked_trouble = trouble;
   self->picked = self->solved.trouble_room[trouble].part;
   self->has_picked = TRUE;
   fw_session_set_crank (self, self->solved.trouble_room[trouble].worst);
-  g_signal_emit (self, signals[PICKED_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_PICKED);
+}
+
+void
+fw_session_go_to (FwSession *self, double crank, FwPart part)
+{
+  fw_session_set_crank (self, crank);
+  fw_session_pick (self, &part);
 }
 
 /* ---- Display ---- */
+
+/* They are solved only where they are seen. */
+static void
+session_want_bearings (FwSession *self)
+{
+  gboolean wanted = (self->show & FW_SHOW_FORCES) != 0;
+  for (int i = 0; i < self->strip.n_curves; i++)
+    wanted = wanted || self->strip.curves[i].kind == FW_Q_BEARING;
+  self->solved.bearings = wanted;
+  if (wanted)
+    fw_solved_find_bearings (&self->solved);
+}
+
+void
+fw_session_find_bearings (FwSession *self)
+{
+  fw_solved_find_bearings (&self->solved);
+}
+
+const FwStrength *
+fw_session_strength (FwSession *self)
+{
+  return self->solved.strength;
+}
 
 guint
 fw_session_show (FwSession *self)
@@ -440,7 +412,8 @@ fw_session_set_show (FwSession *self, guint show)
   if (self->show == show)
     return;
   self->show = show;
-  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+  session_want_bearings (self);
+  fw_session_emit (self, FW_SESSION_DISPLAY);
 }
 
 FwLengths
@@ -456,7 +429,7 @@ fw_session_set_lengths (FwSession *self, FwLengths lengths)
     return;
   self->lengths = lengths;
   self->strip.lengths = lengths;
-  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_DISPLAY);
 }
 
 gboolean
@@ -471,7 +444,7 @@ fw_session_set_dark (FwSession *self, gboolean dark)
   if (self->dark == dark)
     return;
   self->dark = dark;
-  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+  fw_session_emit (self, FW_SESSION_DISPLAY);
 }
 
 FwStripState *
@@ -485,7 +458,8 @@ fw_session_set_curves (FwSession *self, const FwQuantity *curves, int n)
 {
   self->strip.n_curves = CLAMP (n, 0, FW_STRIP_CURVES);
   memmove (self->strip.curves, curves, (gsize) self->strip.n_curves * sizeof *curves);
-  g_signal_emit (self, signals[DISPLAY_CHANGED], 0);
+  session_want_bearings (self);
+  fw_session_emit (self, FW_SESSION_DISPLAY);
 }
 
 void
@@ -495,7 +469,7 @@ fw_session_say (FwSession *self, const char *format, ...)
   va_start (args, format);
   g_autofree char *line = g_strdup_vprintf (format, args);
   va_end (args);
-  g_signal_emit (self, signals[MESSAGE], 0, line);
+  g_signal_emit (self, signals[FW_SESSION_MESSAGE], 0, line);
 }
 
 /* ---- Object ---- */
@@ -505,6 +479,7 @@ session_finalize (GObject *object)
 {
   FwSession *self = FW_SESSION (object);
 
+  g_clear_handle_id (&self->rest, g_source_remove);
   fw_worker_free (self->worker);
   fw_document_free (self->doc);
   fw_solved_clear (&self->solved);
@@ -524,20 +499,21 @@ static void
 fw_session_class_init (FwSessionClass *class)
 {
   G_OBJECT_CLASS (class)->finalize = session_finalize;
-  signals[DESIGN_CHANGED] = new_signal (class, "design-changed", 0, G_TYPE_NONE);
-  signals[POSE_CHANGED] = new_signal (class, "pose-changed", 0, G_TYPE_NONE);
-  signals[PICKED_CHANGED] = new_signal (class, "picked-changed", 0, G_TYPE_NONE);
-  signals[DISPLAY_CHANGED] = new_signal (class, "display-changed", 0, G_TYPE_NONE);
-  signals[BANDS_CHANGED] = new_signal (class, "bands-changed", 1, G_TYPE_UINT);
-  signals[REMEDIES_CHANGED] = new_signal (class, "remedies-changed", 1, G_TYPE_UINT);
-  signals[MESSAGE] = new_signal (class, "message", 1, G_TYPE_STRING);
+  signals[FW_SESSION_DESIGN] = new_signal (class, "design-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_POSE] = new_signal (class, "pose-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_PICKED] = new_signal (class, "picked-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_DISPLAY] = new_signal (class, "display-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_BANDS] = new_signal (class, "bands-changed", 1, G_TYPE_UINT);
+  signals[FW_SESSION_REMEDIES] = new_signal (class, "remedies-changed", 1, G_TYPE_UINT);
+  signals[FW_SESSION_BOUNCES] = new_signal (class, "bounces-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_MESSAGE] = new_signal (class, "message", 1, G_TYPE_STRING);
 }
 
 static void
 fw_session_init (FwSession *self)
 {
   self->params = g_array_new (FALSE, TRUE, sizeof (FwParam));
-  self->worker = fw_worker_new (on_bands, on_remedies, self);
+  self->worker = fw_worker_new (fw_session_bands_arrived, fw_session_remedies_arrived, self);
   self->show = FIRST_SHOW;
   self->strip.picked_trouble = -1;
 }

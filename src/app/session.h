@@ -8,15 +8,18 @@
  *   display-changed  what is shown (overlays, curves, units, theme) changed
  *   bands-changed    bands of a number arrived (argument: guint, index in fw_session_params)
  *   remedies-changed remedies of the trouble list arrived (argument: guint, trouble index)
+ *   bounces-changed  what would knock when worn was found: bounces of the scene are new
  *   message          (string) one line for the user: an error or what was done */
 #pragma once
 
 #include <glib-object.h>
 
+#include "core/loadremedy.h"
 #include "doc/document.h"
 #include "doc/units.h"
 #include "draw/turnstrip.h"
 #include "draw/view.h"
+#include "strength/strength.h"
 
 G_BEGIN_DECLS
 
@@ -59,8 +62,21 @@ const FwBand *fw_session_bands (FwSession *self, int param_index, double lower, 
 const FwRemedy *fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done);
 void fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy);
 
+/* What is more than a number of the design, for a load-reversal. The spring costs nothing; the
+ * counterweight comes with the remedies: NULL until then, and where none helps. */
+gboolean fw_session_spring (FwSession *self, int trouble, FwSpring *spring);
+const FwCounterweight *fw_session_counterweight (FwSession *self, int trouble);
+/* Puts it on the design: a step of undo. */
+void fw_session_fit_weight (FwSession *self, const FwCounterweight *weight);
+
+/* What the parts bear over the turn, for peaks; NULL: not known. Bearings of the scene are solved while
+ * they are shown or chosen as curves, and when asked for. */
+const FwStrength *fw_session_strength (FwSession *self);
+void fw_session_find_bearings (FwSession *self);
+
 const FwPart *fw_session_picked (FwSession *self); /* NULL: none */
 void fw_session_pick (FwSession *self, const FwPart *part);
+void fw_session_go_to (FwSession *self, double crank, FwPart part); /* and picks the part */
 int fw_session_picked_trouble (FwSession *self); /* -1: none */
 void fw_session_pick_trouble (FwSession *self, int trouble); /* also goes to its worst angle and picks its part */
 

@@ -9,9 +9,13 @@
 G_BEGIN_DECLS
 
 #define FW_SOLVED_STEPS 360
+#define FW_SOLVED_BOUNCES 128
 
 typedef struct
 {
+  gboolean bearings; /* wanted: they cost a tenth of the whole */
+  double arrow_N;    /* see FwScene; 0: from the turn */
+
   FwMechanism *mech; /* owned; NULL before the first design */
   FwPose *pose;      /* at the crank angle shown; laid out in pose_room */
   FwTurn *turn;
@@ -21,14 +25,22 @@ typedef struct
   FwScene scene; /* of all of these */
 
   FwTrouble trouble_room[FW_TROUBLE_ROOM];
-  FwRoom pose_room, scratch_room, turn_room, forces_room;
+  FwBounce bounces[FW_SOLVED_BOUNCES];
+  FwRoom pose_room, scratch_room, turn_room, forces_room, rows_room, bearings_room;
 } FwSolved;
 
-/* Takes a mechanism over, frees the one before and solves everything, the pose at `crank` (rad). */
+/* Takes a mechanism over, frees the one before and solves everything, the pose at `crank` (rad). Bounce
+ * points are those of joints with play alone. */
 void fw_solved_take (FwSolved *self, FwMechanism *mech, double crank);
 
 /* The pose alone. */
 void fw_solved_turn_to (FwSolved *self, double crank);
+
+/* Adds what would knock when worn; takes as long as all the rest. */
+void fw_solved_find_worn (FwSolved *self);
+
+/* What the bearings bear, if it was left out. */
+void fw_solved_find_bearings (FwSolved *self);
 
 void fw_solved_clear (FwSolved *self);
 

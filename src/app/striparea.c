@@ -5,7 +5,8 @@
 
 #include "app/canvaswords.h"
 #include "app/widgetstyle.h"
-#include "doc/words.h"
+#include "doc/loadwords.h"
+#include "draw/forcerows.h"
 
 #define DEGREES (180 / G_PI)
 #define LAST_DEG 359.9 /* the end of the ruler; 360 would be the beginning again */
@@ -78,6 +79,18 @@ strip_area_flags (FwStripArea *self, FwFlag *flags)
   return MIN (fw_strip_flags (fw_session_scene (self->session), &state, flags, FLAGS), FLAGS);
 }
 
+/* Of these flags those that mark bounce points; returns how many. */
+static int
+keep_bounces (FwFlag *flags, int n)
+{
+  int kept = 0;
+
+  for (int i = 0; i < n; i++)
+    if (flags[i].kind == FW_FLAG_BOUNCE)
+      flags[kept++] = flags[i];
+  return kept;
+}
+
 /* The next in the direction, on around the turn. */
 static const FwFlag *
 next_flag (const FwFlag *flags, int n, double crank, int direction)
@@ -100,6 +113,11 @@ flag_words (FwStripArea *self, const FwFlag *flag)
   const FwScene *scene = fw_session_scene (self->session);
   FwLengths lengths = fw_session_lengths (self->session);
 
+  if (flag->kind == FW_FLAG_BOUNCE)
+    {
+      const FwBounce *bounce = &scene->bounces[flag->bounce];
+      return fw_words_bounce (scene->mechanism, bounce, !fw_bounce_is_real (scene->mechanism, bounce), lengths);
+    }
   if (flag->trouble >= 0 && scene->troubles != NULL && flag->trouble < scene->troubles->n)
     return fw_words_trouble (scene->mechanism, &scene->troubles->items[flag->trouble], lengths);
   if (flag->curve < 0)
@@ -122,6 +140,8 @@ strip_area_go_to_flag (FwStripArea *self, const FwFlag *flag)
   char *words = flag_words (self, flag);
 
   fw_session_set_crank (self->session, flag->crank);
+  if (flag->kind == FW_FLAG_BOUNCE)
+    fw_session_pick (self->session, &fw_session_scene (self->session)->bounces[flag->bounce].part);
   if (words != NULL)
     fw_session_say (self->session, "%s", words);
   g_free (words);
@@ -141,18 +161,37 @@ fw_strip_area_to_flag (FwStripArea *self, int direction)
   g_free (flags);
 }
 
+void
+fw_strip_area_to_bounce (FwStripArea *self, int direction)
+{
+  FwFlag *flags = g_new0 (FwFlag, FLAGS);
+  int n = keep_bounces (flags, strip_area_flags (self, flags));
+  const FwFlag *flag = next_flag (flags, n, fw_session_crank (self->session), direction);
+
+  if (flag != NULL)
+    strip_area_go_to_flag (self, flag);
+  else if (strip_area_is_ready (self))
+    fw_session_say (self->session, "%s", _("No joint's load turns round on this turn: nothing bounces."));
+  g_free (flags);
+}
+
 static gboolean
-strip_area_flag_at (FwStripArea *self, double x, FwFlag *found)
+strip_area_flag_at (FwStripArea *self, double x, double y, FwFlag *found)
 {
   FwFlag *flags = g_new0 (FwFlag, FLAGS);
   int n = strip_area_flags (self, flags);
   FwStyle style = strip_area_style (self);
   double best = FLAG_REACH;
+  gboolean above = y < style.text * 2.2; /* where the pennants are */
 
   for (int i = 0; i < n; i++)
     {
+      gboolean bounce = flags[i].kind == FW_FLAG_BOUNCE;
       double distance = fabs (fw_strip_x (&style, strip_area_page (self), flags[i].crank) - x);
-      if (distance < best)
+      /* The pennant flies to the right of its mast. */
+      if (bounce && above)
+        distance = fabs (distance - FLAG_REACH / 2) / 2;
+      if (bounce == above && distance < best)
         {
           best = distance;
           *found = flags[i];
@@ -204,11 +243,31 @@ on_drag_end (GtkGestureDrag *gesture, double dx, double dy, FwStripArea *self)
     return;
   self->scrubbing = FALSE;
   gtk_gesture_drag_get_start_point (gesture, &x, &y);
-  if (hypot (dx, dy) >= CLICK || !strip_area_flag_at (self, x, &flag))
+  if (hypot (dx, dy) >= CLICK || !strip_area_flag_at (self, x, y, &flag))
     return;
   strip_area_go_to_flag (self, &flag);
   if (flag.kind == FW_FLAG_WORST)
     fw_session_pick_trouble (self->session, flag.trouble);
+}
+
+static void
+strip_area_page_key (FwStripArea *self, int direction, gboolean bounces)
+{
+  if (bounces)
+    fw_strip_area_to_bounce (self, direction);
+  else
+    fw_strip_area_to_flag (self, direction);
+}
+
+static gboolean
+on_tooltip (FwStripArea *self, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
+{
+  FwFlag flag;
+  char *words = keyboard || !strip_area_flag_at (self, x, y, &flag) ? NULL : flag_words (self, &flag);
+
+  gtk_tooltip_set_text (tooltip, words);
+  g_free (words);
+  return words != NULL;
 }
 
 static gboolean
@@ -227,10 +286,9 @@ on_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
       fw_strip_area_step (self, step);
       return GDK_EVENT_STOP;
     case GDK_KEY_Page_Up: case GDK_KEY_KP_Page_Up:
-      fw_strip_area_to_flag (self, -1);
-      return GDK_EVENT_STOP;
     case GDK_KEY_Page_Down: case GDK_KEY_KP_Page_Down:
-      fw_strip_area_to_flag (self, 1);
+      strip_area_page_key (self, keyval == GDK_KEY_Page_Up || keyval == GDK_KEY_KP_Page_Up ? -1 : 1,
+                           (state & GDK_SHIFT_MASK) != 0);
       return GDK_EVENT_STOP;
     case GDK_KEY_Home: case GDK_KEY_KP_Home:
       fw_session_set_crank (self->session, 0);
@@ -259,7 +317,7 @@ static void
 add_value (GString *words, FwStripArea *self, FwQuantity quantity)
 {
   const FwScene *scene = fw_session_scene (self->session);
-  double factor, value = fw_quantity_value (scene->pose, scene->mechanism, quantity);
+  double factor, value = fw_scene_value (scene, quantity);
   FwUnit unit = fw_words_quantity_unit (quantity, &factor);
 
   if (!isfinite (value))
@@ -270,6 +328,24 @@ add_value (GString *words, FwStripArea *self, FwQuantity quantity)
   g_string_append_printf (words, C_("number", "%s: %s"), name, text);
   g_free (name);
   g_free (text);
+}
+
+static void
+add_bounces (GString *words, FwStripArea *self)
+{
+  const FwScene *scene = fw_session_scene (self->session);
+
+  for (int i = 0; scene != NULL && i < scene->n_bounces; i++)
+    {
+      const FwBounce *bounce = &scene->bounces[i];
+      if (!fw_bounce_holds (bounce, fw_session_crank (self->session)))
+        continue;
+      char *text = fw_words_bounce (scene->mechanism, bounce, !fw_bounce_is_real (scene->mechanism, bounce),
+                                    fw_session_lengths (self->session));
+      g_string_append (words, "; ");
+      g_string_append (words, text);
+      g_free (text);
+    }
 }
 
 static gboolean
@@ -283,6 +359,7 @@ on_words (gpointer data)
   self->words = 0;
   for (int i = 0; strip_area_is_ready (self) && i < state.n_curves; i++)
     add_value (words, self, state.curves[i]);
+  add_bounces (words, self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, words->str, -1);
   g_string_free (words, TRUE);
   g_free (angle);
@@ -378,7 +455,9 @@ fw_strip_area_init (FwStripArea *self)
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "col-resize");
   fw_widget_describe (GTK_WIDGET (self), _("Crank angle"),
                       _("One turn of the crank. Left and Right turn it by 1 degree, with Control by 0.1; Page "
-                        "Up and Page Down go to the flag before and after."));
+                        "Up and Page Down go to the flag before and after, with Shift to the bounce point."));
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
+  g_signal_connect (self, "query-tooltip", G_CALLBACK (on_tooltip), NULL);
 
   g_signal_connect (drag, "drag-begin", G_CALLBACK (on_drag_begin), self);
   g_signal_connect (drag, "drag-update", G_CALLBACK (on_drag_update), self);
@@ -394,7 +473,8 @@ fw_strip_area_new (FwSession *session)
 {
   GtkAdjustment *turn = gtk_adjustment_new (0, 0, 360, 1, 10, 0);
   FwStripArea *self = g_object_new (FW_TYPE_STRIP_AREA, "adjustment", turn, "hexpand", TRUE, "vexpand", TRUE, NULL);
-  static const char *const names[] = { "design-changed", "pose-changed", "picked-changed", "display-changed" };
+  static const char *const names[] = { "design-changed", "pose-changed", "picked-changed", "display-changed",
+                                        "bounces-changed" };
 
   self->session = g_object_ref (session);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)

@@ -16,5 +16,6 @@ GtkWidget *fw_strip_area_new (FwSession *session);
 /* See fw_strip_view_step () and fw_strip_view_to_flag (). */
 void fw_strip_area_step (FwStripArea *self, double degrees);
 void fw_strip_area_to_flag (FwStripArea *self, int direction);
+void fw_strip_area_to_bounce (FwStripArea *self, int direction);
 
 G_END_DECLS

@@ -220,6 +220,13 @@ fw_strip_view_to_flag (FwStripView *self, int direction)
 }
 
 void
+fw_strip_view_to_bounce (FwStripView *self, int direction)
+{
+  g_return_if_fail (FW_IS_STRIP_VIEW (self));
+  fw_strip_area_to_bounce (FW_STRIP_AREA (self->area), direction);
+}
+
+void
 fw_strip_view_focus_angle (FwStripView *self)
 {
   g_return_if_fail (FW_IS_STRIP_VIEW (self));

@@ -1,7 +1,7 @@
 /* The turn strip: a heading row (crank angle to type, curves to choose) above the ruler of one turn.
  *
  * Drag to scrub; Left and Right 1 degree, with Ctrl 0.1; Page Up and Page Down to the flag before and
- * after; Home and End; a click on a flag goes there. Style class "strip-view". */
+ * after, with Shift to the bounce point; Home and End; a click on a flag goes there. Style class "strip-view". */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -22,6 +22,8 @@ void fw_strip_view_add_control (FwStripView *self, GtkWidget *control);
 void fw_strip_view_step (FwStripView *self, double degrees);
 /* To the next flag in the direction (+1, -1), around the turn; says so if there is none. */
 void fw_strip_view_to_flag (FwStripView *self, int direction);
+/* The same from bounce point to bounce point; picks the joint that would knock. */
+void fw_strip_view_to_bounce (FwStripView *self, int direction);
 /* Puts the keyboard into the field for the crank angle. */
 void fw_strip_view_focus_angle (FwStripView *self);
 

@@ -4,7 +4,7 @@
 
 #include "app/severitymark.h"
 #include "app/widgetstyle.h"
-#include "doc/words.h"
+#include "doc/loadwords.h"
 
 #define REMEDIES 6
 
@@ -18,6 +18,7 @@ struct _FwTroubleRow
 
   GtkWidget *mark, *sentence, *note;
   GtkWidget *remedies; /* box; shown when picked */
+  GtkWidget *hardware; /* box below: springs and counterweights */
   GtkWidget *waiting;  /* spinner and words, in the box */
   GtkWidget *spinner;
   gboolean showing;
@@ -173,6 +174,76 @@ row_fill_remedies (FwTroubleRow *self, const FwRemedy *list, int n)
                     fw_note_label (_("No change of a single number was found that mends this.")));
 }
 
+/* ---- Hardware: a counterweight to fit, a spring in words ---- */
+
+static void
+on_fit (GtkButton *button, FwTroubleRow *self)
+{
+  /* Fitting it changes the list and may take this row away. */
+  FwCounterweight weight = *(const FwCounterweight *) g_object_get_data (G_OBJECT (button), "fw-weight");
+  FwSession *session = g_object_ref (self->session);
+
+  fw_session_fit_weight (session, &weight);
+  g_object_unref (session);
+}
+
+static GtkWidget *
+weight_button (FwTroubleRow *self, const FwCounterweight *weight)
+{
+  const FwDesign *design = fw_session_scene (self->session)->mechanism->design;
+  g_autofree char *what = fw_words_counterweight (design, weight, fw_session_lengths (self->session));
+  /* Translators: %s is a counterweight, e.g. "A counterweight of 140 g on neck, 50 mm behind its hinge" */
+  g_autofree char *words = g_strdup_printf (_("Fit it: %s"), what);
+  GtkWidget *label = gtk_label_new (words), *button = gtk_button_new ();
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_button_set_child (GTK_BUTTON (button), label);
+  gtk_widget_add_css_class (button, "remedy");
+  gtk_widget_set_tooltip_text (button, _("Tried over the whole turn; can be undone"));
+  fw_widget_describe (button, words, NULL);
+  g_object_set_data_full (G_OBJECT (button), "fw-weight", g_memdup2 (weight, sizeof *weight), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (on_fit), self);
+  return button;
+}
+
+static GtkWidget *
+spring_note (FwTroubleRow *self, const FwSpring *spring)
+{
+  g_autofree char *what = fw_words_spring (fw_session_scene (self->session)->mechanism, spring);
+  g_autofree char *before = fw_units_format (spring->peak_before_N, FW_UNIT_N, FW_LENGTHS_MM, 1);
+  g_autofree char *after = fw_units_format (spring->peak_N, FW_UNIT_N, FW_LENGTHS_MM, 1);
+  /* Translators: a spring that would help, and the joint's greatest load without and with it. */
+  g_autofree char *words = g_strdup_printf (_("%s. The joint's greatest load grows from %s to %s."), what, before,
+                                            after);
+  return fw_note_label (words);
+}
+
+static void
+row_clear_hardware (FwTroubleRow *self)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (self->hardware)) != NULL)
+    gtk_box_remove (GTK_BOX (self->hardware), child);
+  gtk_widget_set_visible (self->hardware, FALSE);
+}
+
+static void
+row_fill_hardware (FwTroubleRow *self)
+{
+  const FwCounterweight *weight = fw_session_counterweight (self->session, self->index);
+  FwSpring spring;
+
+  row_clear_hardware (self);
+  if (weight != NULL)
+    gtk_box_append (GTK_BOX (self->hardware), weight_button (self, weight));
+  if (fw_session_spring (self->session, self->index, &spring))
+    gtk_box_append (GTK_BOX (self->hardware), spring_note (self, &spring));
+  gtk_widget_set_sensitive (self->hardware, TRUE);
+  gtk_widget_set_visible (self->hardware, gtk_widget_get_first_child (self->hardware) != NULL);
+}
+
 static void
 row_set_waiting (FwTroubleRow *self, gboolean waiting)
 {
@@ -191,6 +262,7 @@ fw_trouble_row_show_remedies (FwTroubleRow *self, gboolean show)
   if (!show)
     {
       row_clear_remedies (self);
+      row_clear_hardware (self);
       row_set_waiting (self, FALSE);
       return;
     }
@@ -198,7 +270,10 @@ fw_trouble_row_show_remedies (FwTroubleRow *self, gboolean show)
     return;
   const FwRemedy *list = fw_session_remedies (self->session, self->index, &n, &done);
   if (done)
-    row_fill_remedies (self, list, MIN (n, REMEDIES));
+    {
+      row_fill_remedies (self, list, MIN (n, REMEDIES));
+      row_fill_hardware (self);
+    }
   else
     fw_trouble_row_hold_remedies (self);
   row_set_waiting (self, !done);
@@ -212,6 +287,7 @@ fw_trouble_row_hold_remedies (FwTroubleRow *self)
   for (; child != NULL; child = gtk_widget_get_next_sibling (child))
     if (child != self->waiting)
       gtk_widget_set_sensitive (child, FALSE);
+  gtk_widget_set_sensitive (self->hardware, FALSE);
 }
 
 /* ---- Object ---- */
@@ -263,12 +339,15 @@ fw_trouble_row_new (FwSession *session)
   self->note = fw_note_label ("");
   gtk_widget_add_css_class (self->note, "dim-label");
   self->remedies = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  self->hardware = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_set_visible (self->hardware, FALSE);
   self->waiting = row_waiting (self);
   gtk_widget_set_visible (self->remedies, FALSE);
   gtk_box_append (GTK_BOX (self->remedies), self->waiting);
   gtk_box_append (GTK_BOX (column), self->sentence);
   gtk_box_append (GTK_BOX (column), self->note);
   gtk_box_append (GTK_BOX (column), self->remedies);
+  gtk_box_append (GTK_BOX (column), self->hardware);
   gtk_widget_set_hexpand (column, TRUE);
   gtk_box_append (GTK_BOX (line), self->mark);
   gtk_box_append (GTK_BOX (line), column);

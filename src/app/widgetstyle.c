@@ -27,6 +27,15 @@ static const char rules[] =
     " background: @sheet; border: 1px solid alpha(@motion, .55); box-shadow: none; text-shadow: none; }\n"
     "list.trouble-list button.remedy:hover { background: alpha(@motion, .16); }\n"
     "list.trouble-list button.remedy:disabled { opacity: .55; }\n"
+    ".loads-heading { padding: 6px 12px 0 12px; }\n"
+    "list.peak-list, list.peak-list > row { background: none; }\n"
+    "list.peak-list > row { padding: 3px 12px; color: inherit; }\n"
+    "list.peak-list > row:hover { background-color: alpha(@motion, .07); }\n"
+    "list.peak-list > row:selected { background-color: alpha(@motion, .12);"
+    " box-shadow: inset 3px 0 @motion; }\n"
+    "list.peak-list .numeric { font-feature-settings: \"tnum\"; }\n"
+    "label.peak-heading { font-weight: bold; padding: 12px 12px 3px 12px; }\n"
+    ".margin-tabs { margin: 6px 12px; }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
 void

@@ -8,6 +8,7 @@
 #include "app/widgetstyle.h"
 
 #define HEADER 48 /* px, about: of the bar on top */
+#define TABS 40   /* px, about: above the margin's pages */
 #define MARGIN_LEAST 340
 #define MARGIN_MOST 480
 #define STRIP_LEAST 200
@@ -113,7 +114,7 @@ window_place_dividers (FwWindow *self, int width, int height)
 
   gtk_paned_set_position (GTK_PANED (self->outer_split), width - margin);
   gtk_paned_set_position (GTK_PANED (self->upright_split), body - strip);
-  gtk_paned_set_position (GTK_PANED (self->margin_split), body * 60 / 100);
+  gtk_paned_set_position (GTK_PANED (self->margin_split), (body - TABS) * 60 / 100);
   gtk_paned_set_position (GTK_PANED (self->views_split), (width - margin) * 60 / 100);
 }
 
@@ -259,6 +260,8 @@ window_add_views (FwWindow *self)
   gtk_widget_set_size_request (self->troubles, -1, 160);
   gtk_paned_set_start_child (GTK_PANED (self->margin_split), self->inspector);
   gtk_paned_set_end_child (GTK_PANED (self->margin_split), self->troubles);
+  self->loads = fw_loads_page_new (self->session);
+  gtk_stack_add_titled (GTK_STACK (self->margin_stack), self->loads, "loads", C_ ("page of the margin", "Loads"));
 
   self->messages = g_object_ref_sink (FW_MESSAGE_BAR (fw_message_bar_new ()));
   gtk_widget_set_halign (GTK_WIDGET (self->messages), GTK_ALIGN_CENTER);
@@ -310,7 +313,7 @@ window_name_controls (FwWindow *self)
   name_control (self->lengths_inch, _("Lengths in inches"), "win.lengths::inch");
   name_control (self->show_button, _("What is shown in the views"), NULL);
   name_control (self->export_button, _("Export the motion strip"), "win.export");
-  name_control (self->margin_button, _("Numbers and trouble in sight"), "win.margin");
+  name_control (self->margin_button, _("Numbers, trouble and loads in sight"), "win.margin");
   name_control (self->menu_button, _("Main menu"), "win.main-menu");
 }
 
@@ -386,6 +389,8 @@ window_bind_template (FwWindowClass *class)
   BIND (outer_split);
   BIND (upright_split);
   BIND (views_split);
+  BIND (margin);
+  BIND (margin_stack);
   BIND (margin_split);
   BIND (empty);
   BIND (recent_menu);

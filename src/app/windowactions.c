@@ -81,7 +81,7 @@ window_show_margin (FwWindow *self, gboolean show)
   FwSettings *settings = fw_window_settings (self);
   GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), "margin");
 
-  gtk_widget_set_visible (self->margin_split, show);
+  gtk_widget_set_visible (self->margin, show);
   g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_boolean (show));
   settings->margin = show;
   fw_settings_save_soon (settings);
@@ -93,10 +93,44 @@ on_margin (GSimpleAction *action, GVariant *state, gpointer data)
   window_show_margin (data, g_variant_get_boolean (state));
 }
 
+/* The page of the margin, which comes in sight. */
+static void
+window_show_page (FwWindow *self, const char *name)
+{
+  window_show_margin (self, TRUE);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->margin_stack), name);
+}
+
+static void
+on_page (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  FwWindow *self = data;
+  const char *name = g_variant_get_string (state, NULL);
+
+  if (gtk_stack_get_child_by_name (GTK_STACK (self->margin_stack), name) == NULL)
+    return;
+  window_show_page (self, name);
+  if (g_str_equal (name, "loads"))
+    fw_loads_page_focus (FW_LOADS_PAGE (self->loads));
+  else
+    gtk_widget_child_focus (self->margin_split, GTK_DIR_TAB_FORWARD);
+}
+
+/* The tabs were pressed. */
+static void
+on_page_shown (FwWindow *self)
+{
+  const char *name = gtk_stack_get_visible_child_name (GTK_STACK (self->margin_stack));
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), "page");
+
+  if (name != NULL)
+    g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_string (name));
+}
+
 static void
 on_find (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  window_show_margin (data, TRUE);
+  window_show_page (data, "numbers");
   fw_inspector_focus_search (FW_INSPECTOR (FW_WINDOW (data)->inspector));
 }
 
@@ -149,6 +183,13 @@ on_flag (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   gboolean next = g_str_equal (g_action_get_name (G_ACTION (action)), "flag-next");
   fw_strip_view_to_flag (FW_STRIP_VIEW (FW_WINDOW (data)->strip), next ? 1 : -1);
+}
+
+static void
+on_bounce (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gboolean next = g_str_equal (g_action_get_name (G_ACTION (action)), "bounce-next");
+  fw_strip_view_to_bounce (FW_STRIP_VIEW (FW_WINDOW (data)->strip), next ? 1 : -1);
 }
 
 static void
@@ -272,11 +313,14 @@ static const GActionEntry entries[] = {
   { .name = "crank-back-fine", .activate = on_crank },
   { .name = "flag-next", .activate = on_flag },
   { .name = "flag-previous", .activate = on_flag },
+  { .name = "bounce-next", .activate = on_bounce },
+  { .name = "bounce-previous", .activate = on_bounce },
   { .name = "crank-angle", .activate = on_crank_angle },
   { .name = "view", .parameter_type = "s", .state = "'both'", .change_state = on_view },
   { .name = "fit", .activate = on_fit },
   { .name = "zoom-in", .activate = on_zoom_in },
   { .name = "zoom-out", .activate = on_zoom_out },
+  { .name = "page", .parameter_type = "s", .state = "'numbers'", .change_state = on_page },
   { .name = "margin", .state = "true", .change_state = on_margin },
   { .name = "help", .activate = on_help },
   { .name = "shortcuts", .activate = on_shortcuts },
@@ -288,7 +332,7 @@ static const GActionEntry entries[] = {
 /* Actions that need a design. */
 static const char *const needing[] = {
   "save-as", "export", "find", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
-  "crank-back-fine", "flag-next", "flag-previous", "crank-angle", "view", "fit", "zoom-in", "zoom-out",
+  "crank-back-fine", "flag-next", "flag-previous", "bounce-next", "bounce-previous", "crank-angle", "view", "fit", "zoom-in", "zoom-out",
 };
 
 void
@@ -303,6 +347,8 @@ fw_window_add_actions (FwWindow *self)
       g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
     }
   window_show_margin (self, fw_window_settings (self)->margin);
+  g_signal_connect_object (self->margin_stack, "notify::visible-child-name", G_CALLBACK (on_page_shown), self,
+                           G_CONNECT_SWAPPED);
 }
 
 static void

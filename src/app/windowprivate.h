@@ -3,6 +3,7 @@
 
 #include "app/canvas.h"
 #include "app/inspector.h"
+#include "app/loadspage.h"
 #include "app/player.h"
 #include "app/stripview.h"
 #include "app/troublelist.h"
@@ -23,11 +24,12 @@ struct _FwWindow
   GtkWidget *lengths_mm, *lengths_inch;
   GtkWidget *show_button, *show_list, *export_button, *margin_button, *menu_button;
   GtkWidget *steps_place, *overlay, *outer_split, *upright_split, *views_split, *margin_split, *empty;
+  GtkWidget *margin, *margin_stack; /* pages: "numbers", "loads" */
   GMenu *recent_menu;
 
   /* made here, owned by their parents */
   GtkWidget *canvas[2]; /* front (or three-quarter), side */
-  GtkWidget *strip, *player, *inspector, *troubles, *steps;
+  GtkWidget *strip, *player, *inspector, *troubles, *loads, *steps;
 
   FwSettings *settings; /* borrowed: the application's */
 

@@ -31,6 +31,8 @@ typedef struct
   int n; /* the answer */
   FwBand bands[FW_WORKER_BANDS];
   FwRemedy remedies[FW_WORKER_REMEDIES];
+  gboolean has_weight;
+  FwCounterweight weight;
 } Job;
 
 /* A question and what is known of it. `job` runs or waits; `answer` has been delivered. */
@@ -124,6 +126,7 @@ job_run (gpointer data, gpointer unused)
       job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
       if (job->n == 0) /* each knows its own kinds of trouble */
         job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+      job->has_weight = fw_counterweight_for (design, &job->trouble, &job->weight, job_is_stale, job);
     }
   g_idle_add (job_deliver, job);
 }
@@ -248,4 +251,12 @@ fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n,
   *done = slot->answer != NULL;
   *n = *done ? slot->answer->n : 0;
   return *done ? slot->answer->remedies : NULL;
+}
+
+const FwCounterweight *
+fw_worker_weight (FwWorker *self, int index)
+{
+  const Job *answer = g_array_index (self->slots[JOB_REMEDIES], Slot, index).answer;
+
+  return answer != NULL && answer->has_weight ? &answer->weight : NULL;
 }

@@ -7,7 +7,7 @@
 
 #include <glib.h>
 
-#include "core/trouble.h"
+#include "core/loadremedy.h"
 
 G_BEGIN_DECLS
 
@@ -31,5 +31,7 @@ void fw_worker_set_design (FwWorker *self, const FwDesign *design, int n_params,
 const FwBand *fw_worker_bands (FwWorker *self, int index, FwParam param, double lower, double upper, int *n);
 const FwRemedy *fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n, gboolean *done);
 
+/* The counterweight that came with the remedies; NULL: not yet, or none. Never asks. */
+const FwCounterweight *fw_worker_weight (FwWorker *self, int index);
 
 G_END_DECLS

@@ -21,6 +21,7 @@ typedef struct
   gboolean captions; /* crank angle under each */
   gboolean scale_bar;
   gboolean settings; /* title and the numbers that matter */
+  guint show;        /* FW_SHOW_FORCES and FW_SHOW_WEIGHTS: arrows in every frame */
   FwTheme theme;     /* PRINT as a rule */
   FwLengths lengths;
 } FwMotionStrip;

@@ -1,0 +1,54 @@
+/* The inside of FwSession, shared by its own files: session.c and sessionmends.c. */
+#pragma once
+
+#include "app/session.h"
+#include "app/sessionsolve.h"
+#include "app/worker.h"
+
+G_BEGIN_DECLS
+
+struct _FwSession
+{
+  GObject parent_instance;
+
+  FwDocument *doc;
+  char *path;
+  FwSolved solved;
+  GArray *params; /* FwParam */
+  FwWorker *worker;
+
+  double crank;
+  gboolean dragging;
+  FwPart picked;
+  gboolean has_picked;
+  guint show;
+  FwLengths lengths;
+  gboolean dark;
+  FwStripState strip;
+  guint rest; /* timeout: looks for what would knock when worn */
+};
+
+typedef enum
+{
+  FW_SESSION_DESIGN,
+  FW_SESSION_POSE,
+  FW_SESSION_PICKED,
+  FW_SESSION_DISPLAY,
+  FW_SESSION_BANDS,
+  FW_SESSION_REMEDIES,
+  FW_SESSION_BOUNCES,
+  FW_SESSION_MESSAGE,
+  FW_N_SESSION_SIGNALS
+} FwSessionSignal;
+
+void fw_session_emit (FwSession *self, FwSessionSignal signal);
+void fw_session_emit_index (FwSession *self, FwSessionSignal signal, int index);
+
+/* Solves the document anew after a change and says so. `kept`: see fw_worker_set_design (). */
+void fw_session_refresh (FwSession *self, int kept);
+
+/* Answers of the worker. */
+void fw_session_bands_arrived (gpointer session, int index);
+void fw_session_remedies_arrived (gpointer session, int index);
+
+G_END_DECLS
