@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/materials.h"
+#include "draw/shapes.h"
 #include "draw/stand.h"
 #include "shop/cutinner.h"
 

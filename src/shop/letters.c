@@ -1,5 +1,6 @@
 #include "shop/letters.h"
 
+#include "draw/shapes.h"
 #include "draw/stand.h"
 
 #include <string.h>
