@@ -46,6 +46,7 @@ int fw_verb_check (int argc, char **argv);
 int fw_verb_cut (int argc, char **argv);
 int fw_verb_loads (int argc, char **argv);
 int fw_verb_strip (int argc, char **argv);
+int fw_verb_aim (int argc, char **argv);
 int fw_verb_templates (int argc, char **argv);
 int fw_verb_parts (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);

@@ -14,6 +14,7 @@ static const struct
   { "turn", fw_verb_turn, N_ ("one turn of the crank as a table") },
   { "check", fw_verb_check, N_ ("what goes wrong, and what mends it") },
   { "loads", fw_verb_loads, N_ ("peak forces, and where in the turn they stand") },
+  { "aim", fw_verb_aim, N_ ("numbers with which it does what you wish") },
   { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
   { "cut", fw_verb_cut, N_ ("what to cut, laid into the stock; settings and assembly") },
   { "templates", fw_verb_templates, N_ ("what is cut, at true size (PDF, SVG)") },
