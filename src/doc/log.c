@@ -186,7 +186,11 @@ depth (const cJSON *item)
   const cJSON *child;
   int deepest = 0;
 
-  cJSON_ArrayForEach (child, item) deepest = MAX (deepest, depth (child));
+  cJSON_ArrayForEach (child, item)
+  {
+    int below = depth (child);
+    deepest = MAX (deepest, below);
+  }
   return cJSON_IsArray (item) || cJSON_IsObject (item) ? deepest + 1 : 0;
 }
 
