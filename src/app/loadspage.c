@@ -6,6 +6,7 @@
 #include "app/choose.h"
 #include "app/peaktable.h"
 #include "app/widgetstyle.h"
+#include "doc/loadwords.h"
 #include "draw/torqueplot.h"
 
 #define DEGREES (180 / G_PI)
@@ -90,7 +91,7 @@ on_drag_update (GtkGestureDrag *gesture, double dx, double dy, FwLoadsPage *self
 static char *
 peak_words (const FwExtreme *peak, const char *format)
 {
-  g_autofree char *torque = fw_units_format (fabs (peak->value), FW_UNIT_NM, FW_LENGTHS_MM, 3);
+  g_autofree char *torque = fw_units_format (fabs (peak->value), FW_UNIT_NM, FW_LENGTHS_MM, fw_load_digits (peak->value));
   g_autofree char *crank = fw_units_format (peak->crank * DEGREES, FW_UNIT_DEG, FW_LENGTHS_MM, 0);
   return g_strdup_printf (format, torque, crank);
 }

@@ -249,11 +249,8 @@ fw_peak_rows (FwSession *session)
 char *
 fw_peak_value_words (const FwPeakRow *row, FwLengths lengths)
 {
-  double size = row->value;
-  int digits = size >= 99.95 ? 0 : size >= 9.995 ? 1 : size >= 0.9995 ? 2 : 3;
-  if (row->unit == FW_UNIT_MM)
-    digits = size >= 9.995 ? 1 : 2;
-  return fw_units_format (size, row->unit, lengths, digits);
+  int digits = row->unit == FW_UNIT_MM ? (row->value >= 9.995 ? 1 : 2) : fw_load_digits (row->value);
+  return fw_units_format (row->value, row->unit, lengths, digits);
 }
 
 char *

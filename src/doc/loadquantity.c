@@ -124,6 +124,17 @@ fw_words_load_quantity_unit (FwQuantity q, double *factor)
     }
 }
 
+int
+fw_load_digits (double size)
+{
+  static const double marks[4] = { 99.95, 9.995, 0.9995, 0.09995 };
+  size = fabs (size);
+  for (int i = 0; i < 4; i++)
+    if (size >= marks[i])
+      return i;
+  return size > 1e-7 ? (int)fmin (1 - floor (log10 (size)), 7) : 3;
+}
+
 /* ---- Bounce points ---- */
 
 static char *

@@ -25,6 +25,9 @@ int fw_stress_index (const FwMechanism *mechanism, FwPart part);
 char *fw_words_load_quantity (const FwMechanism *mechanism, FwQuantity quantity);
 FwUnit fw_words_load_quantity_unit (FwQuantity quantity, double *factor);
 
+/* Digits after the point that tell a load of this size: three figures, of small ones two. */
+int fw_load_digits (double size);
+
 /* "mid", "in.right": a pin by its throw and side; free with g_free. */
 char *fw_words_pin (const FwMechanism *mechanism, int pin);
 

@@ -1,7 +1,7 @@
 /* Force arrows and knocking joints put on the page, and their words. */
 #include <glib/gi18n.h>
 
-#include "doc/units.h"
+#include "doc/loadwords.h"
 #include "draw/forces.h"
 #include "draw/overlay.h"
 
@@ -157,13 +157,14 @@ paint_scale (cairo_t *cr, const FwStyle *style, const Scale *s)
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
 }
 
-/* A pair of arrows as beside a bar: the word beside it says what the shape means. */
+/* A pair of arrows as beside a bar, or a weight: the word beside it says what the shape means. */
 static FwArrow
 key_arrow (const FwStyle *style, FwBox page, FwArrowKind kind)
 {
+  static const double lifts[3] = { [FW_ARROW_PULL] = 3.6, [FW_ARROW_PUSH] = 5, [FW_ARROW_WEIGHT] = 6.4 };
   double right = page.x + page.width - 0.8 * style->text;
-  double y = page.y + page.height - (kind == FW_ARROW_PULL ? 3.6 : 5.0) * style->text;
-  return (FwArrow){ .kind = kind, .bar = TRUE, .from = { right - 2.6 * style->text, y },
+  double y = page.y + page.height - lifts[kind] * style->text;
+  return (FwArrow){ .kind = kind, .bar = kind != FW_ARROW_WEIGHT, .from = { right - 2.6 * style->text, y },
                     .to = { right, y } };
 }
 
@@ -181,8 +182,10 @@ fw_overlay_forces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwBox 
   if (d->scene->loads != NULL && scale.length > 0)
     {
       paint_scale (cr, style, &scale);
-      for (int kind = 0; kind < 2 && (show & FW_SHOW_FORCES) && !is_small (style, page); kind++)
+      for (int kind = 0; kind < 3 && !is_small (style, page); kind++)
         {
+          if (!(show & (kind == FW_ARROW_WEIGHT ? FW_SHOW_WEIGHTS : FW_SHOW_FORCES)))
+            continue;
           FwArrow key = key_arrow (style, page, (FwArrowKind)kind);
           paint_arrow (cr, style, &key);
         }
@@ -216,7 +219,9 @@ word_arrow (FwLabels *labels, const FwArrow *arrow)
   FwSpot spots[6] = { { at, dx, dy, gap, 0 },      { middle, side, 0, gap, 0 },
                       { middle, -side, 0, gap, 0 }, { arrow->to, side, 0, gap, 0 },
                       { arrow->from, side, 0, gap, 0 }, { end, dx, dy, 3 * gap, 0 } };
-  char *text = fw_units_format (arrow->force_N, FW_UNIT_N, s->lengths, arrow->force_N < 0.95 ? 2 : 1);
+  char *text = fw_units_format (arrow->force_N, FW_UNIT_N, s->lengths,
+                                arrow->force_N < 0.1 ? fw_load_digits (arrow->force_N)
+                                : arrow->force_N < 0.95 ? 2 : 1);
   FwWording wording = { .size = 0.8, .colour = s->ink };
   fw_labels_add (labels, text, &wording, spots, 6);
   g_free (text);
@@ -229,7 +234,7 @@ word_scale (FwLabels *labels, const FwDrawing *d, guint show)
   Scale s = lay_scale (d, style, labels->page);
   if (!(s.length > 0))
     return;
-  int digits = s.newton < 0.1 ? 2 : s.newton < 1 ? 1 : 0;
+  int digits = s.newton >= 1 ? 0 : (int)ceil (-log10 (s.newton) - 1e-9);
   char *text = fw_units_format (s.newton, FW_UNIT_N, style->lengths, digits);
   FwWording wording = { .size = 0.88, .colour = style->ink, .bare = TRUE };
   FwSpot over = { fw_vec2 (s.x + s.length / 2, s.y - s.tick), 0, -1, 0, 0 };
@@ -237,11 +242,15 @@ word_scale (FwLabels *labels, const FwDrawing *d, guint show)
   fw_labels_keep_off (labels, (FwTilted){ fw_vec2 (s.x + s.length / 2, s.y), s.length / 2,
                                           1.4 * s.tick, 0 });
   g_free (text);
-  if (!(show & FW_SHOW_FORCES) || is_small (style, labels->page))
+  if (is_small (style, labels->page))
     return;
-  const char *const words[2] = { C_ ("force arrow", "push"), C_ ("force arrow", "pull") };
-  for (int kind = 0; kind < 2; kind++)
+  const char *const words[3] = { [FW_ARROW_PUSH] = C_ ("force arrow", "push"),
+                                 [FW_ARROW_PULL] = C_ ("force arrow", "pull"),
+                                 [FW_ARROW_WEIGHT] = C_ ("force arrow", "weight") };
+  for (int kind = 0; kind < 3; kind++)
     {
+      if (!(show & (kind == FW_ARROW_WEIGHT ? FW_SHOW_WEIGHTS : FW_SHOW_FORCES)))
+        continue;
       FwArrow key = key_arrow (style, labels->page, (FwArrowKind)kind);
       FwSpot spot = { key.from, -1, 0, 0.5 * style->text, 0 };
       keep_off_arrow (labels, &key);

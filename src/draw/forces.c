@@ -87,7 +87,25 @@ add (Arrows *a, FwArrow arrow)
   a->list[a->n++] = arrow;
 }
 
-/* Beside a bar, about its middle, on the side away from the mid-plane. */
+/* Where a pair of arrows would lie too near another to be told from it. */
+static gboolean
+is_crowded (const Arrows *a, FwVec2 from, FwVec2 to)
+{
+  double room = 4.5 * a->style->wide;
+  for (int i = 0; i < a->n; i++)
+    {
+      const FwArrow *other = &a->list[i];
+      if (fw_page_segment_distance (from, other->from, other->to) < room
+          || fw_page_segment_distance (to, other->from, other->to) < room
+          || fw_page_segment_distance (other->from, from, to) < room
+          || fw_page_segment_distance (other->to, from, to) < room)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* Beside a bar, about its middle, on the side away from the mid-plane; where that is taken, on the
+ * other side, or farther out. */
 static void
 add_bar (Arrows *a, FwPart part, FwVec3 p, FwVec3 q, double tension, double thick_mm, gboolean twin)
 {
@@ -101,15 +119,23 @@ add_bar (Arrows *a, FwPart part, FwVec3 p, FwVec3 q, double tension, double thic
     off = fw_vec2 (-off.x, -off.y);
   double away = thick_mm / 2 * a->d->camera.scale + 5.5 * a->style->wide;
   double half = fabs (tension) * a->scale * length / fmax (real, 1e-9) + BAR_GAP * a->style->wide;
-  FwVec2 c = fw_vec2 (middle.x + away * off.x, middle.y + away * off.y);
-  add (a, (FwArrow){ .kind = tension > 0 ? FW_ARROW_PULL : FW_ARROW_PUSH,
-                     .part = part,
-                     .force_N = fabs (tension),
-                     .bar = TRUE,
-                     .from = fw_vec2 (c.x - half * dir.x, c.y - half * dir.y),
-                     .to = fw_vec2 (c.x + half * dir.x, c.y + half * dir.y),
-                     .off = off,
-                     .twin = twin });
+  static const double tries[4] = { 1, -1, 1.9, -1.9 };
+  FwArrow arrow = { .kind = tension > 0 ? FW_ARROW_PULL : FW_ARROW_PUSH,
+                    .part = part,
+                    .force_N = fabs (tension),
+                    .bar = TRUE,
+                    .twin = twin };
+  for (int i = 0; i < 4; i++)
+    {
+      double side = tries[i] > 0 ? 1 : -1;
+      FwVec2 c = fw_vec2 (middle.x + tries[i] * away * off.x, middle.y + tries[i] * away * off.y);
+      arrow.from = fw_vec2 (c.x - half * dir.x, c.y - half * dir.y);
+      arrow.to = fw_vec2 (c.x + half * dir.x, c.y + half * dir.y);
+      arrow.off = fw_vec2 (side * off.x, side * off.y);
+      if (is_there (a, &arrow) || !is_crowded (a, arrow.from, arrow.to))
+        break;
+    }
+  add (a, arrow);
 }
 
 /* At a point, on the side that `free` says: away from it where the force points that way, else into it. */
@@ -274,8 +300,8 @@ fw_force_arrows (const FwDrawing *d, const FwStyle *style, FwBox page, guint sho
     return 0;
   if (show & FW_SHOW_FORCES)
     {
-      add_rods (&a);
       add_post (&a);
+      add_rods (&a);
       add_crank (&a);
     }
   if (show & FW_SHOW_WEIGHTS)

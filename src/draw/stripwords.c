@@ -1,7 +1,7 @@
 /* The words of the turn strip, placed before anything is painted. */
 #include <glib/gi18n.h>
 
-#include "doc/words.h"
+#include "doc/loadwords.h"
 #include "draw/forcerows.h"
 #include "draw/striplayout.h"
 
@@ -59,14 +59,6 @@ word_scrub (const FwStrip *s, FwLabels *labels)
   g_free (text);
 }
 
-/* Loads are small on a desk and large in a park: three figures of the greatest. */
-static int
-load_digits (const FwCurve *k)
-{
-  double size = fmax (fabs (k->least), fabs (k->most));
-  return size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-}
-
 static char *
 value_words (const FwStrip *s, int curve, double core_value)
 {
@@ -75,7 +67,7 @@ value_words (const FwStrip *s, int curve, double core_value)
                    ? 2
                    : -1;
   if (fw_quantity_is_load (s->state->curves[curve]))
-    digits = load_digits (k);
+    digits = fw_load_digits (fmax (fabs (k->least), fabs (k->most)));
   return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
 }
 

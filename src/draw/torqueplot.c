@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/loadwords.h"
 #include "draw/forcerows.h"
 #include "draw/labels.h"
 #include "draw/paint.h"
@@ -261,17 +262,11 @@ paint_peak (cairo_t *cr, const FwTorquePlot *p, const FwStyle *style, FwExtreme 
 
 /* ---- Words ---- */
 
-static int
-torque_digits (double size)
-{
-  return size >= 100 ? 0 : size >= 10 ? 1 : size >= 0.995 ? 2 : 3;
-}
-
 static void
 word_peak (FwLabels *labels, const FwTorquePlot *p, FwExtreme peak, double size)
 {
   const FwStyle *style = labels->style;
-  char *torque = fw_units_format (peak.value, FW_UNIT_NM, style->lengths, torque_digits (size));
+  char *torque = fw_units_format (peak.value, FW_UNIT_NM, style->lengths, fw_load_digits (size));
   char *angle = fw_units_format (peak.crank * 180 / G_PI, FW_UNIT_DEG, style->lengths, 0);
   /* Translators: greatest torque, and the crank angle where it stands. */
   char *text = g_strdup_printf (_ ("%s at %s"), torque, angle);
