@@ -210,7 +210,16 @@ stage_new (FwDesign *design, double crank_deg)
   s->troubles = (FwTroubleList){ .items = g_new0 (FwTrouble, FW_TROUBLE_ROOM),
                                  .capacity = FW_TROUBLE_ROOM };
   fw_trouble_find (s->turn, mechanism, &s->troubles);
-  s->scene = (FwScene){ mechanism, s->pose, s->turn, &s->troubles, s->scratch };
+  s->loads = fw_load_turn_new (mechanism, 360);
+  fw_load_turn_solve (s->loads, mechanism, fw_crank_speed (mechanism->design));
+  s->scene = (FwScene){ .mechanism = mechanism,
+                         .pose = s->pose,
+                         .turn = s->turn,
+                         .troubles = &s->troubles,
+                         .scratch = s->scratch,
+                         .loads = s->loads,
+                         .bounces = s->bounces };
+  s->scene.n_bounces = MIN (fw_reversals (s->loads, mechanism, s->bounces, 64), 64);
   stage_turn_to (s, crank_deg);
   return s;
 }
@@ -227,6 +236,7 @@ stage_free (Stage *s)
   free (s->pose);
   free (s->scratch);
   free (s->turn);
+  free (s->loads);
   g_free (s->troubles.items);
   fw_mechanism_free (s->mechanism);
   fw_design_free (s->design);

@@ -17,6 +17,8 @@ typedef struct
   FwPose *pose, *scratch;
   FwTurn *turn;
   FwTroubleList troubles;
+  FwLoadTurn *loads; /* at the design's own speed */
+  FwBounce bounces[64];
   FwScene scene;
 } Stage;
 

@@ -138,7 +138,7 @@ odd_wishes_are_bounded (void)
   g_assert_true (width >= 80 && width < 400 && height > 20 && height < 2000);
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   cairo_t *cr = cairo_create (surface);
-  FwScene bare = { s->mechanism, s->pose, NULL, NULL, NULL };
+  FwScene bare = { .mechanism = s->mechanism, .pose = s->pose };
   fw_draw_motion_strip (cr, &bare, &strip, NULL);
   g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
   cairo_destroy (cr);

@@ -6,6 +6,7 @@
 #include <cairo-svg.h>
 
 #include "draw/motionstrip.h"
+#include "draw/torqueplot.h"
 #include "draw/turnstrip.h"
 #include "heron.h"
 
@@ -56,18 +57,27 @@ draw_all (const FwScene *scene, Kind kind, double width, double height, FwTheme 
       cairo_surface_t *surface = surface_of (kind, width, height, &bytes);
       cairo_t *cr = cairo_create (surface);
       FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (scene, (FwView)view), page, 10);
-      fw_draw_view (cr, scene, &c, &style, page, 0x3ff, &picked);
+      fw_draw_view (cr, scene, &c, &style, page, 0xfff, &picked);
       assert_fine (cr, surface);
     }
   cairo_surface_t *surface = surface_of (kind, width, height, &bytes);
   cairo_t *cr = cairo_create (surface);
   FwStripState state
       = { .curves
-          = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 }, { FW_Q_RATE, 0 }, { FW_Q_PUSH, 9999 } },
-          .n_curves = 4,
+          = { { FW_Q_ANGLE, 0 },
+              { FW_Q_BODY_Z, 0 },
+              { FW_Q_RATE, 0 },
+              { FW_Q_PUSH, 9999 },
+              { FW_Q_TORQUE, 0 },
+              { FW_Q_STRESS, 0 } },
+          .n_curves = 6,
           .crank = scene->pose->crank,
           .picked_trouble = 0 };
   fw_draw_turn_strip (cr, scene, &state, &style, page);
+  assert_fine (cr, surface);
+  surface = surface_of (kind, width, height, &bytes);
+  cr = cairo_create (surface);
+  fw_draw_torque_plot (cr, scene, &style, page, "Torque");
   assert_fine (cr, surface);
   if (kind == ON_PDF || kind == ON_SVG)
     g_assert_cmpuint (bytes, >, 500);
@@ -114,7 +124,7 @@ hostile_cameras_are_survived (void)
       cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 200, 150);
       cairo_t *cr = cairo_create (surface);
       FwPart part;
-      fw_draw_view (cr, &s->scene, &cameras[i], &style, (FwBox){ 0, 0, 200, 150 }, 0x3ff, NULL);
+      fw_draw_view (cr, &s->scene, &cameras[i], &style, (FwBox){ 0, 0, 200, 150 }, 0xfff, NULL);
       assert_fine (cr, surface);
       fw_view_pick (&s->scene, &cameras[i], 20, 20, 5, &part);
     }
@@ -125,9 +135,9 @@ static void
 a_bare_scene_is_enough (void)
 {
   Stage *s = stage_new (heron_design (), 65);
-  FwScene bare = { s->mechanism, s->pose, NULL, NULL, NULL };
+  FwScene bare = { .mechanism = s->mechanism, .pose = s->pose };
   draw_all (&bare, ON_IMAGE, 500, 400, FW_THEME_LIGHT);
-  FwScene without_turn = { s->mechanism, s->pose, NULL, NULL, s->scratch };
+  FwScene without_turn = { .mechanism = s->mechanism, .pose = s->pose, .scratch = s->scratch };
   draw_all (&without_turn, ON_IMAGE, 500, 400, FW_THEME_LIGHT);
   stage_free (s);
 }

@@ -39,7 +39,7 @@ check_views (FwDesign *design)
           stage_turn_to (s, 45 * step + 3);
           FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (&s->scene, (FwView)view),
                                       pages[p], 30);
-          int n = fw_view_label_boxes (&s->scene, &c, &style, pages[p], 0x3ff, boxes, MOST);
+          int n = fw_view_label_boxes (&s->scene, &c, &style, pages[p], 0xfff, boxes, MOST);
           g_assert_cmpint (n, >, 0);
           g_assert_cmpint (n, <=, MOST);
           assert_apart (boxes, n, pages[p]);
