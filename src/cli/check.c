@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/making.h"
 #include "doc/loadwords.h"
 #include "strength/stiffer.h"
 
@@ -35,6 +36,7 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
   fw_load_turn_solve (f->forces, job->mech, fw_crank_speed (job->mech->design));
   fw_strength_trouble_find (f->forces, job->mech, &f->list);
   fw_load_trouble_find (f->forces, job->mech, &f->list);
+  fw_shop_trouble_find (job->mech, &f->list);
   if (reach)
     fw_pinch_trouble_find (job->mech, f->forces->pose, &f->list);
   return TRUE;
@@ -55,6 +57,8 @@ find_remedies (const FwJob *job, Findings *f)
           f->n_remedies[i] = fw_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           if (f->n_remedies[i] == 0)
             f->n_remedies[i] = fw_strength_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
+          if (f->n_remedies[i] == 0)
+            f->n_remedies[i] = fw_shop_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           f->has_weight[i] = fw_counterweight_for (design, &f->room[i], &f->weights[i], NULL, NULL);
         }
       else
@@ -150,7 +154,14 @@ trouble_json (const FwJob *job, const Findings *f, int i)
   cJSON_AddStringToObject (item, "message", message);
   cJSON *remedies = cJSON_AddArrayToObject (item, "remedies");
   for (int k = 0; k < f->n_remedies[i]; k++)
-    cJSON_AddItemToArray (remedies, remedy_json (job->mech->design, &f->remedies[i][k]));
+    {
+      g_autofree char *swing = fw_cli_making_swing (job->mech, t, &f->remedies[i][k]);
+      cJSON *remedy = remedy_json (job->mech->design, &f->remedies[i][k]);
+      if (swing != NULL)
+        cJSON_AddStringToObject (remedy, "motion", swing);
+      cJSON_AddItemToArray (remedies, remedy);
+    }
+  fw_cli_making_json (item, job->mech, t);
   add_hardware (job, f, i, item);
   return item;
 }
@@ -216,8 +227,12 @@ as_text (const FwJob *job, const Findings *f)
       for (int k = 0; k < f->n_remedies[i]; k++)
         {
           g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], FW_LENGTHS_MM);
+          g_autofree char *swing = fw_cli_making_swing (job->mech, &f->room[i], &f->remedies[i][k]);
           say_mends (out, remedy);
+          if (swing != NULL)
+            g_string_append_printf (out, "      %s\n", swing);
         }
+      fw_cli_making_text (out, job->mech, &f->room[i]);
       FwSpring spring;
       g_autofree char *weight = f->has_weight[i] ? fw_words_counterweight (job->mech->design, &f->weights[i], FW_LENGTHS_MM) : NULL;
       g_autofree char *cord = spring_for (job, f, i, &spring) ? fw_words_spring (job->mech, &spring) : NULL;

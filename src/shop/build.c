@@ -47,6 +47,13 @@ fw_build_shortest (const FwCrankBuild *make, gboolean flat)
 }
 
 double
+fw_build_nut (const FwCrankBuild *make)
+{
+  FwThread thread = fw_thread (make->bolt_mm);
+  return thread.washer_mm + thread.nut_mm + 2 * thread.pitch_mm;
+}
+
+double
 fw_build_bend_allowance (const FwCrankBuild *make, double angle_rad)
 {
   double inside = make->bend_radius_mm - make->pipe_mm / 2;

@@ -34,8 +34,8 @@ typedef struct
   double centre_mm;  /* between the centres of its two ends: elbow centres, holes, or web planes */
   double cut_mm;     /* as it is cut: tube, rod, flat bar or (wire) the whole blank */
   double from_mm, to_mm; /* stations of its ends as built (a web: both its middle plane) */
-  double phase_deg;  /* pin: of its axis; web and arm: the way it points, from its a end to its b end;
-                      * axis: 0 */
+  double phase_deg;  /* pin: of its axis; web and arm: the way it points, from its lower-station end
+                      * (arm: from the grip) to the other; axis: 0 */
   double radius_mm;  /* pin and grip: from the crank axis */
   int design;        /* which of the different pieces this one is: equal numbers are cut alike */
 } FwBuiltPiece;
@@ -133,6 +133,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwBuild, fw_build_free)
  * (nut across corners + web width) / 2; bent 2 bend_radius + leg. */
 double fw_build_shortest (const FwCrankBuild *make, gboolean flat);
 
+/* Bolted: how far a washer, a nut and two turns of thread stand out from a web. */
+double fw_build_nut (const FwCrankBuild *make);
+
 /* Length of wire in a bend: angle (inside radius + neutral * diameter). */
 double fw_build_bend_allowance (const FwCrankBuild *make, double angle_rad);
 
@@ -169,5 +172,13 @@ typedef struct
   double before_deg, after_deg;
 } FwSwingChange;
 FwSwingChange *fw_shop_swing_change (const FwMechanism *mechanism, FwParam param, double value);
+
+/* "Made of elbows and tube this goes." for each way of making that has no such trouble; NULL-terminated,
+ * g_strfreev. */
+char **fw_shop_words_other_makes (const FwDesign *design, const FwTrouble *trouble);
+
+/* "Then arm.right swings through 61.2° instead of 58°, ..." of right-hand and middle panels whose swing changes by a
+ * tenth of a degree or more; NULL where none does. g_free. */
+char *fw_shop_words_swing (const FwMechanism *mechanism, const FwRemedy *remedy);
 
 G_END_DECLS

@@ -202,13 +202,21 @@ add_bolt (FwBuilding *b, GArray *fits, guint from, guint to)
 {
   const FwCrankBuild *make = &b->build->make;
   const FwStretch *first = nth (b, from), *end = nth (b, to);
-  FwThread thread = fw_thread (make->bolt_mm);
-  double beyond = thread.washer_mm + thread.nut_mm + 2 * thread.pitch_mm;
   int webs = (first->web[0] ? 1 : 0) + (end->web[1] ? 1 : 0);
-  double length = end->clear[1] - first->clear[0] + webs * make->web_thickness_mm + 2 * beyond;
+  double length = end->clear[1] - first->clear[0] + webs * make->web_thickness_mm + 2 * fw_build_nut (make);
   add_fit (fits, FW_FIT_BOLT, make->bolt_mm, length, 1);
   add_fit (fits, FW_FIT_NUT, make->bolt_mm, 0, 2);
   add_fit (fits, FW_FIT_WASHER, make->bolt_mm, 0, 2);
+}
+
+/* Bolts longest first, then nuts, then washers. */
+static int
+by_kind (gconstpointer a, gconstpointer b)
+{
+  const FwBuiltFit *x = a, *y = b;
+  if (x->kind != y->kind)
+    return x->kind < y->kind ? -1 : 1;
+  return (x->length_mm < y->length_mm) - (x->length_mm > y->length_mm);
 }
 
 void
@@ -235,6 +243,7 @@ fw_build_make_pieces (FwBuilding *b)
     }
   build->n_pieces = (int)pieces->len;
   build->pieces = (FwBuiltPiece *)(gpointer)g_array_free (pieces, FALSE);
+  g_array_sort (fits, by_kind);
   build->n_fits = (int)fits->len;
   build->fits = (FwBuiltFit *)(gpointer)g_array_free (fits, FALSE);
 }

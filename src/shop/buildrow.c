@@ -82,6 +82,30 @@ typedef struct
   double need;   /* between their clear lengths */
 } Gap;
 
+static double
+from_web (const FwStretch *nut, const FwStretch *pin)
+{
+  double length2 = pin->h * pin->h + pin->z * pin->z;
+  double along = length2 > 0 ? (nut->h * pin->h + nut->z * pin->z) / length2 : 0;
+  along = fmax (0, fmin (1, along));
+  return hypot (nut->h - along * pin->h, nut->z - along * pin->z);
+}
+
+/* Bolted: the nuts of two neighbouring throws stand between their webs, and may meet the other's web
+ * or nut. */
+static double
+room_for_nuts (const FwCrankBuild *make, const FwStretch *a, const FwStretch *b)
+{
+  FwThread thread = fw_thread (make->bolt_mm);
+  double corners = thread.across_flats_mm * 2 / sqrt (3.0), reach = (make->web_width_mm + corners) / 2;
+  double nut = fw_build_nut (make);
+  if (!apart (a, &axis_section) || !apart (b, &axis_section))
+    return 0;
+  if (hypot (a->h - b->h, a->z - b->z) < corners)
+    return 2 * nut;
+  return from_web (a, b) < reach || from_web (b, a) < reach ? nut : 0;
+}
+
 static Gap
 gap_between (const Row *row, const FwCrankBuild *make, int i)
 {
@@ -91,7 +115,9 @@ gap_between (const Row *row, const FwCrankBuild *make, int i)
   if (!make->returns && n == 0)
     return (Gap) { FALSE, apart (a, b) ? 2 * half : 0 };
   double webs = 2 * half * ((apart (a, &axis_section) ? 1 : 0) + (apart (b, &axis_section) ? 1 : 0));
-  double between = fmax (n * make->bearing_mm, make->make == FW_MAKE_BENT ? make->leg_mm : 0);
+  double between = fmax (n * make->bearing_mm, make->make == FW_MAKE_BENT     ? make->leg_mm
+                                               : make->make == FW_MAKE_BOLTED ? room_for_nuts (make, a, b)
+                                                                              : 0);
   return (Gap) { TRUE, webs + between };
 }
 

@@ -1,4 +1,6 @@
 /* Pieces and the order of assembly in words. */
+#include <math.h>
+
 #include <glib/gi18n.h>
 
 #include "doc/units.h"
@@ -81,6 +83,15 @@ say_rings (GPtrArray *steps, const FwBuild *build, const FwMechanism *mech, int 
   g_string_free (names, TRUE);
 }
 
+/* Which way a web points from the axis, or from its first throw to the next; 0 to 360. */
+static double
+points_to (const FwBuiltPiece *p)
+{
+  gboolean inwards = p->kind == FW_BUILT_ARM || p->b == FW_BUILT_ON_AXIS;
+  double turned = fmod (p->phase_deg + (inwards ? 180 : 0) + 720, 360);
+  return turned > 359.95 ? 0 : turned;
+}
+
 static void
 say_pieces (GPtrArray *steps, const FwBuild *build, const FwMechanism *mech)
 {
@@ -88,7 +99,7 @@ say_pieces (GPtrArray *steps, const FwBuild *build, const FwMechanism *mech)
     {
       g_autofree char *name = fw_build_piece_name (build, &build->pieces[i]);
       gboolean web = build->pieces[i].kind == FW_BUILT_WEB || build->pieces[i].kind == FW_BUILT_ARM;
-      g_autofree char *turned = fw_units_format (build->pieces[i].phase_deg, FW_UNIT_DEG, FW_LENGTHS_MM, -1);
+      g_autofree char *turned = fw_units_format (points_to (&build->pieces[i]), FW_UNIT_DEG, FW_LENGTHS_MM, -1);
       g_ptr_array_add (steps, web ? g_strdup_printf (_("%s, pointing to %s from up."), name, turned)
                                   : g_strdup_printf ("%s.", name));
       say_rings (steps, build, mech, i, TRUE);
@@ -166,4 +177,40 @@ fw_build_assembly (const FwBuild *build, const FwMechanism *mechanism)
   g_ptr_array_add (steps, g_strdup (_("Turn once round slowly by hand, fingers clear of hinges and rods, before anything drives it.")));
   g_ptr_array_add (steps, NULL);
   return (char **)g_ptr_array_free (steps, FALSE);
+}
+
+/* ---- What mends a crank ---- */
+
+char **
+fw_shop_words_other_makes (const FwDesign *design, const FwTrouble *trouble)
+{
+  FwMake makes[3];
+  int n = fw_shop_other_makes (design, trouble, makes);
+  GPtrArray *list = g_ptr_array_new ();
+  for (int i = 0; i < n; i++)
+    g_ptr_array_add (list, g_strdup (makes[i] == FW_MAKE_ELBOWS   ? _("Made of tube and elbows, this part of it can be made")
+                                     : makes[i] == FW_MAKE_BOLTED ? _("Bolted from flat webs, this part of it can be made")
+                                                                  : _("Bent in one, this part of it can be made")));
+  g_ptr_array_add (list, NULL);
+  return (char **)g_ptr_array_free (list, FALSE);
+}
+
+char *
+fw_shop_words_swing (const FwMechanism *mechanism, const FwRemedy *remedy)
+{
+  g_autofree FwSwingChange *change = fw_shop_swing_change (mechanism, remedy->param, remedy->to);
+  GPtrArray *list = g_ptr_array_new_with_free_func (g_free);
+  for (int i = 0; change != NULL && i < mechanism->n_members; i++)
+    {
+      g_autofree char *before = fw_units_format (change[i].before_deg, FW_UNIT_DEG, FW_LENGTHS_MM, -1);
+      g_autofree char *after = fw_units_format (change[i].after_deg, FW_UNIT_DEG, FW_LENGTHS_MM, -1);
+      if (mechanism->members[i].left || !(fabs (change[i].after_deg - change[i].before_deg) >= 0.1))
+        continue;
+      g_ptr_array_add (list, g_strdup_printf (_("%s swings through %s instead of %s"), mechanism->members[i].name, after, before));
+    }
+  g_ptr_array_add (list, NULL);
+  g_autofree char *all = g_strjoinv (", ", (char **)list->pdata);
+  char *text = list->len > 1 ? g_strdup_printf (_("Then %s."), all) : NULL;
+  g_ptr_array_unref (list);
+  return text;
 }
