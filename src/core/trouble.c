@@ -538,7 +538,7 @@ fw_trouble_name (FwTroubleKind kind)
     [FW_LOAD_REVERSAL] = "load-reversal", [FW_OVER_RUN] = "over-run",   [FW_MAY_BUCKLE] = "may-buckle",
     [FW_RESONANCE] = "resonance",       [FW_OVER_STRESS] = "over-stress", [FW_MAY_TIP] = "may-tip",
     [FW_PINCH] = "pinch",
-    [FW_THROW_TOO_SHORT] = "throw-too-short", [FW_THROWS_COLLIDE] = "throws-collide", [FW_NO_WAY_IN] = "no-way-in",               [FW_SELF_LOCKS] = "self-locks",
+    [FW_THROW_TOO_SHORT] = "throw-too-short", [FW_THROWS_COLLIDE] = "throws-collide", [FW_NO_WAY_IN] = "no-way-in",               [FW_SELF_LOCKS] = "self-locks", [FW_SLAMS] = "slams",
   };
   return names[kind];
 }

@@ -23,6 +23,8 @@ typedef enum
   FW_MAY_TIP,       /* value: tilt at which it tips, deg; limit 10 */
   FW_PINCH,         /* value: least gap, mm; limit 25 */
   FW_SELF_LOCKS,    /* value: friction that a joint's load adds to itself, for each 1 of it; limit 1 */
+  FW_SLAMS,         /* value: speed of a hanging panel's tip as it meets its stop, m/s, or (warning) the energy
+                     * of the blow, J; limit: the mark (swing/swingtrouble.h) */
   /* Of the crank as it is made (shop/build.h); only where the design says how. */
   FW_THROW_TOO_SHORT, /* value: between the centres of a web's ends, mm; limit: the shortest */
   FW_THROWS_COLLIDE,  /* value: room along the axis, mm; limit: what webs, fittings, rods or bearing need */
