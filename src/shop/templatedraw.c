@@ -76,7 +76,8 @@ legend_sample (cairo_t *cr, int which, double x, double y, const FwStyle *style)
   if (which == 1)
     {
       cairo_set_line_width (cr, FW_THIN);
-      cairo_arc (cr, x + 8, y, 1.3, 0, 2 * G_PI);
+      cairo_new_sub_path (cr);
+      cairo_arc (cr, x + 2, y, 1.3, 0, 2 * G_PI);
     }
   else
     {
@@ -86,32 +87,42 @@ legend_sample (cairo_t *cr, int which, double x, double y, const FwStyle *style)
   cairo_stroke (cr);
   if (which == 1)
     {
-      cairo_arc (cr, x + 8, y, 0.28, 0, 2 * G_PI);
+      cairo_arc (cr, x + 2, y, 0.28, 0, 2 * G_PI);
       cairo_fill (cr);
     }
+}
+
+static double
+sample_width (int which)
+{
+  return which == 1 ? 4 : 12;
 }
 
 static void
 draw_foot (cairo_t *cr, const FwTemplatePages *p, const FwStyle *style)
 {
-  const char *const words[5] = { _ ("cut"), _ ("hole"), _ ("score, half through"), _ ("hinge axis"),
+  const char *const words[5] = { _ ("cut"), _ ("hole"), _ ("score, half through"), _ ("axis of hinge or crank"),
                                  _ ("mark, engrave") };
   double left = p->frame_x, right = left + p->frame_width;
-  double y = p->frame_y + p->frame_height + 4, step = p->frame_width / 5;
+  double y = p->frame_y + p->frame_height + 4;
   rule (cr, left, right, y, style->faint_ink);
-  FwPageWords how = { .size = 2.7, .colour = style->ink, .one_line = TRUE, .width = step - 15 };
+  FwPageWords how = { .size = 2.7, .colour = style->ink };
+  double wide = 0, x = left;
+  for (int i = 0; i < 5; i++)
+    wide += sample_width (i) + 1.5 + fw_words_width (words[i], &how);
+  double gap = CLAMP ((p->frame_width - wide) / 4, 2, 14);
   for (int i = 0; i < 5; i++)
     {
-      double x = left + step * i;
       legend_sample (cr, i, x, y + 3.6, style);
-      fw_paint_words (cr, words[i], x + 13.5, y + 1.9, &how);
+      x += sample_width (i) + 1.5;
+      fw_paint_words (cr, words[i], x, y + 1.9, &how);
+      x += fw_words_width (words[i], &how) + gap;
     }
-  how = (FwPageWords){ .size = 2.5, .colour = style->faint_ink, .one_line = TRUE,
-                       .width = p->frame_width };
+  how = (FwPageWords){ .size = 2.4, .colour = style->faint_ink, .width = p->frame_width };
   fw_paint_words (cr,
                   _ ("Print at 100 %, no “fit to page”. Knives, saws, drills and lasers injure: guard eyes "
-                     "and hands, cut away from yourself, obey the machine's own rules and local codes."),
-                  left, y + 7.2, &how);
+                     "and hands, cut away from yourself, and follow the machine's own rules and local codes."),
+                  left, y + 6.6, &how);
 }
 
 /* ---- Tiles ---- */

@@ -11,7 +11,7 @@
 #define HEADING 7.5
 #define BLOCK 8.0        /* mm between blocks */
 #define CAPTION 4.2      /* under a picture of the map */
-#define LEAST_CELL 24.0  /* mm: narrower pictures go to a page of their own */
+#define LEAST_CELL 17.0  /* mm: narrower pictures go to a page of their own */
 #define LEAST_MAP 55.0   /* mm of map worth beginning with */
 #define MOST_NOTES 34.0  /* mm */
 
@@ -99,7 +99,7 @@ draw_row (cairo_t *cr, const FwTemplatePages *p, int part, double x, double y, d
                                  : g_strdup_printf (C_ ("from page to page", "%d–%d"), p->page_of[part] + 1,
                                                     p->page_of[part] + p->pages_of[part]);
   FwPageWords how = { .size = 2.9, .bold = TRUE, .one_line = TRUE, .width = 9, .colour = style.ink };
-  double middle = 0.46 * (width - 9 - 14);
+  double middle = 0.56 * (width - 9 - 14);
   fw_paint_words (cr, c->letter, x, y, &how);
   how.bold = FALSE;
   how.width = middle - 2;

@@ -90,8 +90,11 @@ box_of (const FwTemplatePages *p, int part)
   if (part < 0)
     return (FwPackBox){ .width = FW_CHECK_SQUARE, .height = FW_CHECK_SQUARE };
   const FwCutPart *c = part_at (p, part);
-  return (FwPackBox){ .width = c->high.x - c->low.x + 2 * EDGE,
-                      .height = c->high.y - c->low.y + 2 * EDGE };
+  FwPackBox box = { .width = c->high.x - c->low.x + 2 * EDGE, .height = c->high.y - c->low.y + 2 * EDGE };
+  /* What can be read upright is. */
+  if (p->paper != FW_PAPER_ONE && box.width <= p->frame_width && box.height <= p->frame_height)
+    box.way = FW_PACK_FLAT;
+  return box;
 }
 
 /* The placement whose box has its upper left corner at (x, y). */

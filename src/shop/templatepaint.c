@@ -7,6 +7,8 @@
 #include "shop/templatebuild.h"
 #include "shop/templatetext.h"
 
+#define RUN_ON 4.0 /* mm */
+
 /* ---- Lines ---- */
 
 void
@@ -38,6 +40,24 @@ trace (cairo_t *cr, const FwCutPart *part, const FwCutLine *line, const FwPagePa
     }
   if (line->closed)
     cairo_close_path (cr);
+}
+
+/* A hinge often lies along an edge: its line runs on a little at both ends, to be seen there. */
+static void
+run_on (cairo_t *cr, const FwCutPart *part, const FwCutLine *line, const FwPagePart *at)
+{
+  const FwVec2 *points = fw_cut_line_points (part, line);
+  FwVec2 a = fw_page_point (at, points[0]), b = fw_page_point (at, points[line->n - 1]);
+  double length = fw_vec2_distance (a, b);
+  if (length <= 0)
+    return;
+  FwVec2 along = fw_vec2 ((b.x - a.x) / length * RUN_ON, (b.y - a.y) / length * RUN_ON);
+  cairo_set_dash (cr, NULL, 0, 0);
+  cairo_move_to (cr, a.x, a.y);
+  cairo_line_to (cr, a.x - along.x, a.y - along.y);
+  cairo_move_to (cr, b.x, b.y);
+  cairo_line_to (cr, b.x + along.x, b.y + along.y);
+  cairo_stroke (cr);
 }
 
 /* The edge of the hole, its middle as a dot to prick, and ticks that find it again. */
@@ -85,18 +105,21 @@ paint_text (cairo_t *cr, const FwCutText *text, const FwPagePart *at, PangoConte
 void
 fw_paint_part (cairo_t *cr, const FwCutPart *part, const FwPagePart *at)
 {
+  static const FwLineKind order[] = { FW_LINE_MARK, FW_LINE_SCORE, FW_LINE_CUT, FW_LINE_HINGE };
   FwStyle style = fw_style (FW_THEME_PRINT, 1);
   PangoContext *context = fw_cut_text_context ();
   cairo_save (cr);
-  for (int kind = FW_N_LINE_KINDS - 1; kind >= 0; kind--)
+  for (gsize kind = 0; kind < G_N_ELEMENTS (order); kind++)
     for (guint i = 0; i < part->lines->len; i++)
       {
         const FwCutLine *line = &g_array_index (part->lines, FwCutLine, i);
-        if ((int)line->kind != kind)
+        if (line->kind != order[kind])
           continue;
         fw_paint_kind (cr, line->kind, &style);
         trace (cr, part, line, at);
         cairo_stroke (cr);
+        if (line->kind == FW_LINE_HINGE)
+          run_on (cr, part, line, at);
       }
   for (guint i = 0; i < part->holes->len; i++)
     {
@@ -161,16 +184,33 @@ fw_paint_words (cairo_t *cr, const char *text, double x, double y, const FwPageW
   return (double)h / PANGO_SCALE;
 }
 
-double
-fw_words_height (const char *text, const FwPageWords *how)
+static void
+measure_words (const char *text, const FwPageWords *how, double *width, double *height)
 {
   PangoContext *context = fw_cut_text_context ();
   PangoLayout *layout = words_layout (context, text, how);
-  int h;
-  pango_layout_get_size (layout, NULL, &h);
+  int w, h;
+  pango_layout_get_size (layout, &w, &h);
   g_object_unref (layout);
   g_object_unref (context);
-  return (double)h / PANGO_SCALE;
+  *width = (double)w / PANGO_SCALE;
+  *height = (double)h / PANGO_SCALE;
+}
+
+double
+fw_words_width (const char *text, const FwPageWords *how)
+{
+  double width, height;
+  measure_words (text, how, &width, &height);
+  return width;
+}
+
+double
+fw_words_height (const char *text, const FwPageWords *how)
+{
+  double width, height;
+  measure_words (text, how, &width, &height);
+  return height;
 }
 
 /* ---- The square ---- */

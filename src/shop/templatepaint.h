@@ -31,6 +31,7 @@ typedef struct
   FwColour colour;
 } FwPageWords;
 double fw_paint_words (cairo_t *cr, const char *text, double x, double y, const FwPageWords *how);
+double fw_words_width (const char *text, const FwPageWords *how);
 double fw_words_height (const char *text, const FwPageWords *how);
 
 /* The square, with its words and `below` under them (may be NULL). */

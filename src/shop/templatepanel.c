@@ -10,6 +10,7 @@
 
 #define SCORE_PITCH 22.0 /* mm between score lines, about */
 #define MOST_SCORES 12
+#define LEAST_SCORE 3.0  /* mm */
 #define HOLE_WALL 0.5    /* mm of sheet that a hole leaves to the edge at least */
 #define NEAR_HINGE 0.12  /* share of the span: what of the outline counts as its root, as the views do */
 
@@ -180,6 +181,33 @@ is_creased (const char *material)
   return FALSE;
 }
 
+/* A score from a to b that stops short of the holes, from `hole` on. */
+static void
+score_between (Sheet *s, FwVec2 a, FwVec2 b, guint hole)
+{
+  double length = fw_vec2_distance (a, b);
+  if (length < LEAST_SCORE)
+    return;
+  for (; hole < s->part->holes->len; hole++)
+    {
+      const FwCutHole *h = &g_array_index (s->part->holes, FwCutHole, hole);
+      FwVec2 along = fw_vec2 ((b.x - a.x) / length, (b.y - a.y) / length);
+      double x = h->at_mm.x - a.x, y = h->at_mm.y - a.y, clear = h->diameter_mm / 2 + 2;
+      double at = x * along.x + y * along.y, off = x * along.y - y * along.x;
+      if (fabs (off) >= clear)
+        continue;
+      double half = sqrt (clear * clear - off * off);
+      if (at + half <= 0 || at - half >= length)
+        continue;
+      if (at - half > 0)
+        score_between (s, a, fw_vec2_mix (a, b, (at - half) / length), hole + 1);
+      if (at + half < length)
+        score_between (s, fw_vec2_mix (a, b, (at + half) / length), b, hole + 1);
+      return;
+    }
+  fw_cut_segment (s->part, FW_LINE_SCORE, a, b);
+}
+
 /* A score from behind the leading edge to the trailing edge, as the views draw it, at x on the page. */
 static void
 add_score (Sheet *s, double x, double lean)
@@ -201,8 +229,7 @@ add_score (Sheet *s, double x, double lean)
   FwVec2 b = fw_vec2 (x, bottom - 0.05 * (bottom - top));
   int pieces = fw_cut_clip (s->outline, s->n, a, b, pairs, 8);
   for (int i = 0; i < pieces; i++)
-    if (fw_vec2_distance (pairs[2 * i], pairs[2 * i + 1]) > 3)
-      fw_cut_segment (s->part, FW_LINE_SCORE, pairs[2 * i], pairs[2 * i + 1]);
+    score_between (s, pairs[2 * i], pairs[2 * i + 1], 0);
 }
 
 static void
