@@ -4,6 +4,7 @@
 
 #include "core/loadtrouble.h"
 #include "doc/loadwords.h"
+#include "shop/build.h"
 #include "strength/strengthtrouble.h"
 
 /* What the parts bear over the turn, kept for the curves and the table; its trouble. */
@@ -33,6 +34,7 @@ find_trouble (FwSolved *self)
   fw_load_turn_solve (self->forces, self->mech, fw_crank_speed (self->mech->design));
   solve_strength (self);
   fw_load_trouble_find (self->forces, self->mech, &self->troubles);
+  fw_shop_trouble_find (self->mech, &self->troubles);
 }
 
 /* ---- For curves and arrows ---- */

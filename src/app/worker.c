@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "shop/build.h"
 #include "strength/stiffer.h"
 
 #define MOST_THREADS 2
@@ -126,6 +127,8 @@ job_run (gpointer data, gpointer unused)
       job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
       if (job->n == 0) /* each knows its own kinds of trouble */
         job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+      if (job->n == 0)
+        job->n = fw_shop_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
       job->has_weight = fw_counterweight_for (design, &job->trouble, &job->weight, job_is_stale, job);
     }
   g_idle_add (job_deliver, job);

@@ -46,8 +46,8 @@ typedef struct
   int pin;           /* in the mechanism */
   int throw_index;   /* in the design */
   double station_mm; /* as designed */
-  double built_mm;   /* as it comes out: the middle of its clear length */
-  double clear_mm;   /* clear length as built, never less than asked for */
+  double built_mm;   /* as it comes out: the middle of the length that was asked for */
+  double clear_mm;   /* clear length as built: what was asked for, or more */
   double shortest_mm; /* least centre distance that a web of this pin can have, as made */
   double from_mm, to_mm; /* stations of the ends of the clear length */
 } FwBuiltThrow;

@@ -7,6 +7,7 @@
 typedef struct
 {
   int pin, throw_index;  /* in mechanism and design; -1: on the axis */
+  double at;             /* pin: the middle of what was asked for, as it comes out */
   double h, z;           /* where it stands at crank angle 0 */
   double clear[2];       /* stations between the faces of its fittings; a free end: where it ends */
   double plane[2];       /* middle planes of the webs at its ends; a free end: as clear */

@@ -222,6 +222,7 @@ join_pins (FwBuilding *b, const Row *row, const Gap *gaps)
     {
       FwStretch pin = row->pins[i];
       double from = pin.clear[0], to = pin.clear[1];
+      pin.at = (from + to) / 2;
       if (i == 0 || gaps[i - 1].axis)
         join (b, &pin, apart (last (b), &pin) ? from - half : from, half);
       else
@@ -383,7 +384,7 @@ note_throws (FwBuilding *b)
         .pin = s->pin,
         .throw_index = s->throw_index,
         .station_mm = b->mech->pins[s->pin].station_mm,
-        .built_mm = middle (s),
+        .built_mm = s->at,
         .clear_mm = s->clear[1] - s->clear[0],
         .shortest_mm = fw_build_shortest (&build->make, flat),
         .from_mm = s->clear[0],

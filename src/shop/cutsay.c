@@ -42,6 +42,12 @@ say_throws (FwCutting *c)
       g_autofree char *station = fw_cutting_length (c, t->built_mm), *clear = fw_cutting_length (c, t->clear_mm);
       say (c->settings, g_strdup_printf (_("Throw %s%s: %s from the axis, turned %s from up, middle of its pin at station %s, %s clear."),
                                          throw->name, side_of (c, t), radius, phase, station, clear));
+      if (t->clear_mm > throw->width_mm + 0.5 && t->station_mm >= 0)
+        {
+          g_autofree char *asked = fw_cutting_length (c, throw->width_mm);
+          say (c->notes, g_strdup_printf (_("The pin of throw %s is %s clear, more than the %s it needs: collars keep what turns on it at its station."),
+                                          throw->name, clear, asked));
+        }
       if (fabs (t->built_mm - t->station_mm) > 0.005)
         {
           g_autofree char *moved = fw_cutting_length (c, fabs (t->built_mm - t->station_mm));
