@@ -72,6 +72,31 @@ copy_rods (FwDesign *to, const FwDesign *from, bool *failed)
 }
 
 static void
+copy_springs (FwDesign *to, const FwDesign *from, bool *failed)
+{
+  to->springs = copy_bytes (from->springs, sizeof (FwSpringPart) * (size_t)from->n_springs, failed);
+  to->n_springs = to->springs == NULL ? 0 : from->n_springs;
+  for (int i = 0; i < to->n_springs; i++)
+    to->springs[i].name = copy_text (to->springs[i].name, failed);
+  FwCrank *crank = &to->crank;
+  crank->weights = copy_bytes (from->crank.weights, sizeof (FwCrankWeight) * (size_t)from->crank.n_weights, failed);
+  crank->n_weights = crank->weights == NULL ? 0 : from->crank.n_weights;
+  for (int i = 0; i < crank->n_weights; i++)
+    crank->weights[i].name = copy_text (crank->weights[i].name, failed);
+}
+
+static void
+free_springs (FwDesign *d)
+{
+  for (int i = 0; i < d->n_springs; i++)
+    free (d->springs[i].name);
+  for (int i = 0; i < d->crank.n_weights; i++)
+    free (d->crank.weights[i].name);
+  free (d->springs);
+  free (d->crank.weights);
+}
+
+static void
 copy_stock (FwStock *to, const FwStock *from, bool *failed)
 {
   to->bars = copy_bytes (from->bars, sizeof (FwStockBar) * (size_t)from->n_bars, failed);
@@ -120,6 +145,7 @@ fw_design_copy (const FwDesign *design)
   copy_solid (&copy->body.solid, &failed);
   copy_panels (copy, design, &failed);
   copy_rods (copy, design, &failed);
+  copy_springs (copy, design, &failed);
   copy_stock (&copy->stock, &design->stock, &failed);
   copy->body.lumps
       = copy_bytes (design->body.lumps, sizeof (FwLump) * (size_t)design->body.n_lumps, &failed);
@@ -162,6 +188,7 @@ fw_design_free (FwDesign *design)
   free (design->crank.material);
   free (design->crank.build.pipe);
   free_stock (&design->stock);
+  free_springs (design);
   free (design->body.material);
   free (design->body.solid.sections);
   free (design->panels);

@@ -63,6 +63,16 @@ typedef struct
   double width_mm;   /* clear length of the pin along the axis; default 20 */
 } FwThrow;
 
+/* A weight on the crank, against what hangs on the throws. */
+typedef struct
+{
+  char *name;
+  double mass_g;
+  double radius_mm;  /* of its centre, from the crank axis */
+  double phase_deg;  /* as of a throw */
+  double station_mm;
+} FwCrankWeight;
+
 typedef enum { FW_MAKE_ELBOWS, FW_MAKE_BOLTED, FW_MAKE_BENT } FwMake;
 
 /* How the crank is made (crank.build). Lengths in mm. The defaults stand here whether `given` or
@@ -101,6 +111,8 @@ typedef struct
   char *material;          /* default "copper" */
   FwThrow *throws;
   int n_throws;
+  FwCrankWeight *weights;
+  int n_weights;
   double wall_mm; /* of the pipe; 0: solid */
   FwStuff stuff;
   FwCrankBuild build;
@@ -181,6 +193,17 @@ typedef struct
   FwStuff stuff;
   double play_mm;        /* clearance of its two joints together, along the rod */
 } FwRod;
+
+/* A spring between two points, or a cord that only pulls. Its own mass is not counted. */
+typedef struct
+{
+  char *name;
+  FwSide side;        /* as of a rod */
+  FwAnchor from, to;  /* base, body or panel, but no panel that hangs: those find their rest by weight alone */
+  double rate_Npmm;   /* above 0 */
+  double free_mm;     /* length at which it gives nothing */
+  bool cord;          /* slack, instead of pushing, where it is shorter than that */
+} FwSpringPart;
 
 /* What it stands on. World coordinates; the plate is centred on the origin in x and y. */
 typedef struct
@@ -270,6 +293,8 @@ typedef struct FwDesign
   int n_panels;
   FwRod *rods;
   int n_rods;
+  FwSpringPart *springs;
+  int n_springs;
   FwBase base;
   FwDrive drive;
   FwStock stock;
@@ -310,6 +335,7 @@ typedef enum
   FW_UNIT_HZ,
   FW_UNIT_J,
   FW_UNIT_MPS,           /* m/s */
+  FW_UNIT_NPMM,          /* stiffness of a spring, N/mm */
 } FwUnit;
 
 typedef enum
@@ -352,6 +378,15 @@ typedef enum
   FW_PARAM_ROD_PLAY,       /* index: rod; only if above 0, as the next two */
   FW_PARAM_BODY_PLAY,
   FW_PARAM_PANEL_PLAY,     /* index: panel */
+  FW_PARAM_SPRING_RATE,    /* index: spring */
+  FW_PARAM_SPRING_FREE,
+  FW_PARAM_SPRING_FROM,    /* component 0..2 */
+  FW_PARAM_SPRING_TO,      /* component 0..2 */
+  FW_PARAM_WEIGHT_MASS,    /* index: counterweight of the crank */
+  FW_PARAM_WEIGHT_RADIUS,
+  FW_PARAM_WEIGHT_PHASE,
+  FW_PARAM_WEIGHT_STATION,
+  FW_PARAM_BODY_DIAMETER,  /* of the post's stock; not for a fixed body */
   FW_N_PARAM_KINDS
 } FwParamKind;
 

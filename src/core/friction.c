@@ -337,6 +337,9 @@ fw_rub_bearings (FwLoads *l, const FwMechanism *mech)
     l->bearings[i] = fw_vec3 (0, 0, 0);
   for (int i = 0; i < mech->n_pins && l->n_bearings > 0; i++)
     fw_bearing_share (l, mech->pins[i].station_mm, l->pins[i]);
+  const FwCrank *crank = &mech->design->crank;
+  for (int i = 0; i < crank->n_weights && l->n_bearings > 0; i++)
+    fw_bearing_share (l, crank->weights[i].station_mm, fw_vec3_scale (l->weights[i], 1e6));
   double size = 0;
   for (int i = 0; i < l->n_bearings; i++)
     size += fw_vec3_length (l->bearings[i]);

@@ -6,6 +6,7 @@
 
 #include "core/friction.h"
 #include "core/solve.h"
+#include "core/springs.h"
 
 #define NEWTON 1e-6
 #define NEWTON_METRE 1e-9
@@ -32,7 +33,7 @@ fw_loads_size (const FwMechanism *m)
   return fw_padded (sizeof (FwLoads)) + fw_padded (links * sizeof (double)) + 3 * fw_padded ((members + 1) * sizeof (FwReaction))
          + 2 * fw_padded (pins * sizeof (FwVec3)) + fw_padded ((members + 1) * sizeof (FwInertia))
          + fw_padded (pins * sizeof (double)) + fw_padded (bearings * sizeof (double))
-         + fw_padded (bearings * sizeof (FwVec3));
+         + fw_padded (bearings * sizeof (FwVec3)) + fw_padded ((size_t)m->design->crank.n_weights * sizeof (FwVec3));
 }
 
 static void *
@@ -61,6 +62,7 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->n_bearings = count_bearings (m);
   l->stations = take (&next, (size_t)l->n_bearings * sizeof (double));
   l->bearings = take (&next, (size_t)l->n_bearings * sizeof (FwVec3));
+  l->weights = take (&next, (size_t)m->design->crank.n_weights * sizeof (FwVec3));
   fw_design_bearings (m->design, l->stations, l->n_bearings);
   l->friction = m->design->drive.friction;
   l->pin_radius = m->design->drive.pin_radius_mm;
@@ -272,6 +274,7 @@ forget (FwLoads *l, const FwMechanism *mech)
   const FwVec3 none = { NAN, NAN, NAN };
   l->known = false;
   l->torque = l->torque_energy = l->loss = l->kinetic = l->potential = l->guide = NAN;
+  l->stored = l->weight_torque = NAN;
   l->carrier = (FwReaction) { none, none };
   l->post_pin = none;
   for (int i = 0; i < mech->n_links; i++)
@@ -280,6 +283,8 @@ forget (FwLoads *l, const FwMechanism *mech)
     l->hinges[i] = (FwReaction) { none, none };
   for (int i = 0; i < mech->n_pins; i++)
     l->pins[i] = none;
+  for (int i = 0; i < mech->design->crank.n_weights; i++)
+    l->weights[i] = none;
 }
 
 /* Own demands of every part, and energy and power on the way. */
@@ -348,7 +353,7 @@ carry_all (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
 void
 fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double speed)
 {
-  l->grip = l->loss = l->drag = 0;
+  l->grip = l->loss = l->drag = l->stored = l->weight_torque = 0;
   l->grip_at = -1;
   if (!fw_pose_closes (pose, mech))
     {
@@ -363,6 +368,8 @@ fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double 
   l->guide = 0;
   l->post_pin = fw_vec3 (0, 0, 0);
   own_demands (l, mech, pose, turning);
+  fw_load_springs (l, mech, pose);
+  fw_load_weights (l, mech, pose, turning);
   if (!carry_all (l, mech, pose))
     {
       forget (l, mech);
@@ -375,7 +382,7 @@ fw_loads_solve (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double 
     fw_rub_bearings (l, mech);
   for (int i = 0; i < mech->n_pins; i++)
     l->pins[i] = fw_vec3_scale (l->pins[i], NEWTON);
-  l->torque = (torque + l->drag) * NEWTON_METRE;
+  l->torque = (torque + l->drag) * NEWTON_METRE + l->weight_torque;
   l->loss *= NEWTON_METRE;
   l->torque_energy += l->loss;
 }

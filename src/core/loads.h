@@ -1,6 +1,6 @@
 /* Forces in one pose at a steady crank speed: inverse dynamics, panel by panel from the tips inwards.
  *
- * N, N m, world axes. Masses, gravity (9.80665 m/s^2, down) and, where the drive has a coefficient,
+ * N, N m, world axes. Masses, gravity (9.80665 m/s^2, down), springs and, where the drive has a coefficient,
  * the friction of every joint. A panel without a rod is taken along its quasi-static motion; what moment its hinge would have to
  * give for that (zero at rest) is passed on as a hinge moment; its hinge has no friction. */
 #pragma once
@@ -22,8 +22,11 @@ typedef struct
   double torque;        /* N m; positive where the hand must push forward */
   double torque_energy; /* the same from power: d(kinetic + potential)/d(crank) and what friction takes; agrees
                          * to rounding */
+  double weight_torque; /* of it, what the crank's counterweights take, N m */
+  FwVec3 *weights;      /* force that the crank gives to each counterweight, N */
+  double stored;        /* of `potential`, what the springs hold, J */
   double loss;          /* N m: what friction takes of the torque; negative where the crank turns backwards */
-  double kinetic, potential; /* J; potential from the height of the crank axis */
+  double kinetic, potential; /* J; potential from the height of the crank axis, and springs */
   double *tension;      /* of each link, N; negative: it is pushed */
   FwReaction *hinges;   /* of each member: from parent to member */
   FwVec3 *pins;         /* force that each pin gives to all that it carries, N */
@@ -58,7 +61,7 @@ FwLoads *fw_loads_new (const FwMechanism *mechanism);
  * every bearing; beyond the outer ones by the lever. */
 void fw_bearing_share (FwLoads *loads, double station_mm, FwVec3 force);
 
-/* Forces in a pose solved with derivatives, at a crank speed in rad/s; below 0 it turns backwards
+/* Forces in a pose from fw_pose_solve () (or with its `crank` set), with derivatives, at a crank speed in rad/s; below 0 it turns backwards
  * (the pose's derivatives still go by the crank angle). No allocation. */
 void fw_loads_solve (FwLoads *loads, const FwMechanism *mechanism, const FwPose *pose, double speed);
 

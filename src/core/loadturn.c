@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "core/solve.h"
+#include "core/springs.h"
 
 static size_t
 rows (int n, int steps, size_t size)
@@ -15,7 +16,7 @@ fw_load_turn_size (const FwMechanism *m, int steps)
 {
   return fw_padded (sizeof (FwLoadTurn)) + rows (fw_load_count (m), steps, sizeof (double))
          + rows (m->n_pins, steps, sizeof (FwVec3)) + rows (m->n_members, steps, sizeof (FwVec3))
-         + 4 * rows (1, steps, sizeof (FwVec3)) + 3 * rows (1, steps, sizeof (double))
+         + 4 * rows (1, steps, sizeof (FwVec3)) + 4 * rows (1, steps, sizeof (double))
          + rows (1, steps, sizeof (int)) + fw_padded (fw_pose_size (m))
          + fw_loads_size (m);
 }
@@ -42,6 +43,7 @@ fw_load_turn_place (void *memory, const FwMechanism *m, int steps)
   t->push = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->moment = take (&next, rows (1, steps, sizeof (FwVec3)));
   t->kinetic = take (&next, rows (1, steps, sizeof (double)));
+  t->stored = take (&next, rows (1, steps, sizeof (double)));
   t->loss = take (&next, rows (1, steps, sizeof (double)));
   t->grip = take (&next, rows (1, steps, sizeof (double)));
   t->grip_at = take (&next, rows (1, steps, sizeof (int)));
@@ -57,8 +59,22 @@ fw_load_turn_new (const FwMechanism *m, int steps)
   return memory == NULL ? NULL : fw_load_turn_place (memory, m, steps);
 }
 
-/* Everything that is not base: body, members, what half-rods put on the pins. Half-rods on the base
- * do not move and count as base. */
+/* The counterweights of the crank, in the sums and then in what the base gives. */
+static void
+add_weights (FwLoadTurn *t, const FwMechanism *m, int step, double *mass, FwVec3 *moment)
+{
+  for (int i = 0; i < m->design->crank.n_weights; i++)
+    {
+      FwVec3 at = fw_crank_weight_at (m->design, i, t->pose->crank).at, force = t->loads->weights[i];
+      *mass += m->design->crank.weights[i].mass_g;
+      *moment = fw_vec3_along (*moment, m->design->crank.weights[i].mass_g, at);
+      t->push[step] = fw_vec3_add (t->push[step], force);
+      t->moment[step] = fw_vec3_along (t->moment[step], 1e-3, fw_vec3_cross (at, force));
+    }
+}
+
+/* Everything that is not base: body, members, what half-rods put on the pins, counterweights. Half-rods
+ * on the base do not move and count as base. Springs between base and body are what the base gives, too. */
 static void
 sum_up (FwLoadTurn *t, const FwMechanism *m, int step)
 {
@@ -82,10 +98,11 @@ sum_up (FwLoadTurn *t, const FwMechanism *m, int step)
       push = fw_vec3_add (push, l->own_pins[i]);
       turning = fw_vec3_add (turning, fw_vec3_cross (pose->pins[i].at, l->own_pins[i]));
     }
-  t->mass_g = mass;
-  t->centre[step] = mass > 0 ? fw_vec3_scale (moment, 1 / mass) : fw_vec3 (0, 0, 0);
   t->push[step] = fw_vec3_scale (push, 1e-6); /* g mm/s^2 to N */
   t->moment[step] = fw_vec3_scale (turning, 1e-9);
+  add_weights (t, m, step, &mass, &moment);
+  t->mass_g = mass;
+  t->centre[step] = mass > 0 ? fw_vec3_scale (moment, 1 / mass) : fw_vec3 (0, 0, 0);
 }
 
 static void
@@ -103,6 +120,7 @@ keep (FwLoadTurn *t, const FwMechanism *m, int step)
     t->hinges[(size_t)k * steps + at] = l->hinges[k].force;
   t->carrier[step] = l->carrier.force;
   t->kinetic[step] = l->kinetic;
+  t->stored[step] = l->stored;
   t->loss[step] = l->loss;
   t->grip[step] = l->grip;
   t->grip_at[step] = l->grip_at;

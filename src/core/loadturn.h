@@ -14,10 +14,11 @@ typedef struct
   FwVec3 *hinges;      /* [member][step]: force from parent to member */
   FwVec3 *carrier;     /* [step]: force of guide, slide, link or base on the body */
   double *kinetic;     /* [step], J */
+  double *stored;      /* [step], J: in the springs */
   double *loss;        /* [step], N m: what friction takes of the torque */
   double *grip;        /* [step]: as FwLoads; from 1 on a joint locks there; 0 where something cannot be assembled */
   int *grip_at;        /* [step]: member whose rod has it; -1: the body's guide, slide or link */
-  FwVec3 *centre;      /* [step]: centre of mass of everything but the base, mm */
+  FwVec3 *centre;      /* [step]: centre of mass of everything but base and crank pipe, mm */
   FwVec3 *push;        /* [step]: force the base gives to everything, N: weight and inertia together */
   FwVec3 *moment;      /* [step]: moment of it about the origin, N m */
   double mass_g;       /* of everything but the base */

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/solve.h"
+#include "core/springs.h"
 #include "core/validate.h"
 
 /* Members of one panel by side; -1 where there is none. A middle panel stands in both places. */
@@ -28,8 +29,8 @@ refuse (Builder *b, FwStatus status, char kind, int index, const char *what)
   return status;
 }
 
-static char *
-side_name (const char *name, bool twin, bool left)
+char *
+fw_side_name (const char *name, bool twin, bool left)
 {
   if (name == NULL)
     name = "";
@@ -80,7 +81,7 @@ build_members (Builder *b)
           member->panel = i;
           member->left = left == 1;
           member->rod = -1;
-          member->name = side_name (p->name, twins, left == 1);
+          member->name = fw_side_name (p->name, twins, left == 1);
           if (member->name == NULL)
             return FW_NO_MEMORY;
           if (!left || p->side == FW_SIDE_MIDDLE)
@@ -131,9 +132,8 @@ reach_axes (FwReach reach, FwVec3 g[3])
   g[1] = fw_vec3_cross (g[2], g[0]);
 }
 
-/* Which of a middle panel's own axes runs across the sculpture: 0 for u, 1 for v. */
-static int
-across_axis (const FwDesign *d, int panel)
+int
+fw_across_axis (const FwDesign *d, int panel)
 {
   while (d->panels[panel].on != FW_ON_BODY)
     panel = d->panels[panel].on;
@@ -163,7 +163,7 @@ rest_axes (const Builder *b, FwMember *member, FwVec3 g[3], FwVec3 *hinge)
   bool begins = member->left && (member->parent == FW_ON_BODY || !b->m->members[member->parent].left);
   if (!begins)
     return;
-  int axis = p->on == FW_ON_BODY ? 0 : across_axis (d, p->on);
+  int axis = p->on == FW_ON_BODY ? 0 : fw_across_axis (d, p->on);
   for (int k = 0; k < 3; k++)
     g[k] = mirrored (g[k], axis);
   *hinge = mirrored (*hinge, axis);
@@ -242,7 +242,7 @@ build_link (Builder *b, int rod_index, bool left)
                      .flip = { 1, 1, 1 },
                      .at_mm = rod->at_mm,
                      .length_mm = rod->length_mm };
-  link->name = side_name (rod->name, rod->side == FW_SIDE_BOTH, left);
+  link->name = fw_side_name (rod->name, rod->side == FW_SIDE_BOTH, left);
   if (link->name == NULL)
     return FW_NO_MEMORY;
 
@@ -270,7 +270,7 @@ build_link (Builder *b, int rod_index, bool left)
   if (link->index < 0)
     return refuse (b, FW_BAD_REFERENCE, 'r', rod_index, "from");
   if (left && !b->m->members[link->index].left)
-    flip_anchor (link, across_axis (d, rod->from.index));
+    flip_anchor (link, fw_across_axis (d, rod->from.index));
   return FW_OK;
 }
 
@@ -458,6 +458,9 @@ build_all (Builder *b)
   FwStatus status = gather_hanging (m);
   if (status != FW_OK)
     return status;
+  status = fw_build_coils (m, b->fault);
+  if (status != FW_OK)
+    return status;
   fw_find_mirrors (m);
   return fw_assemble (m);
 }
@@ -479,11 +482,12 @@ fw_mechanism_build (const FwDesign *design, FwMechanism **out, FwFault *fault)
   m->pins = calloc (at_least_one (2 * design->crank.n_throws), sizeof *m->pins);
   m->members = calloc (at_least_one (2 * design->n_panels), sizeof *m->members);
   m->links = calloc (at_least_one (2 * design->n_rods), sizeof *m->links);
+  m->coils = calloc (at_least_one (2 * design->n_springs), sizeof *m->coils);
   m->order = calloc (at_least_one (2 * design->n_panels), sizeof *m->order);
   b.panels = calloc (at_least_one (design->n_panels), sizeof *b.panels);
   b.pin_of = calloc (at_least_one (design->crank.n_throws), sizeof *b.pin_of);
   bool complete = m->design != NULL && m->pins != NULL && m->members != NULL && m->links != NULL
-                  && m->order != NULL && b.panels != NULL && b.pin_of != NULL;
+                  && m->coils != NULL && m->order != NULL && b.panels != NULL && b.pin_of != NULL;
   FwStatus status = complete ? build_all (&b) : FW_NO_MEMORY;
   free (b.panels);
   free (b.pin_of);
@@ -503,6 +507,9 @@ fw_mechanism_free (FwMechanism *m)
     free (m->members[i].name);
   for (int i = 0; i < m->n_links && m->links != NULL; i++)
     free (m->links[i].name);
+  for (int i = 0; i < m->n_coils && m->coils != NULL; i++)
+    free (m->coils[i].name);
+  free (m->coils);
   free (m->pins);
   free (m->members);
   free (m->links);
@@ -528,6 +535,8 @@ fw_status_text (FwStatus status)
       return "rods drive each other in a ring";
     case FW_TWO_RODS:
       return "a second rod drives the same panel";
+    case FW_ON_HANGING:
+      return "a spring is held by a panel that hangs";
     }
   return "";
 }

@@ -17,12 +17,13 @@ typedef enum
   FW_BAD_REFERENCE,  /* a part refers to one that is not there, or is there only on the other side */
   FW_RING,           /* rods drive each other in a ring: `part` is one of them */
   FW_TWO_RODS,       /* a second rod drives the panel that `part` drives */
+  FW_ON_HANGING,     /* a spring is held by a panel that hangs */
 } FwStatus;
 
 /* Which part is at fault, for the sentence the caller writes. */
 typedef struct
 {
-  char kind;        /* 't'hrow, 'b'ody, 'p'anel, 'r'od, 'c'rank, 's' base */
+  char kind;        /* 't'hrow, 'b'ody, 'p'anel, 'r'od, 'c'rank, 's' base, 'e' spring, 'w' counterweight of the crank */
   int index;        /* in the design's array of that kind */
   const char *what; /* key at fault, a static string such as "length"; NULL: the part as a whole */
 } FwFault;
@@ -83,6 +84,22 @@ typedef struct
   double length_mm;
 } FwLink;
 
+typedef struct
+{
+  FwFrom kind;  /* FROM_BASE, FROM_BODY or FROM_PANEL */
+  int index;    /* FROM_PANEL: member index */
+  FwVec3 at_mm; /* base: world; body and panel: that frame, of this side */
+} FwCoilEnd;
+
+/* A spring or cord on one side. It shapes no motion. */
+typedef struct
+{
+  char *name;
+  int spring;      /* index in the design */
+  bool left;
+  FwCoilEnd ends[2]; /* from, to */
+} FwCoil;
+
 /* A pin of the crank. */
 typedef struct
 {
@@ -101,6 +118,8 @@ typedef struct FwMechanism
   int n_members;
   FwLink *links;
   int n_links;
+  FwCoil *coils;    /* spring by spring, right before left */
+  int n_coils;
   int *order;       /* member indices in the order they are solved */
   int body_pin;     /* that carries the body; -1: fixed */
   double body_root; /* rocker: +1 or -1 */

@@ -53,6 +53,15 @@ static const Kind kinds[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_PLAY] = { FW_UNIT_MM, false, true, true },
   [FW_PARAM_BODY_PLAY] = { FW_UNIT_MM, false, true, true },
   [FW_PARAM_PANEL_PLAY] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_SPRING_RATE] = { FW_UNIT_NPMM, false, true, true },
+  [FW_PARAM_SPRING_FREE] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_SPRING_FROM] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_SPRING_TO] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_WEIGHT_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_WEIGHT_RADIUS] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_WEIGHT_PHASE] = { FW_UNIT_DEG, false, false, false },
+  [FW_PARAM_WEIGHT_STATION] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BODY_DIAMETER] = { FW_UNIT_MM, false, true, true },
 };
 
 static double *
@@ -141,10 +150,39 @@ rod_field (FwRod *rod, FwParam p)
     }
 }
 
+/* Of springs and of what is on the crank. */
+static double *
+other_field (FwDesign *d, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_SPRING_RATE:
+      return &d->springs[p.index].rate_Npmm;
+    case FW_PARAM_SPRING_FREE:
+      return &d->springs[p.index].free_mm;
+    case FW_PARAM_SPRING_FROM:
+      return component (&d->springs[p.index].from.at_mm, p.component);
+    case FW_PARAM_SPRING_TO:
+      return component (&d->springs[p.index].to.at_mm, p.component);
+    case FW_PARAM_WEIGHT_MASS:
+      return &d->crank.weights[p.index].mass_g;
+    case FW_PARAM_WEIGHT_RADIUS:
+      return &d->crank.weights[p.index].radius_mm;
+    case FW_PARAM_WEIGHT_PHASE:
+      return &d->crank.weights[p.index].phase_deg;
+    case FW_PARAM_WEIGHT_STATION:
+      return &d->crank.weights[p.index].station_mm;
+    default:
+      return &d->body.diameter_mm;
+    }
+}
+
 /* Where the number lives. */
 static double *
 field (FwDesign *d, FwParam p)
 {
+  if (p.kind >= FW_PARAM_SPRING_RATE && p.kind <= FW_PARAM_BODY_DIAMETER)
+    return other_field (d, p);
   if (p.kind >= FW_PARAM_ROD_FROM && p.kind <= FW_PARAM_ROD_BEND_LIMIT)
     return rod_field (&d->rods[p.index], p);
   if (p.kind >= FW_PARAM_PANEL_HINGE && p.kind <= FW_PARAM_PANEL_CENTRE)
@@ -244,6 +282,8 @@ add_body (Listing *l, const FwBody *body)
       add (l, FW_PARAM_BODY_ON, 0, 1);
       break;
     }
+  if (body->ride != FW_RIDE_FIXED)
+    add (l, FW_PARAM_BODY_DIAMETER, 0, 1);
   add (l, FW_PARAM_BODY_MASS, 0, 1);
   add (l, FW_PARAM_BODY_CENTRE, 0, 3);
   add (l, FW_PARAM_BODY_GYRATION, 0, 1);
@@ -297,11 +337,25 @@ fw_design_params (const FwDesign *design, FwParam *list, int capacity)
       add (&l, FW_PARAM_THROW_STATION, i, 1);
       add (&l, FW_PARAM_THROW_WIDTH, i, 1);
     }
+  for (int i = 0; i < design->crank.n_weights; i++)
+    {
+      add (&l, FW_PARAM_WEIGHT_MASS, i, 1);
+      add (&l, FW_PARAM_WEIGHT_RADIUS, i, 1);
+      add (&l, FW_PARAM_WEIGHT_PHASE, i, 1);
+      add (&l, FW_PARAM_WEIGHT_STATION, i, 1);
+    }
   add_body (&l, &design->body);
   for (int i = 0; i < design->n_panels; i++)
     add_panel (&l, &design->panels[i], i);
   for (int i = 0; i < design->n_rods; i++)
     add_rod (&l, &design->rods[i], i);
+  for (int i = 0; i < design->n_springs; i++)
+    {
+      add (&l, FW_PARAM_SPRING_RATE, i, 1);
+      add (&l, FW_PARAM_SPRING_FREE, i, 1);
+      add (&l, FW_PARAM_SPRING_FROM, i, 3);
+      add (&l, FW_PARAM_SPRING_TO, i, 3);
+    }
   add (&l, FW_PARAM_HANDLE, 0, 1);
   return l.n;
 }
@@ -333,10 +387,13 @@ fw_param_range (const FwDesign *design, FwParam param, double *lower, double *up
   switch (fw_param_unit (param))
     {
     case FW_UNIT_DEG:
-      half = param.kind == FW_PARAM_THROW_PHASE ? 180 : 45;
+      half = param.kind == FW_PARAM_THROW_PHASE || param.kind == FW_PARAM_WEIGHT_PHASE ? 180 : 45;
       break;
     case FW_UNIT_TURNS_PER_MINUTE:
       half = fmax (60, value);
+      break;
+    case FW_UNIT_NPMM:
+      half = value;
       break;
     default:
       half = fmax (20, 0.4 * fabs (value));

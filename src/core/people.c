@@ -72,10 +72,11 @@ fw_motor (const FwLoadTurn *turn, const FwMechanism *mech, FwMotor *motor)
 
 /* ---- Ripple ---- */
 
+/* In heights and springs. */
 static double
-height_energy (const FwLoadTurn *turn, int step)
+resting_energy (const FwLoadTurn *turn, int step)
 {
-  return turn->mass_g * FW_GRAVITY * turn->centre[step].z * 1e-6;
+  return turn->mass_g * FW_GRAVITY * turn->centre[step].z * 1e-6 + turn->stored[step];
 }
 
 /* J(crank) of everything that moves with the crank, kg m^2. */
@@ -112,7 +113,7 @@ turn_time (const FwLoadTurn *turn, double hand, double energy, double *low, doub
   *high = 0;
   for (int i = 0; i < turn->steps; i++)
     {
-      double speed = sqrt (2 * (energy - height_energy (turn, i)) / (inertia_at (turn, i) + hand));
+      double speed = sqrt (2 * (energy - resting_energy (turn, i)) / (inertia_at (turn, i) + hand));
       *low = fmin (*low, speed);
       *high = fmax (*high, speed);
       sum += 2 * FW_PI / turn->steps / speed;
@@ -130,9 +131,9 @@ fw_ripple (const FwLoadTurn *turn, const FwMechanism *mech, double hand, FwRippl
   double mean_loss = mean_loss_of (turn), gained = 0; /* since crank angle 0 */
   for (int i = 0; i < turn->steps; i++)
     {
-      double energy = turn->kinetic[i] + height_energy (turn, i) - gained,
+      double energy = turn->kinetic[i] + resting_energy (turn, i) - gained,
              inertia = inertia_at (turn, i) + hand;
-      top = fmax (top, height_energy (turn, i) - gained);
+      top = fmax (top, resting_energy (turn, i) - gained);
       gained += brought (turn, mean_loss, i);
       low = fmin (low, energy);
       high = fmax (high, energy);

@@ -134,12 +134,49 @@ check_rods (const FwDesign *d, FwFault *fault)
   return FW_OK;
 }
 
+static bool
+good_end (const FwDesign *d, const FwAnchor *end)
+{
+  bool panel = end->kind == FW_FROM_PANEL, there = end->index >= 0 && end->index < d->n_panels;
+  return end->kind != FW_FROM_THROW && finite3 (end->at_mm) && (!panel || there);
+}
+
+static FwStatus
+check_springs (const FwDesign *d, FwFault *fault)
+{
+  for (int i = 0; i < d->n_springs; i++)
+    {
+      const FwSpringPart *s = &d->springs[i];
+      if (!isfinite (s->rate_Npmm) || s->rate_Npmm <= 0)
+        return refuse (fault, FW_BAD_NUMBER, 'e', i, "rate");
+      if (!isfinite (s->free_mm) || s->free_mm < 0)
+        return refuse (fault, FW_BAD_NUMBER, 'e', i, "free");
+      if (!good_end (d, &s->from))
+        return refuse (fault, FW_BAD_REFERENCE, 'e', i, "from");
+      if (!good_end (d, &s->to))
+        return refuse (fault, FW_BAD_REFERENCE, 'e', i, "to");
+    }
+  for (int i = 0; i < d->crank.n_weights; i++)
+    {
+      const FwCrankWeight *w = &d->crank.weights[i];
+      if (!isfinite (w->mass_g) || w->mass_g < 0)
+        return refuse (fault, FW_BAD_NUMBER, 'w', i, "mass");
+      if (!isfinite (w->radius_mm) || w->radius_mm < 0)
+        return refuse (fault, FW_BAD_NUMBER, 'w', i, "radius");
+      if (!isfinite (w->phase_deg))
+        return refuse (fault, FW_BAD_NUMBER, 'w', i, "phase");
+      if (!isfinite (w->station_mm))
+        return refuse (fault, FW_BAD_NUMBER, 'w', i, "station");
+    }
+  return FW_OK;
+}
+
 FwStatus
 fw_validate (const FwDesign *d, FwFault *fault)
 {
-  FwStatus (*const checks[]) (const FwDesign *, FwFault *) = { check_throws, check_body, check_panels, check_rods };
+  FwStatus (*const checks[]) (const FwDesign *, FwFault *) = { check_throws, check_body, check_panels, check_rods, check_springs };
   FwStatus status = FW_OK;
-  for (int i = 0; i < 4 && status == FW_OK; i++)
+  for (int i = 0; i < 5 && status == FW_OK; i++)
     status = checks[i](d, fault);
   return status;
 }

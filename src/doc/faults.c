@@ -14,6 +14,10 @@ part_name (const FwDesign *design, const FwFault *fault)
       return design->panels[fault->index].name;
     case 'r':
       return design->rods[fault->index].name;
+    case 'e':
+      return design->springs[fault->index].name;
+    case 'w':
+      return design->crank.weights[fault->index].name;
     case 'c':
       return _("the crank");
     case 's':
@@ -47,6 +51,10 @@ fw_words_fault (const FwDesign *design, FwStatus status, const FwFault *fault)
           part);
     case FW_TWO_RODS:
       return g_strdup_printf (_("one rod a panel was expected, but %s is a second one"), part);
+    case FW_ON_HANGING:
+      return g_strdup_printf (_("a panel that a rod drives was expected for %s to hold: panels without a rod hang by "
+                                "their weight alone"),
+                              part);
     case FW_OK:
     default:
       return g_strdup (_("the design can be built"));

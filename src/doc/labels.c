@@ -44,6 +44,13 @@ static const Label single[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_PLAY] = { N_("Play"), N_("Play of %s") },
   [FW_PARAM_BODY_PLAY] = { N_("Play"), N_("Play of the body's guide") },
   [FW_PARAM_PANEL_PLAY] = { N_("Hinge play"), N_("Hinge play of %s") },
+  [FW_PARAM_SPRING_RATE] = { N_("Stiffness"), N_("Stiffness of %s") },
+  [FW_PARAM_SPRING_FREE] = { N_("Free length"), N_("Free length of %s") },
+  [FW_PARAM_WEIGHT_MASS] = { N_("Mass"), N_("Mass of %s") },
+  [FW_PARAM_WEIGHT_RADIUS] = { N_("Radius"), N_("Radius of %s") },
+  [FW_PARAM_WEIGHT_PHASE] = { N_("Phase"), N_("Phase of %s") },
+  [FW_PARAM_WEIGHT_STATION] = { N_("Station"), N_("Station of %s") },
+  [FW_PARAM_BODY_DIAMETER] = { N_("Post diameter"), N_("Post diameter") },
 };
 
 /* x, y, z of the world or the body; then u, v, w of a panel. */
@@ -63,6 +70,15 @@ static const Label from[6] = {
   { N_("Start outward"), N_("Start outward of %s") },
   { N_("Start along"), N_("Start along of %s") },
   { N_("Start height"), N_("Start height of %s") },
+};
+
+static const Label to[6] = {
+  { N_("End across"), N_("End across of %s") },
+  { N_("End forward"), N_("End forward of %s") },
+  { N_("End height"), N_("End height of %s") },
+  { N_("End outward"), N_("End outward of %s") },
+  { N_("End along"), N_("End along of %s") },
+  { N_("End height"), N_("End height of %s") },
 };
 
 static const Label hold[3] = {
@@ -127,6 +143,10 @@ find_label (const FwDesign *design, FwParam param)
       return &centre[c];
     case FW_PARAM_ROD_FROM:
       return &from[design->rods[param.index].from.kind != FW_FROM_PANEL ? c : 3 + c];
+    case FW_PARAM_SPRING_FROM:
+      return &from[design->springs[param.index].from.kind != FW_FROM_PANEL ? c : 3 + c];
+    case FW_PARAM_SPRING_TO:
+      return &to[design->springs[param.index].to.kind != FW_FROM_PANEL ? c : 3 + c];
     case FW_PARAM_ROD_AT:
       return &hold[c];
     default:
@@ -144,6 +164,10 @@ part_name (const FwDesign *design, FwParam param)
     return design->panels[param.index].name;
   if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT) || param.kind == FW_PARAM_ROD_PLAY)
     return design->rods[param.index].name;
+  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
+    return design->springs[param.index].name;
+  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
+    return design->crank.weights[param.index].name;
   return "";
 }
 
@@ -168,7 +192,11 @@ fw_param_group (const FwDesign *design, FwParam param)
     return g_strdup (_("Crank"));
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return g_strdup_printf (_("Throw %s"), name);
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY)
+  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
+    return g_strdup_printf (_("Spring %s"), name);
+  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
+    return g_strdup_printf (_("Counterweight %s"), name);
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER)
     return g_strdup (_("Body"));
   if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
     return g_strdup_printf (_("Panel %s"), name);

@@ -20,7 +20,7 @@ static const char *const said_elsewhere[] = {
   "crank.throws.*.width", "crank.throws.*.side",
   "body.ride", "body.throw", "body.at", "body.tilt", "body.rod", "body.offset", "body.post",
   "body.guide", "body.link.pivot", "body.link.length", "body.link.on", "body.mass", "body.centre",
-  "body.gyration", "body.play",
+  "body.gyration", "body.play", "body.diameter",
   "panels.*.name", "panels.*.side", "panels.*.on", "panels.*.hinge", "panels.*.reach",
   "panels.*.sweep", "panels.*.cant", "panels.*.span", "panels.*.outline", "panels.*.stops",
   "panels.*.thickness", "panels.*.mass", "panels.*.centre", "panels.*.play",
@@ -28,6 +28,11 @@ static const char *const said_elsewhere[] = {
   "rods.*.near", "rods.*.diameter", "rods.*.mass", "rods.*.lean_limit", "rods.*.bend_limit",
   "rods.*.play",
   "base.handle",
+  "springs.*.name", "springs.*.side", "springs.*.rate", "springs.*.free", "springs.*.from.base",
+  "springs.*.from.body", "springs.*.from.at", "springs.*.to.base", "springs.*.to.body",
+  "springs.*.to.at",
+  "crank.counterweights.*.name", "crank.counterweights.*.mass", "crank.counterweights.*.radius",
+  "crank.counterweights.*.phase", "crank.counterweights.*.station",
 };
 
 typedef struct
@@ -41,7 +46,6 @@ static const Known known[] = {
   { "crank.material", N_("Material of the crank"), FW_UNIT_NONE },
   { "crank.wall", N_("Wall of the crank"), FW_UNIT_MM },
   { "body.material", N_("Material of the post"), FW_UNIT_NONE },
-  { "body.diameter", N_("Diameter of the post"), FW_UNIT_MM },
   { "body.wall", N_("Wall of the post"), FW_UNIT_MM },
   { "body.lumps.*.mass", N_("Weight of %s"), FW_UNIT_G },
   { "body.lumps.*.at", N_("Place of %s"), FW_UNIT_MM },

@@ -16,12 +16,16 @@ typedef enum
   IN_ROD_FROM,
   IN_ROD_TO,
   IN_BASE,
+  IN_SPRING,
+  IN_SPRING_FROM,
+  IN_SPRING_TO,
+  IN_WEIGHT,
 } Place;
 
 typedef struct
 {
   Place place;
-  const char *key; /* NULL: it depends on the rod's anchor */
+  const char *key; /* NULL: it depends on the anchor */
   int count;       /* of a point or pair; 0: a single number */
 } Key;
 
@@ -64,6 +68,15 @@ static const Key keys[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_PLAY] = { IN_ROD, "play", 0 },
   [FW_PARAM_BODY_PLAY] = { IN_BODY, "play", 0 },
   [FW_PARAM_PANEL_PLAY] = { IN_PANEL, "play", 0 },
+  [FW_PARAM_SPRING_RATE] = { IN_SPRING, "rate", 0 },
+  [FW_PARAM_SPRING_FREE] = { IN_SPRING, "free", 0 },
+  [FW_PARAM_SPRING_FROM] = { IN_SPRING_FROM, NULL, 3 },
+  [FW_PARAM_SPRING_TO] = { IN_SPRING_TO, NULL, 3 },
+  [FW_PARAM_WEIGHT_MASS] = { IN_WEIGHT, "mass", 0 },
+  [FW_PARAM_WEIGHT_RADIUS] = { IN_WEIGHT, "radius", 0 },
+  [FW_PARAM_WEIGHT_PHASE] = { IN_WEIGHT, "phase", 0 },
+  [FW_PARAM_WEIGHT_STATION] = { IN_WEIGHT, "station", 0 },
+  [FW_PARAM_BODY_DIAMETER] = { IN_BODY, "diameter", 0 },
 };
 
 /* ---- In the tree ---- */
@@ -102,9 +115,34 @@ place_in_tree (cJSON *tree, Place place, int index)
       return child (cJSON_GetArrayItem (child (tree, "rods"), index), "from");
     case IN_ROD_TO:
       return child (cJSON_GetArrayItem (child (tree, "rods"), index), "to");
+    case IN_SPRING:
+      return cJSON_GetArrayItem (child (tree, "springs"), index);
+    case IN_SPRING_FROM:
+      return child (cJSON_GetArrayItem (child (tree, "springs"), index), "from");
+    case IN_SPRING_TO:
+      return child (cJSON_GetArrayItem (child (tree, "springs"), index), "to");
+    case IN_WEIGHT:
+      return cJSON_GetArrayItem (child (child (tree, "crank"), "counterweights"), index);
     case IN_BASE:
     default:
       return child_or_new_object (tree, "base");
+    }
+}
+
+/* Where a number of an anchor stands; NULL for any other place. */
+static const FwAnchor *
+anchor_in (const FwDesign *design, Place place, int index)
+{
+  switch (place)
+    {
+    case IN_ROD_FROM:
+      return &design->rods[index].from;
+    case IN_SPRING_FROM:
+      return &design->springs[index].from;
+    case IN_SPRING_TO:
+      return &design->springs[index].to;
+    default:
+      return NULL;
     }
 }
 
@@ -112,9 +150,10 @@ static const char *
 key_of (const FwDesign *design, FwParam param)
 {
   const Key *key = &keys[param.kind];
-  if (key->key || key->place != IN_ROD_FROM)
+  const FwAnchor *anchor = anchor_in (design, key->place, param.index);
+  if (key->key || anchor == NULL)
     return key->key;
-  switch (design->rods[param.index].from.kind)
+  switch (anchor->kind)
     {
     case FW_FROM_BASE:
       return "base";
@@ -237,6 +276,14 @@ part_prefix (const FwDesign *design, Place place, int index)
       return g_strdup_printf ("rods.%s.from", design->rods[index].name);
     case IN_ROD_TO:
       return g_strdup_printf ("rods.%s.to", design->rods[index].name);
+    case IN_SPRING:
+      return g_strdup_printf ("springs.%s", design->springs[index].name);
+    case IN_SPRING_FROM:
+      return g_strdup_printf ("springs.%s.from", design->springs[index].name);
+    case IN_SPRING_TO:
+      return g_strdup_printf ("springs.%s.to", design->springs[index].name);
+    case IN_WEIGHT:
+      return g_strdup_printf ("crank.counterweights.%s", design->crank.weights[index].name);
     case IN_BASE:
     default:
       return g_strdup ("base");
@@ -249,7 +296,8 @@ fw_param_path (const FwDesign *design, FwParam param)
   const Key *key = &keys[param.kind];
   char *prefix = part_prefix (design, key->place, param.index);
   /* An anchor keeps its path when it moves from base to body, so its own key is not in it. */
-  char *path = key->place == IN_ROD_FROM ? g_strdup_printf ("%s.%d", prefix, param.component)
+  char *path = anchor_in (design, key->place, param.index) != NULL && key->key == NULL
+                   ? g_strdup_printf ("%s.%d", prefix, param.component)
                : key->count > 0 ? g_strdup_printf ("%s.%s.%d", prefix, key->key, param.component)
                                 : g_strdup_printf ("%s.%s", prefix, key->key);
   g_free (prefix);

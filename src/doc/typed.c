@@ -297,6 +297,7 @@ expected_sentence (FwUnit unit)
     case FW_UNIT_HZ:
     case FW_UNIT_J:
     case FW_UNIT_MPS:
+    case FW_UNIT_NPMM:
     default:
       return _("a number such as 1.5 was expected, %s was found");
     }

@@ -38,6 +38,8 @@ fw_units_symbol (FwUnit unit, FwLengths lengths)
       return C_("unit", "J");
     case FW_UNIT_MPS:
       return C_("unit", "m/s");
+    case FW_UNIT_NPMM:
+      return C_("unit", "N/mm");
     case FW_UNIT_NONE:
     default:
       return "";
@@ -58,6 +60,7 @@ usual_digits (FwUnit unit)
     case FW_UNIT_NM:
       return 2;
     case FW_UNIT_MPS:
+    case FW_UNIT_NPMM:
       return 3;
     case FW_UNIT_J:
       return 4;

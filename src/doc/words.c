@@ -195,6 +195,13 @@ say_load (const FwMechanism *mechanism, const FwTrouble *t, const char *value, c
       return g_strdup_printf (_("%s locks itself by friction: its joints take %s for each 1 of force in it, and below "
                                 "%s it moves. A thinner pin, less friction or a steadier push frees it."),
                               part, value, limit);
+    case FW_SLAMS:
+      if (t->severity >= FW_WARNING)
+        return g_strdup_printf (_("%s slams onto its stop, with %s a blow: more than %s breaks glue and hinges in time. "
+                                  "Turn more slowly, bring the stop nearer, or pad it."),
+                                part, value, limit);
+      return g_strdup_printf (_("%s slaps onto its stop, its tip at %s: from about %s it claps at every turn."), part,
+                              value, limit);
     case FW_PINCH:
     default:
       return g_strdup_printf (_("%s and %s close to %s while it turns: below %s a finger is caught. Guard it, or "
@@ -302,6 +309,7 @@ say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
     case FW_MAY_TIP:
     case FW_PINCH:
     case FW_SELF_LOCKS:
+    case FW_SLAMS:
       text = say_load (mechanism, t, value, limit);
       break;
     case FW_THROW_TOO_SHORT:
@@ -405,6 +413,8 @@ fw_words_trouble_short (FwTroubleKind kind)
       return _("pinches");
     case FW_SELF_LOCKS:
       return _("locks itself");
+    case FW_SLAMS:
+      return _("slams");
     case FW_THROW_TOO_SHORT:
       return _("throw too short");
     case FW_THROWS_COLLIDE:
@@ -472,6 +482,8 @@ fw_words_unit (FwUnit unit)
       return "J";
     case FW_UNIT_MPS:
       return "m/s";
+    case FW_UNIT_NPMM:
+      return "N/mm";
     case FW_UNIT_NONE:
     default:
       return "ratio";
