@@ -8,6 +8,7 @@
 #include "cli/making.h"
 #include "doc/loadwords.h"
 #include "strength/stiffer.h"
+#include "swing/swingtrouble.h"
 
 #define STEPS 360
 #define MOST_REMEDIES 4
@@ -36,6 +37,8 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
   fw_load_turn_solve (f->forces, job->mech, fw_crank_speed (job->mech->design));
   fw_strength_trouble_find (f->forces, job->mech, &f->list);
   fw_load_trouble_find (f->forces, job->mech, &f->list);
+  if (!fw_swing_trouble_of (job->mech, &f->list, NULL, NULL))
+    return FALSE;
   fw_shop_trouble_find (job->mech, &f->list);
   if (reach)
     fw_pinch_trouble_find (job->mech, f->forces->pose, &f->list);

@@ -6,6 +6,7 @@
 
 #include "cli/people.h"
 #include "cli/strength.h"
+#include "cli/swing.h"
 #include "core/peaks.h"
 
 #define STEPS 360
@@ -18,6 +19,7 @@ typedef struct
   double mean_torque;
   double turns_per_minute;
   FwLoadTurn *turn;
+  FwSwings *swing; /* of the panels that hang */
 } Peaks;
 
 static gboolean
@@ -36,6 +38,7 @@ find_peaks (Peaks *p, const FwMechanism *mech, double turns_per_minute)
       fw_load_peaks (mech, pose, loads, speed, STEPS, p->least, p->greatest);
       p->mean_torque = fw_load_mean_size (mech, pose, loads, speed, STEPS);
       fw_load_turn_solve (turn, mech, speed);
+      p->swing = fw_cli_swing_new (mech, speed);
     }
   free (pose);
   free (loads);
@@ -48,6 +51,7 @@ peaks_clear (Peaks *p)
   g_free (p->least);
   g_free (p->greatest);
   free (p->turn);
+  fw_swing_free (p->swing);
 }
 
 /* "crank.torque_Nm", "inrod.right.force_N", "inner.right.hinge_N", "in.right.pin_N" */
@@ -97,6 +101,7 @@ as_csv (const FwMechanism *mech, const Peaks *p)
       g_autofree char *high_at = decimal (p->greatest[i].crank * DEGREES, "%.6g", "");
       g_string_append_printf (out, "%s,%s,%s,%s,%s\n", key, low, low_at, high, high_at);
     }
+  fw_cli_swing_csv (out, p->swing);
   return g_string_free (out, FALSE);
 }
 
@@ -127,6 +132,7 @@ as_json (const FwMechanism *mech, const Peaks *p)
     }
   fw_cli_people_json (all, p->turn, mech);
   fw_cli_strength_json (all, p->turn, mech);
+  fw_cli_swing_json (all, p->swing);
   char *text = cJSON_Print (all);
   char *out = g_strconcat (text, "\n", NULL);
   cJSON_free (text);
@@ -163,6 +169,7 @@ as_text (const FwMechanism *mech, const Peaks *p)
     }
   fw_cli_people_text (out, p->turn, mech);
   fw_cli_strength_text (out, p->turn, mech);
+  fw_cli_swing_text (out, p->swing);
   g_string_append (out, _ ("\nThe loads are computed from the masses in the design: weigh what you can. Keep clear of pinch points\n"
                            "while it turns; what hangs over people, or is driven by a motor, is a matter for local codes and\n"
                            "licensed practice.\n"));
