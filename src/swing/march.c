@@ -17,6 +17,7 @@
 #define MOST_EVENTS 60000
 #define MOST_BETWEEN 20000 /* steps from one row to the next */
 #define LOOKS_PER_TURN 72  /* steps at least in a turn */
+#define AT_STOP 1e-9     /* rad: so near is on it, since the rest pose's angle went through sine and cosine */
 #define ASK_EVERY 256
 #define PER_COORDINATE 3   /* roots: lower stop, upper stop, rate or hold */
 
@@ -452,7 +453,7 @@ begin (FwMarch *m, double *y)
         *qd = 0;
       if (c->touch[k] == FW_INERT)
         continue;
-      *q = fmin (fmax (*q, c->low[k]), c->high[k]);
+      *q = *q < c->low[k] + AT_STOP ? c->low[k] : *q > c->high[k] - AT_STOP ? c->high[k] : *q;
       bool low = *q <= c->low[k] && *qd <= 0, high = *q >= c->high[k] && *qd >= 0;
       if (low || high)
         *qd = 0;

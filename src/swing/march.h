@@ -6,7 +6,7 @@
 
 typedef struct
 {
-  FwSwing *swing; /* settings; looks are counted */
+  FwSwings *swing; /* settings; looks are counted */
   FwFree *free;
   FwContact *contact;
   FwStop stop;

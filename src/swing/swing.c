@@ -17,14 +17,14 @@ fw_swing_any (const FwMechanism *mech)
   return false;
 }
 
-FwSwing *
+FwSwings *
 fw_swing_new (const FwMechanism *mech, int steps)
 {
   size_t members = (size_t)mech->n_members, row = (size_t)steps, hanging = 0;
   for (size_t i = 0; i < members; i++)
     hanging += mech->members[i].rod < 0;
   size_t rows = hanging * row * (2 * FW_SWING_KEPT + 1);
-  FwSwing *s = calloc (1, sizeof *s);
+  FwSwings *s = calloc (1, sizeof *s);
   if (s == NULL)
     return NULL;
   s->mechanism = mech;
@@ -56,7 +56,7 @@ fw_swing_new (const FwMechanism *mech, int steps)
 }
 
 void
-fw_swing_free (FwSwing *s)
+fw_swing_free (FwSwings *s)
 {
   if (s == NULL)
     return;
@@ -69,7 +69,7 @@ fw_swing_free (FwSwing *s)
 /* ---- The rest pose, and what cannot swing ---- */
 
 static void
-forget (FwSwing *s)
+forget (FwSwings *s)
 {
   s->n_blows = 0;
   s->blows_full = false;
@@ -83,7 +83,7 @@ forget (FwSwing *s)
 
 /* Rest angles of the turn; for the time being `rate` holds the rest pose's rates. */
 static void
-find_rest (FwSwing *s, FwPose *pose)
+find_rest (FwSwings *s, FwPose *pose)
 {
   const FwMechanism *mech = s->mechanism;
   for (int step = 0; step < s->steps; step++)
@@ -103,7 +103,7 @@ find_rest (FwSwing *s, FwPose *pose)
 /* True if what carries the group can be assembled at every step. What it drives itself is looked at as
  * it swings. */
 static bool
-carried_all_round (FwSwing *s, FwFree *f, FwMarch *march)
+carried_all_round (FwSwings *s, FwFree *f, FwMarch *march)
 {
   for (int k = 0; k < f->n; k++)
     for (int step = 0; step < s->steps; step++)
@@ -119,7 +119,7 @@ carried_all_round (FwSwing *s, FwFree *f, FwMarch *march)
 /* ---- One group ---- */
 
 static void
-unroll (FwSwing *s, const FwMarch *m)
+unroll (FwSwings *s, const FwMarch *m)
 {
   const FwFree *f = m->free;
   long first = ((long)m->turns - m->period) * s->steps;
@@ -144,7 +144,7 @@ unroll (FwSwing *s, const FwMarch *m)
 }
 
 static void
-add_blows (FwSwing *s, const FwMarch *m, int member)
+add_blows (FwSwings *s, const FwMarch *m, int member)
 {
   int first = m->turns - m->period;
   s->blows_full = s->blows_full || m->blows_full;
@@ -164,32 +164,35 @@ add_blows (FwSwing *s, const FwMarch *m, int member)
 }
 
 static void
-sum_up (FwSwing *s, const FwMarch *m, int member)
+sum_up (FwSwings *s, const FwMarch *m, int member)
 {
   FwSwingMember *out = &s->members[member];
   const FwMember *panel = &s->mechanism->members[member];
-  out->least = INFINITY;
-  out->greatest = -INFINITY;
+  out->least.value = INFINITY;
+  out->greatest.value = -INFINITY;
   for (int step = 0; step < m->period * s->steps; step++)
     {
-      double rest = out->rest[step % s->steps];
-      double astray = fabs (out->angle[step] - fw_wrap_near (rest, out->angle[step]));
-      out->least = fmin (out->least, out->angle[step]);
-      out->greatest = fmax (out->greatest, out->angle[step]);
-      if (!(astray > out->astray))
-        continue;
-      out->astray = astray;
-      out->astray_at = 2 * FW_PI * (step % s->steps) / s->steps;
+      double angle = out->angle[step], crank = 2 * FW_PI * (step % s->steps) / s->steps;
+      double astray = fabs (angle - fw_wrap_near (out->rest[step % s->steps], angle));
+      if (angle < out->least.value)
+        out->least = (FwExtreme) { crank, angle };
+      if (angle > out->greatest.value)
+        out->greatest = (FwExtreme) { crank, angle };
+      if (astray > out->astray)
+        {
+          out->astray = astray;
+          out->astray_at = crank;
+        }
     }
   int before = s->n_blows;
   add_blows (s, m, member);
-  bool quiet = s->n_blows == before && out->least == out->greatest && panel->has_stops;
-  out->on_low = quiet && out->least == panel->stop_min;
-  out->on_high = quiet && out->least == panel->stop_max;
+  bool quiet = s->n_blows == before && out->least.value == out->greatest.value && panel->has_stops;
+  out->on_low = quiet && out->least.value == panel->stop_min;
+  out->on_high = quiet && out->least.value == panel->stop_max;
 }
 
 static FwSwingStatus
-follow (FwSwing *s, FwMarch *m)
+follow (FwSwings *s, FwMarch *m)
 {
   FwFree *f = m->free;
   double *q = calloc (2 * (size_t)f->n + 1, sizeof *q);
@@ -207,7 +210,7 @@ follow (FwSwing *s, FwMarch *m)
 }
 
 static void
-hand_over (FwSwing *s, const FwMarch *m)
+hand_over (FwSwings *s, const FwMarch *m)
 {
   const FwFree *f = m->free;
   for (int k = 0; k < f->n; k++)
@@ -227,7 +230,7 @@ hand_over (FwSwing *s, const FwMarch *m)
 
 /* One group with all the memory it takes. */
 static FwSwingStatus
-solve_group (FwSwing *s, const int *group, int label, FwStop stop, void *stop_data)
+solve_group (FwSwings *s, const int *group, int label, FwStop stop, void *stop_data)
 {
   FwSwingStatus status = FW_SWING_NO_MEMORY;
   FwMarch m = { .swing = s, .stop = stop, .stop_data = stop_data };
@@ -283,7 +286,7 @@ mirrored_group (const FwMechanism *mech, const int *group, int label)
 }
 
 static void
-copy_twin (FwSwing *s, int left, int right)
+copy_twin (FwSwings *s, int left, int right)
 {
   FwSwingMember *to = &s->members[left];
   const FwSwingMember *from = &s->members[right], rows = *to;
@@ -321,7 +324,7 @@ by_member_and_time (const void *a, const void *b)
 
 /* Twins come after what they mirror: their labels are those of left-hand members. */
 static FwSwingStatus
-solve_all (FwSwing *s, int *group, FwStop stop, void *stop_data)
+solve_all (FwSwings *s, int *group, FwStop stop, void *stop_data)
 {
   const FwMechanism *mech = s->mechanism;
   fw_free_groups (mech, group);
@@ -350,7 +353,7 @@ solve_all (FwSwing *s, int *group, FwStop stop, void *stop_data)
 
 /* The crank stands: they hang at rest, wherever it stands. */
 static void
-stand_still (FwSwing *s)
+stand_still (FwSwings *s)
 {
   for (int i = 0; i < s->mechanism->n_members; i++)
     {
@@ -366,7 +369,7 @@ stand_still (FwSwing *s)
 }
 
 FwSwingStatus
-fw_swing_solve (FwSwing *s, double speed, FwStop stop, void *stop_data)
+fw_swing_solve (FwSwings *s, double speed, FwStop stop, void *stop_data)
 {
   FwPose *pose = fw_pose_new (s->mechanism);
   int *group = calloc ((size_t)s->mechanism->n_members + 1, sizeof *group);
@@ -390,7 +393,7 @@ fw_swing_solve (FwSwing *s, double speed, FwStop stop, void *stop_data)
 /* ---- Reading it ---- */
 
 double
-fw_swing_angle (const FwSwing *s, int member, double crank, double *rate)
+fw_swing_angle (const FwSwings *s, int member, double crank, double *rate)
 {
   const FwSwingMember *m = &s->members[member];
   int n = m->period * s->steps;
@@ -417,7 +420,7 @@ fw_swing_angle (const FwSwing *s, int member, double crank, double *rate)
 }
 
 void
-fw_swing_pose (const FwSwing *s, FwPose *pose, double crank, double *room)
+fw_swing_pose (const FwSwings *s, FwPose *pose, double crank, double *room)
 {
   const FwMechanism *mech = s->mechanism;
   int n = mech->n_members;

@@ -32,7 +32,7 @@ typedef struct
   double *angle;      /* [period * steps], rad; not wrapped */
   double *rate;       /* d(angle)/d(crank); at a blow that of the moment before */
   double *rest;       /* [steps]: rest pose, rad; NaN where it is adrift */
-  double least, greatest; /* angle over the rows */
+  FwExtreme least, greatest; /* angle over the rows, and crank angle */
   double astray;      /* greatest size of angle less rest angle, rad */
   double astray_at;   /* crank angle there */
   bool on_low, on_high; /* rests on that stop all the time */
@@ -69,25 +69,25 @@ typedef struct
   bool blows_full; /* there were more */
   long looks;      /* at the equations of motion */
   double *rows;    /* room of angle, rate and rest */
-} FwSwing;
+} FwSwings;
 
 typedef enum { FW_SWING_OK, FW_SWING_NO_MEMORY, FW_SWING_STOPPED } FwSwingStatus;
 
 /* NULL when memory runs out. The mechanism must outlive it. */
-FwSwing *fw_swing_new (const FwMechanism *mechanism, int steps);
-void fw_swing_free (FwSwing *swing);
+FwSwings *fw_swing_new (const FwMechanism *mechanism, int steps);
+void fw_swing_free (FwSwings *swing);
 
 /* True if the mechanism has a panel without a rod. */
 bool fw_swing_any (const FwMechanism *mechanism);
 
 /* Solves at a crank speed, rad/s (below 1e-6: STILL). `stop` may be NULL; it is asked every few
  * hundred steps. Members hold nothing of use unless the status is OK. */
-FwSwingStatus fw_swing_solve (FwSwing *swing, double speed, FwStop stop, void *stop_data);
+FwSwingStatus fw_swing_solve (FwSwings *swing, double speed, FwStop stop, void *stop_data);
 
 /* Angle (rad) and rate (by crank, may be NULL) of a member at a crank angle counted from the first
  * row on, any number of turns; cubic between the rows. NaN where there are no rows. */
-double fw_swing_angle (const FwSwing *swing, int member, double crank, double *rate);
+double fw_swing_angle (const FwSwings *swing, int member, double crank, double *rate);
 
 /* The pose in which all hanging panels are where they really are (at rest where there are no rows).
  * `room`: 3 * members doubles. */
-void fw_swing_pose (const FwSwing *swing, FwPose *pose, double crank, double *room);
+void fw_swing_pose (const FwSwings *swing, FwPose *pose, double crank, double *room);

@@ -11,7 +11,7 @@ typedef struct
 {
   FwDesign *design;
   FwMechanism *mech;
-  FwSwing *swing;
+  FwSwings *swing;
 } SwingRig;
 
 /* A panel to the right whose mass is a point at its tip: a simple pendulum, level at angle 0. */

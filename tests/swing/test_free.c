@@ -263,7 +263,7 @@ groups (void)
 /* ---- Whatever hangs, something comes out ---- */
 
 static void
-check_member (const FwSwing *s, int member)
+check_member (const FwSwings *s, int member)
 {
   const FwSwingMember *m = &s->members[member];
   const FwMember *panel = &s->mechanism->members[member];
@@ -298,7 +298,7 @@ anything (void)
           }
       FwMechanism *mech;
       g_assert_cmpint (fw_mechanism_build (d, &mech, NULL), ==, FW_OK);
-      FwSwing *s = fw_swing_new (mech, 90);
+      FwSwings *s = fw_swing_new (mech, 90);
       s->most_turns = 12;
       g_assert_cmpint (fw_swing_solve (s, exp (g_rand_double_range (rand, -1, 4)), NULL, NULL), ==, FW_SWING_OK);
       for (int i = 0; i < mech->n_members; i++)

@@ -67,7 +67,7 @@ anywhere (void)
     {
       long before = held;
       left = n;
-      FwSwing *s = fw_swing_new (mech, 36);
+      FwSwings *s = fw_swing_new (mech, 36);
       FwSwingStatus status = s == NULL ? FW_SWING_NO_MEMORY : fw_swing_solve (s, 5, NULL, NULL);
       gboolean ran_out = left < 0;
       left = -1;

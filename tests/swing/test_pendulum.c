@@ -94,7 +94,7 @@ bouncing (void)
   SwingRig r = swing_rig_new (d, 1);
   r.swing->restitution = e;
   swing_rig_run (&r, 1, &h, &still);
-  const FwSwing *s = r.swing;
+  const FwSwings *s = r.swing;
   double a = G / length, fall = sqrt (2 * h / a), speed = sqrt (2 * a * h), at = fall;
   g_assert_cmpint (s->n_blows, ==, 7); /* a rise of h e^14 is below FW_SWING_CALM, 1e-6 */
   for (int i = 0; i < s->n_blows; i++)
@@ -124,7 +124,7 @@ bouncing_for_ever (void)
   const double start = 0.4, still = 0;
   r.swing->restitution = 1;
   swing_rig_run (&r, 1.37, &start, &still);
-  const FwSwing *s = r.swing;
+  const FwSwings *s = r.swing;
   g_assert_cmpint (s->n_blows, >=, 20);
   for (int i = 0; i < s->n_blows; i++)
     {
@@ -174,11 +174,11 @@ holding_friction (void)
   r.swing->friction_mm = 150.001;
   swing_rig_run (&r, 1, &level, &still);
   g_assert_cmpint (r.swing->members[0].fate, ==, FW_FATE_REPEATS);
-  g_assert_cmpfloat (r.swing->members[0].least, ==, 0);
-  g_assert_cmpfloat (r.swing->members[0].greatest, ==, 0);
+  g_assert_cmpfloat (r.swing->members[0].least.value, ==, 0);
+  g_assert_cmpfloat (r.swing->members[0].greatest.value, ==, 0);
   r.swing->friction_mm = 149.9;
   swing_rig_run (&r, 1, &level, &still);
-  g_assert_cmpfloat (r.swing->members[0].least, <, -0.01);
+  g_assert_cmpfloat (r.swing->members[0].least.value, <, -0.01);
   swing_rig_free (&r);
 }
 
@@ -186,7 +186,7 @@ holding_friction (void)
 
 /* Of two point pendulums, one on the other, by their places and speeds; from the rows. */
 static double
-energy (const FwSwing *s, int row)
+energy (const FwSwings *s, int row)
 {
   double w = s->speed, a = s->members[0].angle[row], b = a + s->members[1].angle[row];
   double ad = s->members[0].rate[row] * w, bd = ad + s->members[1].rate[row] * w;

@@ -49,7 +49,7 @@ mirrored_twins (void)
     {
       const FwSwingMember *m = &r.swing->members[i], *twin = &r.swing->members[i ^ 1], *c = &copied.swing->members[i];
       g_assert_cmpint (m->period, ==, c->period);
-      g_assert_cmpfloat (m->greatest - m->least, >, 0.05);
+      g_assert_cmpfloat (m->greatest.value - m->least.value, >, 0.05);
       for (int row = 0; row < 360 * m->period; row++)
         {
           assert_near (m->angle[row], twin->angle[row], 1e-6);
@@ -116,7 +116,7 @@ carried_energy (void)
         first = e;
       assert_near (e, first, 1e-6); /* of 0.2 J that go to and fro */
     }
-  g_assert_cmpfloat (r.swing->members[0].greatest - r.swing->members[0].least, >, 0.4);
+  g_assert_cmpfloat (r.swing->members[0].greatest.value - r.swing->members[0].least.value, >, 0.4);
   free (pose);
   free (loads);
   swing_rig_free (&r);
@@ -153,12 +153,12 @@ weightless (void)
   SwingRig r = swing_rig_new (d, 3);
   swing_rig_run (&r, 1, NULL, NULL);
   /* A sheet without weight swings as any sheet. */
-  g_assert_cmpfloat (r.swing->members[sheet].greatest - r.swing->members[sheet].least, >, 0.02);
+  g_assert_cmpfloat (r.swing->members[sheet].greatest.value - r.swing->members[sheet].least.value, >, 0.02);
   /* What has nothing to turn stays. */
   for (int i = bare; i <= lined; i++)
     {
       g_assert_cmpint (r.swing->members[i].fate, ==, FW_FATE_REPEATS);
-      g_assert_cmpfloat (r.swing->members[i].least, ==, r.swing->members[i].greatest);
+      g_assert_cmpfloat (r.swing->members[i].least.value, ==, r.swing->members[i].greatest.value);
       g_assert_cmpfloat (r.swing->members[i].astray, ==, 0);
     }
   swing_rig_free (&r);
@@ -174,8 +174,8 @@ stop_at_rest (void)
   SwingRig r = swing_rig_new (d, 4);
   swing_rig_run (&r, 1, NULL, NULL);
   g_assert_cmpint (r.swing->members[p].fate, ==, FW_FATE_REPEATS);
-  assert_near (r.swing->members[p].least, -G_PI / 2, 1e-9);
-  assert_near (r.swing->members[p].greatest, -G_PI / 2, 1e-9);
+  assert_near (r.swing->members[p].least.value, -G_PI / 2, 1e-9);
+  assert_near (r.swing->members[p].greatest.value, -G_PI / 2, 1e-9);
   g_assert_cmpint (r.swing->n_blows, ==, 0);
   swing_rig_free (&r);
 }
@@ -280,7 +280,7 @@ settles (void)
   g_assert_cmpint (r.swing->members[0].turns, <, 60);
   const FwSwingMember *m = &r.swing->members[0];
   g_assert_cmpint (m->period, <, FW_SWING_KEPT);
-  g_assert_cmpfloat (m->greatest - m->least, >, 0.02);
+  g_assert_cmpfloat (m->greatest.value - m->least.value, >, 0.02);
   SwingRig longer = swing_rig_new (fw_design_copy (d), 120);
   longer.swing->tolerance = -1;
   swing_rig_run (&longer, 1, NULL, NULL);
