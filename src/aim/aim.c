@@ -173,9 +173,13 @@ keep_answers (FwAimed *aimed, const FwProblem *p, const FwPoint *points, int n, 
         aimed->answers[kept++] = make_answer (judge, order[i].x);
     }
   qsort (aimed->answers, (size_t)kept, sizeof (FwAnswer), by_worth);
-  for (int i = wanted; i < kept; i++)
+  int good = 0; /* beside one that meets every wish, or at least goes round, no worse one is shown */
+  while (good < MIN (kept, wanted) && aimed->answers[good].all_met == aimed->answers[0].all_met
+         && aimed->answers[good].goes_round == aimed->answers[0].goes_round)
+    good++;
+  for (int i = good; i < kept; i++)
     clear_answer (&aimed->answers[i]);
-  aimed->n_answers = MIN (kept, wanted);
+  aimed->n_answers = good;
   fw_judge_free (judge);
 }
 

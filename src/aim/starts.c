@@ -9,7 +9,7 @@
 #include "aim/twoposition.h"
 
 #define RADIANS (G_PI / 180)
-#define PASSES 8
+#define PASSES 30
 
 typedef struct
 {
