@@ -10,7 +10,7 @@
 #define THICKNESS 3.0       /* mm of ply */
 #define NOTCH 3.0           /* mm deep, and half as wide to either side */
 #define RIM 14.0            /* mm of disc beyond the largest throw */
-#define LEAST_RADIUS 22.0
+#define LEAST_RADIUS 38.0  /* mm: names fit on it */
 #define ARC_STEP 1.0        /* degrees */
 #define APART 4.0           /* mm between holes of the rod gauge */
 #define MARGIN 10.0         /* mm from its holes to its ends */
@@ -85,8 +85,6 @@ add_scale (FwCutPart *part, double radius, FwLengths lengths)
   double rim = radius - NOTCH - 0.5;
   for (int deg = 0; deg < 360; deg += 5)
     {
-      if (deg % 10 != 0 && radius < 35)
-        continue;
       double a = deg * G_PI / 180, tick = deg % 30 == 0 ? 3.4 : deg % 10 == 0 ? 2.2 : 1.2;
       fw_cut_segment (part, FW_LINE_MARK, polar (rim, a), polar (rim - tick, a));
     }

@@ -120,9 +120,9 @@ draw_foot (cairo_t *cr, const FwTemplatePages *p, const FwStyle *style)
     }
   how = (FwPageWords){ .size = 2.4, .colour = style->faint_ink, .width = p->frame_width };
   fw_paint_words (cr,
-                  _ ("Print at 100 %, no “fit to page”. Knives, saws, drills and lasers injure: guard eyes "
-                     "and hands, cut away from yourself, and follow the machine's own rules and local codes."),
-                  left, y + 6.6, &how);
+                  _ ("Print at 100 %, no “fit to page”. Sharp tools, drills and lasers injure: guard eyes and "
+                     "hands; follow the machine's own rules and local codes."),
+                  left, y + 7, &how);
 }
 
 /* ---- Tiles ---- */

@@ -10,7 +10,7 @@
 #define ROW 4.8          /* mm a line of the list */
 #define HEADING 7.5
 #define BLOCK 8.0        /* mm between blocks */
-#define CAPTION 4.2      /* under a picture of the map */
+#define CAPTION 7.6      /* under a picture of the map */
 #define LEAST_CELL 17.0  /* mm: narrower pictures go to a page of their own */
 #define LEAST_MAP 55.0   /* mm of map worth beginning with */
 #define MOST_NOTES 34.0  /* mm */
@@ -99,15 +99,15 @@ draw_row (cairo_t *cr, const FwTemplatePages *p, int part, double x, double y, d
                                  : g_strdup_printf (C_ ("from page to page", "%d–%d"), p->page_of[part] + 1,
                                                     p->page_of[part] + p->pages_of[part]);
   FwPageWords how = { .size = 2.9, .bold = TRUE, .one_line = TRUE, .width = 9, .colour = style.ink };
-  double middle = 0.56 * (width - 9 - 14);
+  double middle = 0.51 * (width - 9 - 11);
   fw_paint_words (cr, c->letter, x, y, &how);
   how.bold = FALSE;
   how.width = middle - 2;
   fw_paint_words (cr, c->name, x + 9, y, &how);
-  how.width = width - 9 - 14 - middle - 1;
+  how.width = width - 9 - 11 - middle - 1;
   how.colour = style.faint_ink;
   fw_paint_words (cr, stock, x + 9 + middle, y, &how);
-  how = (FwPageWords){ .size = 2.9, .one_line = TRUE, .width = 14, .align = 1, .colour = style.ink };
+  how = (FwPageWords){ .size = 2.9, .one_line = TRUE, .width = 11, .align = 1, .colour = style.ink };
   fw_paint_words (cr, where, x + width, y, &how);
 }
 
@@ -251,7 +251,7 @@ cell_caption (const FwTemplatePages *p, const FwMapCell *cell)
   const FwTemplatePage *page = &g_array_index (p->pages, FwTemplatePage, cell->page);
   const FwCutPart *part
       = p->tmpl->parts->pdata[g_array_index (p->placed, FwPagePart, page->first).part];
-  return g_strdup_printf (_ ("%s, pages %d–%d"), part->name, cell->page + 1,
+  return g_strdup_printf (_ ("%s\npages %d–%d"), part->name, cell->page + 1,
                           cell->page + cell->n_pages);
 }
 
@@ -276,7 +276,7 @@ draw_map (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *page, dou
       else
         draw_map_page (cr, p, shown, x, top, width);
       g_autofree char *caption = cell_caption (p, cell);
-      FwPageWords how = { .size = 2.5, .align = 0.5, .one_line = TRUE, .width = width + gap * 0.8,
+      FwPageWords how = { .size = 2.5, .align = 0.5, .width = width + gap * 0.9,
                           .colour = style.ink };
       fw_paint_words (cr, caption, x + width / 2, top + tall + 0.7, &how);
     }

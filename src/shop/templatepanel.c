@@ -181,31 +181,73 @@ is_creased (const char *material)
   return FALSE;
 }
 
-/* A score from a to b that stops short of the holes, from `hole` on. */
-static void
-score_between (Sheet *s, FwVec2 a, FwVec2 b, guint hole)
+/* Where ab, of a length, is kept free: shares of it, by a hole or by words. FALSE: nowhere. */
+static gboolean
+kept_free (const FwCutPart *part, guint index, FwVec2 a, FwVec2 b, double *from, double *to)
 {
-  double length = fw_vec2_distance (a, b);
-  if (length < LEAST_SCORE)
-    return;
-  for (; hole < s->part->holes->len; hole++)
+  FwVec2 d = fw_vec2 (b.x - a.x, b.y - a.y);
+  double length = hypot (d.x, d.y);
+  if (index < part->holes->len)
     {
-      const FwCutHole *h = &g_array_index (s->part->holes, FwCutHole, hole);
-      FwVec2 along = fw_vec2 ((b.x - a.x) / length, (b.y - a.y) / length);
+      const FwCutHole *h = &g_array_index (part->holes, FwCutHole, index);
       double x = h->at_mm.x - a.x, y = h->at_mm.y - a.y, clear = h->diameter_mm / 2 + 2;
-      double at = x * along.x + y * along.y, off = x * along.y - y * along.x;
+      double at = (x * d.x + y * d.y) / length, off = (x * d.y - y * d.x) / length;
       if (fabs (off) >= clear)
-        continue;
+        return FALSE;
       double half = sqrt (clear * clear - off * off);
-      if (at + half <= 0 || at - half >= length)
+      *from = (at - half) / length;
+      *to = (at + half) / length;
+      return TRUE;
+    }
+  const FwCutText *t = &g_array_index (part->texts, FwCutText, index - part->holes->len);
+  double rx = t->half_mm.x + 0.8, ry = t->half_mm.y + 0.4;
+  const FwVec2 box[4] = { fw_vec2 (t->at_mm.x - rx, t->at_mm.y - ry), fw_vec2 (t->at_mm.x + rx, t->at_mm.y - ry),
+                          fw_vec2 (t->at_mm.x + rx, t->at_mm.y + ry), fw_vec2 (t->at_mm.x - rx, t->at_mm.y + ry) };
+  FwVec2 pair[2];
+  if (!t->inside || fw_cut_clip (box, 4, a, b, pair, 1) == 0)
+    return FALSE;
+  *from = fw_vec2_distance (a, pair[0]) / length;
+  *to = fw_vec2_distance (a, pair[1]) / length;
+  return TRUE;
+}
+
+/* A score from a to b that stops short of holes and words, from the `index`th on. */
+static void
+score_between (Sheet *s, FwVec2 a, FwVec2 b, guint index)
+{
+  double from, to;
+  if (fw_vec2_distance (a, b) < LEAST_SCORE)
+    return;
+  for (; index < s->part->holes->len + s->part->texts->len; index++)
+    {
+      if (!kept_free (s->part, index, a, b, &from, &to) || to <= 0 || from >= 1)
         continue;
-      if (at - half > 0)
-        score_between (s, a, fw_vec2_mix (a, b, (at - half) / length), hole + 1);
-      if (at + half < length)
-        score_between (s, fw_vec2_mix (a, b, (at + half) / length), b, hole + 1);
+      if (from > 0)
+        score_between (s, a, fw_vec2_mix (a, b, from), index + 1);
+      if (to < 1)
+        score_between (s, fw_vec2_mix (a, b, to), b, index + 1);
       return;
     }
   fw_cut_segment (s->part, FW_LINE_SCORE, a, b);
+}
+
+/* Small panels have words where the scores run: these are cut back to make room. */
+static void
+part_scores (Sheet *s)
+{
+  GArray *ends = g_array_new (FALSE, FALSE, sizeof (FwVec2));
+  for (guint i = 0; i < s->part->lines->len; i++)
+    {
+      FwCutLine line = g_array_index (s->part->lines, FwCutLine, i);
+      if (line.kind != FW_LINE_SCORE)
+        continue;
+      g_array_append_vals (ends, fw_cut_line_points (s->part, &line), 2);
+      g_array_remove_index (s->part->lines, i--);
+    }
+  for (guint i = 0; i + 1 < ends->len; i += 2)
+    score_between (s, g_array_index (ends, FwVec2, i), g_array_index (ends, FwVec2, i + 1),
+                   s->part->holes->len);
+  g_array_free (ends, TRUE);
 }
 
 /* A score from behind the leading edge to the trailing edge, as the views draw it, at x on the page. */
@@ -346,6 +388,7 @@ add_panel (FwTemplateJob *job, int index)
   add_title (&s);
   each_rod (&s, add_rod_words);
   add_grain (&s);
+  part_scores (&s);
   fw_cut_part_add (job, s.part);
   g_free (s.outline);
 }

@@ -159,7 +159,7 @@ fw_template_plate (FwTemplateJob *job)
   g_autofree char *stock = fw_cut_part_stock (p.part, job->lengths);
   g_autofree char *head = g_strdup_printf ("%s  %s", p.part->letter, p.part->name);
   g_autofree char *text
-      = g_strdup_printf (_ ("%s\n%s\nseen from above, front up the page"), g_strstrip (head), stock);
+      = g_strdup_printf (_ ("%s\n%s\nseen from above,\nfront up the page"), g_strstrip (head), stock);
   fw_cut_words (p.part, text, fw_vec2 (0, 0.45 * p.half_y), 6, 2, TRUE);
   bearings (&p, TRUE);
   columns (&p, TRUE);

@@ -52,7 +52,7 @@ add_wedge (FwTemplateJob *job, int panel_index, int upper, int count)
     fw_cut_words (part, part->letter, centre, 3, 1.6, FALSE);
   g_autofree char *stock = fw_cut_part_stock (part, job->lengths);
   g_autofree char *text
-      = g_strstrip (g_strdup_printf (_ ("%s  %s\n%s\n%s between the edges; stop at %s"), part->letter,
+      = g_strstrip (g_strdup_printf (_ ("%s  %s\n%s\n%s, for a stop at %s"), part->letter,
                                      name, stock, face, stop));
   fw_cut_words_below (part, text, 2.6, TRUE);
   fw_cut_part_add (job, part);
