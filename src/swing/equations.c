@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "core/solve.h"
+#include "core/springs.h"
 
 /* ---- Who moves with whom ---- */
 
@@ -28,6 +29,14 @@ unite (int *group, int n, int from, int to)
       group[i] = to;
 }
 
+/* The member that an end of a spring holds; -1: none. */
+static int
+held_by (const FwMechanism *mech, int coil, int end)
+{
+  const FwCoilEnd *e = &mech->coils[coil].ends[end];
+  return e->kind == FW_FROM_PANEL ? e->index : -1;
+}
+
 void
 fw_free_groups (const FwMechanism *mech, int *group)
 {
@@ -42,14 +51,32 @@ fw_free_groups (const FwMechanism *mech, int *group)
       if (carried >= 0 && driven >= 0 && carried != driven)
         unite (group, mech->n_members, driven, carried);
     }
+  for (int i = 0; i < mech->n_coils; i++)
+    {
+      int from = label_of (group, held_by (mech, i, 0)), to = label_of (group, held_by (mech, i, 1));
+      if (from >= 0 && to >= 0 && from != to)
+        unite (group, mech->n_members, from, to);
+    }
 }
 
-/* Marks what the members of a group stand on, through parents and anchors, backwards from the tips. */
+/* True if the spring has an end on the group. */
+static bool
+pulls_on (const FwMechanism *mech, const int *group, int label, int coil)
+{
+  return label_of (group, held_by (mech, coil, 0)) == label || label_of (group, held_by (mech, coil, 1)) == label;
+}
+
+/* Marks what the members of a group stand on, through parents and anchors, backwards from the tips; and
+ * what springs hold them to. */
 static void
 mark_needed (const FwMechanism *mech, const int *group, int label, bool *needed)
 {
   for (int i = 0; i < mech->n_members; i++)
     needed[i] = group[i] == label;
+  for (int i = 0; i < mech->n_coils; i++)
+    for (int end = 0; end < 2 && pulls_on (mech, group, label, i); end++)
+      if (held_by (mech, i, end) >= 0)
+        needed[held_by (mech, i, end)] = true;
   for (int k = mech->n_members - 1; k >= 0; k--)
     {
       int i = mech->order[k], parent = mech->members[i].parent, anchor = anchor_of (mech, i);
@@ -99,6 +126,7 @@ lay_out (char *memory, const FwMechanism *mech, size_t n, size_t moving, size_t 
   f.coordinate = take (&room, n, sizeof (int));
   f.needed = take (&room, members, sizeof (int));
   f.moving = take (&room, moving, sizeof (int));
+  f.coils = take (&room, (size_t)mech->n_coils, sizeof (int));
   f.inertia = take (&room, moving, sizeof (FwInertia));
   f.shift = take (&room, n * members, sizeof (FwVec3));
   f.turn = take (&room, n * members, sizeof (FwVec3));
@@ -135,6 +163,9 @@ fill (FwFree *f, const int *group, int label, const bool *needed)
       if (mech->members[i].rod < 0)
         f->coordinate[f->n++] = i;
     }
+  for (int i = 0; i < mech->n_coils; i++)
+    if (pulls_on (mech, group, label, i))
+      f->coils[f->n_coils++] = i;
 }
 
 FwFree *
@@ -181,6 +212,13 @@ own_demand (const FwInertia *inertia, const FwMotion *motion, double speed)
   FwVec3 pushed = fw_vec3_add (fw_vec3_cross (alpha, s), fw_vec3_cross (spin, fw_vec3_cross (spin, s)));
   FwVec3 moment = fw_vec3_add (fw_vec3_add (gained, fw_vec3_cross (spin, turning)), fw_vec3_cross (s, lifted));
   return (FwReaction) { fw_vec3_along (pushed, inertia->mass_g, lifted), moment };
+}
+
+static void
+must_give (FwReaction *demand, FwVec3 arm, FwVec3 force)
+{
+  demand->force = fw_vec3_add (demand->force, force);
+  demand->moment = fw_vec3_add (demand->moment, fw_vec3_cross (arm, force));
 }
 
 /* What more must act on a part when its origin is to gain the acceleration `shift` and its spin `turn`. */
@@ -259,6 +297,30 @@ find_masses (FwFree *f)
     }
 }
 
+/* What a spring does for a part that moves, nobody else need. */
+static void
+relieve (FwFree *f, int coil, int end, FwVec3 at, FwVec3 force)
+{
+  int member = held_by (f->mech, coil, end);
+  for (int p = 0; p < f->n_moving && member >= 0; p++)
+    if (f->moving[p] == member)
+      must_give (&f->own[p], fw_vec3_sub (at, f->pose->members[member].motion.at.origin), fw_vec3_scale (force, -1));
+}
+
+static void
+count_springs (FwFree *f)
+{
+  for (int i = 0; i < f->n_coils; i++)
+    {
+      FwCoilPose c = fw_coil_pose (f->mech, f->pose, f->coils[i]);
+      if (!(c.length_mm > 0) || c.pull_N == 0)
+        continue; /* its ends meet: it pulls nowhere in particular */
+      FwVec3 pull = fw_vec3_scale (fw_vec3_sub (c.to, c.from), c.pull_N * 1e6 / c.length_mm);
+      relieve (f, f->coils[i], 0, c.from, pull);
+      relieve (f, f->coils[i], 1, c.to, fw_vec3_scale (pull, -1));
+    }
+}
+
 bool
 fw_free_at (FwFree *f, double crank, const double *q, const double *qd)
 {
@@ -276,18 +338,12 @@ fw_free_at (FwFree *f, double crank, const double *q, const double *qd)
       return false;
   for (int p = 0; p < f->n_moving; p++)
     f->own[p] = own_demand (&f->inertia[p], &f->pose->members[f->moving[p]].motion, f->speed);
+  count_springs (f);
   find_masses (f);
   return true;
 }
 
 /* ---- What the hinges bear ---- */
-
-static void
-must_give (FwReaction *demand, FwVec3 arm, FwVec3 force)
-{
-  demand->force = fw_vec3_add (demand->force, force);
-  demand->moment = fw_vec3_add (demand->moment, fw_vec3_cross (arm, force));
-}
 
 /* Takes the rod's share out of what a driven member needs, and asks it of the anchor if that moves too. */
 static void

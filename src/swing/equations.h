@@ -11,7 +11,8 @@
 
 #define FW_SWING_NM 1e-9 /* N m in a g mm^2/s^2; J too */
 
-/* Hanging members that feel each other: on one another, or through members that depend on several. */
+/* Hanging members that feel each other: on one another, through members that depend on several, or
+ * through a spring. */
 typedef struct
 {
   const FwMechanism *mech;
@@ -21,6 +22,8 @@ typedef struct
   int *needed; /* every member whose place matters, in solve order */
   int n_moving;
   int *moving;        /* those that the coordinates move, in solve order */
+  int n_coils;
+  int *coils;         /* springs with an end on one of them */
   FwInertia *inertia; /* [moving] */
   double speed;       /* of the crank, rad/s, above 0 */
 

@@ -268,6 +268,20 @@ count (const FwMechanism *mech, const int *group, int label)
   return n;
 }
 
+/* A spring may stand on one side alone. */
+static bool
+sprung (const FwMechanism *mech, const int *group, int label)
+{
+  for (int i = 0; i < mech->n_coils; i++)
+    for (int end = 0; end < 2; end++)
+      {
+        const FwCoilEnd *e = &mech->coils[i].ends[end];
+        if (e->kind == FW_FROM_PANEL && group[e->index] == label)
+          return true;
+      }
+  return false;
+}
+
 /* The group on the right whose exact mirror image this one is, whatever it swings like; -1: none. */
 static int
 mirrored_group (const FwMechanism *mech, const int *group, int label)
@@ -282,7 +296,9 @@ mirrored_group (const FwMechanism *mech, const int *group, int label)
         return -1;
       other = group[twin];
     }
-  return other >= 0 && count (mech, group, other) == count (mech, group, label) ? other : -1;
+  bool alike = other >= 0 && count (mech, group, other) == count (mech, group, label)
+               && !sprung (mech, group, label) && !sprung (mech, group, other);
+  return alike ? other : -1;
 }
 
 static void

@@ -1,5 +1,7 @@
 /* Poses in which hanging panels are given, against differences; the equations of motion against the
  * inverse dynamics of core/loads.c, which shares no code with them but the inertias. */
+#include <string.h>
+
 #include "build_design.h"
 #include "near.h"
 #include "random_design.h"
@@ -21,6 +23,16 @@ drop_rod (FwDesign *d, int rod)
   for (int i = rod; i + 1 < d->n_rods; i++)
     d->rods[i] = d->rods[i + 1];
   d->n_rods--;
+}
+
+/* From the body to a driven panel, which may hang on a hanging one. */
+static void
+add_spring (FwDesign *d, const FwRod *rod)
+{
+  d->springs = calloc (1, sizeof *d->springs);
+  d->springs[0] = (FwSpringPart){ .name = strdup ("spring"), .side = rod->side, .from = from_body (10, 20, 30),
+                                  .to = from_panel (rod->panel, 40, 10, 0), .rate_Npmm = 0.2, .free_mm = 50 };
+  d->n_springs = 1;
 }
 
 /* A random design in which about a third of the panels hang, with masses everywhere. */
@@ -45,6 +57,8 @@ free_new (GRand *rand)
       for (int k = 0; k < 4; k++)
         d->panels[i].inertia_gmm2[k] = inertia[k] * g_rand_double_range (rand, 0.8, 1.2);
     }
+  if (d->n_rods > 0)
+    add_spring (d, &d->rods[g_rand_int_range (rand, 0, d->n_rods)]);
   Free f = { .rig = rig_new (d) };
   int n = f.rig.mechanism->n_members;
   double **rows[] = { &f.angle, &f.rate, &f.rate2, &f.mean, &f.size, &f.pace };
