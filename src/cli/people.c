@@ -26,6 +26,22 @@ hand_inertia (const FwMechanism *mech)
 /* ---- Text ---- */
 
 static void
+centre_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
+{
+  FwCentre c;
+  if (!fw_centre_of_mass (turn, mech, &c))
+    return;
+  g_autofree char *mass = decimal (c.mass_g, "%.0f"), *low = decimal (c.low_mm.z, "%.1f"),
+                  *high = decimal (c.high_mm.z, "%.1f");
+  g_autofree char *across = decimal (c.high_mm.x - c.low_mm.x, "%.1f"),
+                  *along = decimal (c.high_mm.y - c.low_mm.y, "%.1f");
+  g_string_append_printf (out,
+                          _ ("Everything but base and crank weighs %s g; its centre is %s to %s mm above the crank and "
+                             "moves %s mm across and %s mm forward and back.\n"),
+                          mass, low, high, across, along);
+}
+
+static void
 hand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
 {
   FwHand hand;
@@ -125,6 +141,7 @@ void
 fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
 {
   g_string_append (out, "\n");
+  centre_text (out, turn, mech);
   hand_text (out, turn, mech);
   motor_text (out, turn, mech);
   ripple_text (out, turn, mech);
@@ -174,6 +191,18 @@ bounce_json (const FwBounce *b, const FwMechanism *mech)
   cJSON_AddStringToObject (item, "part", fw_part_name (mech, b->part));
   cJSON_AddBoolToObject (item, "crosses", b->crosses);
   return item;
+}
+
+static cJSON *
+centre_json (const FwLoadTurn *turn, const FwMechanism *mech)
+{
+  FwCentre c;
+  if (!fw_centre_of_mass (turn, mech, &c))
+    return cJSON_CreateNull ();
+  const Field list[] = { { "mass_g", c.mass_g },       { "x_from_mm", c.low_mm.x }, { "x_to_mm", c.high_mm.x },
+                         { "y_from_mm", c.low_mm.y },  { "y_to_mm", c.high_mm.y },  { "z_from_mm", c.low_mm.z },
+                         { "z_to_mm", c.high_mm.z } };
+  return fields (list, G_N_ELEMENTS (list));
 }
 
 static cJSON *
@@ -244,6 +273,7 @@ hanger_json (const FwLoadTurn *turn, const FwMechanism *mech)
 void
 fw_cli_people_json (cJSON *object, const FwLoadTurn *turn, const FwMechanism *mech)
 {
+  cJSON_AddItemToObject (object, "centre_of_mass", centre_json (turn, mech));
   cJSON_AddItemToObject (object, "hand", hand_json (turn, mech));
   cJSON_AddItemToObject (object, "motor", motor_json (turn, mech));
   cJSON_AddItemToObject (object, "ripple", ripple_json (turn, mech));

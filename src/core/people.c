@@ -70,6 +70,21 @@ fw_motor (const FwLoadTurn *turn, const FwMechanism *mech, FwMotor *motor)
   return true;
 }
 
+bool
+fw_centre_of_mass (const FwLoadTurn *turn, const FwMechanism *mech, FwCentre *out)
+{
+  if (!goes_round (turn, mech) || !(turn->mass_g > 0))
+    return false;
+  *out = (FwCentre){ turn->mass_g, turn->centre[0], turn->centre[0] };
+  for (int i = 1; i < turn->steps; i++)
+    {
+      FwVec3 c = turn->centre[i];
+      out->low_mm = fw_vec3 (fmin (out->low_mm.x, c.x), fmin (out->low_mm.y, c.y), fmin (out->low_mm.z, c.z));
+      out->high_mm = fw_vec3 (fmax (out->high_mm.x, c.x), fmax (out->high_mm.y, c.y), fmax (out->high_mm.z, c.z));
+    }
+  return true;
+}
+
 /* ---- Ripple ---- */
 
 /* In heights and springs. */

@@ -82,6 +82,16 @@ double fw_stand_tilt (const FwLoadTurn *turn, const FwMechanism *mechanism, int 
 bool fw_hanger (const FwLoadTurn *turn, const FwMechanism *mechanism, double *peak_N,
                 double *strength_N);
 
+/* Everything but base and crank pipe: total mass, and the box that its centre of mass moves in. */
+typedef struct
+{
+  double mass_g;
+  FwVec3 low_mm, high_mm;
+} FwCentre;
+
+/* False where nothing has mass or the turn does not go all the way round. */
+bool fw_centre_of_mass (const FwLoadTurn *turn, const FwMechanism *mechanism, FwCentre *centre);
+
 /* Two parts between which a finger fits at one time and is caught at another. */
 typedef struct
 {

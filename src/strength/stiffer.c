@@ -83,8 +83,10 @@ thicken (FwLoadMending *m, FwRemedy *remedy)
   FwPart part = m->trouble.part;
   const FwMechanism *mech = m->now.mech;
   FwParam param = { FW_PARAM_CRANK_DIAMETER, 0, 0 };
-  if (part.kind == FW_PART_BODY) /* the post's stock is no single number of the design */
-    return false;
+  if (part.kind == FW_PART_BODY)
+    param = (FwParam){ FW_PARAM_BODY_DIAMETER, 0, 0 };
+  if (part.kind == FW_PART_BODY && mech->design->body.ride == FW_RIDE_FIXED)
+    return false; /* it has no post */
   if (part.kind == FW_PART_LINK)
     param = (FwParam){ FW_PARAM_ROD_DIAMETER, mech->links[part.index].rod, 0 };
   if (part.kind == FW_PART_MEMBER)

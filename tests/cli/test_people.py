@@ -45,6 +45,40 @@ def remedies_mend(tap):
     tap.ok(not [t for t in left if t["kind"] == "load-reversal"], "with it the knock is gone", left)
 
 
+def told_of(design):
+    return json.loads(call_on(design, "loads", "--format", "json").text)
+
+
+def peak(told, load):
+    return next(p for p in told["loads"] if p["load"] == load)
+
+
+def friction_and_springs_count(tap):
+    smooth, rubbing = told_of(EXAMPLE), copy.deepcopy(EXAMPLE)
+    rubbing["drive"] = {"friction": 0.2, "pin_radius": 3}
+    rough = told_of(rubbing)
+    tap.ok(rough["motor"]["mean_W"] > smooth["motor"]["mean_W"], "friction costs power", [rough["motor"], smooth["motor"]])
+    tap.ok("with friction" in call_on(rubbing, "loads").text, "the text says that friction counts")
+    tap.ok("without friction" in call_on(EXAMPLE, "loads").text, "and that it does not")
+    jammed = copy.deepcopy(rubbing)
+    jammed["drive"] = {"friction": 5, "pin_radius": 90}
+    status, list_ = found(jammed)
+    locks = [t for t in list_ if t["kind"] == "self-locks"]
+    tap.ok(status == 1 and locks and locks[0]["value"] >= 1, "a joint that locks itself is told", list_)
+    held = copy.deepcopy(EXAMPLE)
+    held["springs"] = [{"name": "lift", "side": "middle", "from": {"base": [0, 0, 3000]}, "to": {"body": [0, 0, 0]},
+                        "rate": 0.003, "free": 0}]
+    eased = told_of(held)
+    tap.ok(peak(eased, "body.foot_N")["greatest"] < peak(smooth, "body.foot_N")["greatest"] - 5,
+           "a spring from above eases the foot of the post", eased["loads"])
+    weighted = copy.deepcopy(EXAMPLE)
+    weighted["crank"]["counterweights"] = [{"name": "lead", "mass": 500, "radius": 40}]
+    centre, plain = told_of(weighted)["centre_of_mass"], smooth["centre_of_mass"]
+    tap.near([plain["mass_g"], centre["mass_g"]], [900 + 2 * 160 + 2 * 30, 900 + 2 * 160 + 2 * 30 + 500], 1e-6,
+             "all that moves is weighed, and a counterweight of the crank with it")
+    tap.ok(plain["z_from_mm"] < plain["z_to_mm"], "its centre moves", plain)
+
+
 def stand_is_judged(tap):
     told = json.loads(call_on(knocking(), "loads", "--format", "json").text)
     tap.ok(told["stand"]["tilt_deg"] > 10, "a wide plate stands", told["stand"])
@@ -78,4 +112,4 @@ def text_and_json_agree(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([knocks_are_told, remedies_mend, stand_is_judged, fingers_when_asked, text_and_json_agree]))
+    sys.exit(Tap().run([knocks_are_told, remedies_mend, friction_and_springs_count, stand_is_judged, fingers_when_asked, text_and_json_agree]))
