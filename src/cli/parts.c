@@ -23,16 +23,8 @@ list_part (GString *out, const FwSolidPart *part, FwLengths lengths)
   g_string_append_printf (out, _ ("    make %d; %s x %s x %s; %.2f cm³ each\n"), part->count, x, y, z,
                           part->volume_mm3 / 1000);
   g_string_append_printf (out, _ ("    print %s\n"), part->lie);
-  g_string_append_printf (out, "    %s\n", part->note);
-}
-
-static void
-list_files (GString *out, char **files, const char *folder)
-{
-  g_string_append_printf (out, _ ("Written in %s:"), folder);
-  for (int i = 0; files[i] != NULL; i++)
-    g_string_append_printf (out, " %s", files[i]);
-  g_string_append_c (out, '\n');
+  g_autofree char *name = fw_solid_part_file (part);
+  g_string_append_printf (out, "    %s\n    %s.3mf, %s.stl\n", part->note, name, name);
 }
 
 static void
@@ -75,7 +67,8 @@ make_parts (const FwJob *job, const char *file, const char *folder, FwLengths le
     return fw_cli_refuse ("%s", error->message);
   g_autoptr (GString) out = g_string_new (NULL);
   list_all (out, parts, lengths);
-  list_files (out, files, folder);
+  g_string_append_printf (out, _ ("%u files in %s; %s holds all parts, as many of each as it takes\n"),
+                          g_strv_length (files), folder, FW_SOLID_ALL_FILE);
   return fw_cli_print (out->str, parts->n_problems > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
 }
 

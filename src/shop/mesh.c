@@ -191,6 +191,17 @@ across (GHashTable *edges, const FwMesh *mesh, int triangle, int k)
   return GPOINTER_TO_INT (g_hash_table_lookup (edges, &back)) - 1;
 }
 
+int *
+fw_mesh_neighbours (const FwMesh *mesh)
+{
+  int twice = 0, *list = g_new (int, MAX (3 * mesh->n_triangles, 1));
+  GHashTable *edges = edges_of (mesh, &twice);
+  for (int i = 0; i < 3 * mesh->n_triangles; i++)
+    list[i] = across (edges, mesh, i / 3, i % 3);
+  g_hash_table_unref (edges);
+  return list;
+}
+
 static int
 count_shells (const FwMesh *mesh, GHashTable *edges)
 {

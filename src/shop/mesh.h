@@ -61,6 +61,9 @@ typedef struct
 } FwMeshCheck;
 FwMeshCheck fw_mesh_check (const FwMesh *mesh);
 
+/* Of every triangle's edges k to k + 1 the triangle on the other side, -1: none. 3 a triangle; g_free. */
+int *fw_mesh_neighbours (const FwMesh *mesh);
+
 /* True if the point is inside: the surface winds round it. By solid angles; not for points on it. */
 gboolean fw_mesh_holds (const FwMesh *mesh, FwVec3 p);
 

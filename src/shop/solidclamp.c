@@ -234,19 +234,22 @@ side_outline (const FwClampSize *s, double chamfer, FwVec2 *out)
         out[n++] = (FwVec2){ -half * cos (G_PI * i / arc), -half * sin (G_PI * i / arc) };
       return n;
     }
-  /* Round to the mouth, back along the bore, and round from the mouth's other lip. */
-  for (int i = 1; i <= 6; i++)
-    out[n++] = (FwVec2){ -half * cos (quarter * i / 6), -half * sin (quarter * i / 6) };
+  /* Round to the mouth, back along the bore, and round from the mouth's other lip; no flat so short that
+   * the chamfer of a lip would take it. */
+  int few = CLAMP ((int)(quarter * half / fmax (3 * chamfer, 0.1)), 1, 6);
+  for (int i = 1; i <= few; i++)
+    out[n++] = (FwVec2){ -half * cos (quarter * i / few), -half * sin (quarter * i / few) };
   double sweep = 2 * (G_PI - mouth), first = -G_PI / 2 - mouth;
-  int steps = fw_facets (s->bore_mm / 2) * 3 / 4;
+  int most = (int)(sweep * s->bore_mm / 2 / fmax (1.5 * chamfer, 0.05));
+  int steps = CLAMP (fw_facets (s->bore_mm / 2) * 3 / 4, 8, MAX (most, 8));
   double corner = s->bore_mm / 2 / cos (sweep / steps / 2);
   for (int i = 0; i <= steps; i++)
     {
       double angle = first - sweep * i / steps;
       out[n++] = (FwVec2){ corner * cos (angle), corner * sin (angle) };
     }
-  for (int i = 6; i >= 1; i--)
-    out[n++] = (FwVec2){ half * cos (quarter * i / 6), -half * sin (quarter * i / 6) };
+  for (int i = few; i >= 1; i--)
+    out[n++] = (FwVec2){ half * cos (quarter * i / few), -half * sin (quarter * i / few) };
   return n;
 }
 

@@ -69,6 +69,13 @@ file_name (const FwSolidParts *list, const char *kind, const char *of, const cha
 
 /* ---- Notes ---- */
 
+/* No "-0.0". */
+static double
+plain_zero (double angle_deg)
+{
+  return fabs (angle_deg) < 0.05 ? 0 : angle_deg;
+}
+
 static char *
 clamp_note (const FwMechanism *m, const FwSolidPart *part, FwLengths lengths)
 {
@@ -77,23 +84,27 @@ clamp_note (const FwMechanism *m, const FwSolidPart *part, FwLengths lengths)
   g_autofree char *bore = fw_units_format (s->bore_mm, FW_UNIT_MM, lengths, -1);
   g_autofree char *pin = fw_units_format (s->cross_pin_mm, FW_UNIT_MM, lengths, -1);
   g_autofree char *above = fw_units_format (s->pivot_mm, FW_UNIT_MM, lengths, -1);
-  g_autofree char *slip = fw_units_format (s->slip_mm, FW_UNIT_MM, lengths, 2);
   g_autoptr (GString) note = g_string_new (NULL);
   g_string_append_printf (note,
                           _ ("Turns on the pin of throw %s, bore %s; allows a lean of %.1f° to %.1f°, and "
                              "the turn needs %.1f° to %.1f°."),
-                          m->design->crank.throws[rod->from.index].name, bore, s->free_deg[0],
-                          s->free_deg[1], s->lean_deg[0], s->lean_deg[1]);
+                          m->design->crank.throws[rod->from.index].name, bore,
+                          plain_zero (s->free_deg[0]), plain_zero (s->free_deg[1]),
+                          plain_zero (s->lean_deg[0]), plain_zero (s->lean_deg[1]));
   g_string_append_c (note, ' ');
   g_string_append_printf (note,
                           s->wound ? _ ("Wind the rod's end into an eye round a pin of %s.")
                                    : _ ("Drill the rod for a cross pin of %s and round its end."),
                           pin);
   g_string_append_c (note, ' ');
-  g_string_append_printf (note,
-                          _ ("The cross pin stands %s above the crank pin; leaning there changes the "
-                             "rod's length between joints by %s over the turn."),
-                          above, slip);
+  g_string_append_printf (note, _ ("The cross pin stands %s above the crank pin."), above);
+  if (s->slip_mm >= 0.05)
+    {
+      g_autofree char *slip = fw_units_format (s->slip_mm, FW_UNIT_MM, lengths, 2);
+      g_string_append_c (note, ' ');
+      g_string_append_printf (
+          note, _ ("Leaning there changes the rod's length between joints by %s over the turn."), slip);
+    }
   g_string_append_c (note, ' ');
   g_string_append (note, s->mouth_deg > 0 ? _ ("It springs over the pin.")
                                           : _ ("Slide it on before the crank is closed."));

@@ -144,8 +144,8 @@ fw_wedge_size (const FwDesign *design, int index, int nth, FwWedgeSize *size, ch
       return FALSE;
     }
   FwWedgeSize s = { .stop_deg = stop };
-  s.reach_mm = CLAMP (fmax (0.12 * panel->span_mm, 4 * panel->thickness_mm), 8, 40);
-  s.length_mm = s.reach_mm;
+  s.reach_mm = CLAMP (fmax (0.08 * panel->span_mm, 4 * panel->thickness_mm), 8, 20);
+  s.length_mm = CLAMP (0.75 * s.reach_mm, 8, 15);
   s.relief_mm = stop < 5 ? 0 : fmin (1 + panel->thickness_mm / 2, 0.25 * s.reach_mm);
   if (2 * print->chamfer_mm >= 0.5 * s.reach_mm)
     {
@@ -235,7 +235,7 @@ straight (const FwPrint *print, double post)
   s.screw_mm = print->screw_mm + print->fit_mm;
   double room = s.screw_mm / 2 + print->wall_mm;
   s.screw_at_mm[0] = s.boss_mm / 2 + room;
-  s.screw_at_mm[1] = s.boss_mm / 2 - s.screw_mm / 2;
+  s.screw_at_mm[1] = fmax (s.boss_mm - s.screw_mm, s.screw_mm + print->wall_mm + 2 * print->chamfer_mm) / 2;
   s.half_x_mm = s.screw_at_mm[0] + room;
   s.half_y_mm = s.screw_at_mm[1] + room;
   return s;
@@ -250,9 +250,6 @@ fw_guide_size (const FwDesign *design, FwLengths lengths, FwGuideSize *size, cha
   *problem = bad_chamfer (print, _ ("Post guide"), print->wall_mm, lengths);
   if (*problem != NULL)
     return FALSE;
-  if (!s.swivels && s.screw_at_mm[1] < s.screw_mm / 2 + print->wall_mm / 4)
-    s.screw_at_mm[1] = s.screw_mm / 2 + print->wall_mm / 4;
-  s.half_y_mm = fmax (s.half_y_mm, s.swivels ? 0 : s.screw_at_mm[1] + s.screw_mm / 2 + print->wall_mm);
   double tall = s.screw_mm + 2 * print->wall_mm;
   if (s.swivels && s.height_mm < tall)
     s.height_mm = tall;
