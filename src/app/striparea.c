@@ -91,6 +91,18 @@ keep_bounces (FwFlag *flags, int n)
   return kept;
 }
 
+/* Those of joints without play are not gone to but on purpose. */
+static int
+drop_worn (const FwScene *scene, FwFlag *flags, int n)
+{
+  int kept = 0;
+
+  for (int i = 0; i < n; i++)
+    if (flags[i].kind != FW_FLAG_BOUNCE || fw_bounce_is_real (scene->mechanism, &scene->bounces[flags[i].bounce]))
+      flags[kept++] = flags[i];
+  return kept;
+}
+
 /* The next in the direction, on around the turn. */
 static const FwFlag *
 next_flag (const FwFlag *flags, int n, double crank, int direction)
@@ -151,7 +163,7 @@ void
 fw_strip_area_to_flag (FwStripArea *self, int direction)
 {
   FwFlag *flags = g_new0 (FwFlag, FLAGS);
-  int n = strip_area_flags (self, flags);
+  int n = drop_worn (fw_session_scene (self->session), flags, strip_area_flags (self, flags));
   const FwFlag *flag = next_flag (flags, n, fw_session_crank (self->session), direction);
 
   if (flag != NULL)

@@ -2,8 +2,10 @@
  * loop, what is remembered between runs. */
 #include <math.h>
 
+#include "app/peaks.h"
 #include "app/session.h"
 #include "app/settings.h"
+#include "draw/forcerows.h"
 
 #define PATIENCE_S 60
 
@@ -353,6 +355,171 @@ test_broken_settings_are_passed_over (void)
   fw_settings_free (found);
 }
 
+/* ---- Loads ---- */
+
+/* The bearings hold what the pins put on the crank and the crank's own weight: at a very slow turn that
+ * weight is the same at every angle, and straight down. */
+static void
+test_bearings_hold_the_crank_at_every_angle (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  g_assert_true (change (&watch, "crank.turns_per_minute", 0.1));
+  g_assert_cmpint (fw_session_scene (watch.session)->bearings.n, ==, 0);
+  fw_session_set_show (watch.session, FW_SHOW_FORCES);
+  const FwScene *scene = fw_session_scene (watch.session);
+  const FwBearingLoads *b = &scene->bearings;
+  g_assert_cmpint (b->n, ==, fw_session_strength (watch.session)->crank->n_bearings);
+  double weight = NAN;
+  for (int step = 0; step < b->steps; step++)
+    {
+      FwVec3 sum = { 0, 0, 0 };
+      for (int i = 0; i < b->n; i++)
+        sum = fw_vec3_add (sum, b->forces[i * b->steps + step]);
+      for (int i = 0; i < scene->mechanism->n_pins; i++)
+        sum = fw_vec3_sub (sum, scene->loads->pins[i * scene->loads->steps + step * scene->loads->steps / b->steps]);
+      weight = isnan (weight) ? sum.z : weight;
+      g_assert_cmpfloat (weight, >, 0);
+      g_assert_cmpfloat_with_epsilon (sum.z, weight, 1e-5 * weight);
+      g_assert_cmpfloat_with_epsilon (sum.y, 0, 1e-5 * weight);
+    }
+  fw_session_set_show (watch.session, 0);
+  g_assert_true (change (&watch, "crank.turns_per_minute", 0.2));
+  g_assert_cmpint (fw_session_scene (watch.session)->bearings.n, ==, 0);
+  watch_close (&watch);
+}
+
+static void
+on_bounces (int *count)
+{
+  (*count)++;
+}
+
+static void
+test_what_would_knock_when_worn_comes_when_the_hand_has_let_go (void)
+{
+  Watch watch;
+  int arrived = 0;
+  watch_open (&watch, "heron.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+  g_signal_connect_swapped (watch.session, "bounces-changed", G_CALLBACK (on_bounces), &arrived);
+  g_assert_cmpint (scene->n_bounces, ==, 0);
+  wait_for (&arrived, 1);
+  g_assert_cmpint (scene->n_bounces, >, 0);
+  fw_session_set_dragging (watch.session, TRUE);
+  g_assert_cmpfloat (scene->arrow_N, >, 0);
+  double held = scene->arrow_N;
+  g_assert_true (change (&watch, "body.mass", 900));
+  g_assert_cmpfloat (scene->arrow_N, ==, held);
+  g_assert_cmpint (scene->n_bounces, ==, 0);
+  fw_session_set_dragging (watch.session, FALSE);
+  g_assert_cmpfloat (scene->arrow_N, ==, 0);
+  wait_for (&arrived, 2);
+  g_assert_cmpint (scene->n_bounces, >, 0);
+  g_signal_handlers_disconnect_by_data (watch.session, &arrived);
+  watch_close (&watch);
+}
+
+static void
+test_a_row_of_peaks_is_the_greatest_of_its_load (void)
+{
+  Watch watch;
+  watch_open (&watch, "manta.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+  g_autoptr (GPtrArray) rows = fw_peak_rows (watch.session);
+  int rods = 0, stress = 0, bearings = 0;
+  g_assert_cmpuint (rows->len, >, 10);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      const FwPeakRow *row = g_ptr_array_index (rows, i), *before = i > 0 ? g_ptr_array_index (rows, i - 1) : NULL;
+      g_assert_true (before == NULL || before->group <= row->group);
+      g_assert_true (before == NULL || before->group < row->group || before->unit != row->unit
+                     || before->value >= row->value);
+      g_assert_cmpfloat (row->value, >, 0);
+      rods += row->group == FW_PEAKS_RODS;
+      stress += row->group == FW_PEAKS_STRESS;
+      bearings += row->quantity.kind == FW_Q_BEARING;
+      if (row->quantity.kind > FW_Q_PIN || row->quantity.kind == FW_Q_HANDLE)
+        continue;
+      fw_session_set_crank (watch.session, row->crank);
+      double here = fabs (fw_scene_value (scene, row->quantity));
+      g_assert_cmpfloat_with_epsilon (here / row->value, 1, 1e-4);
+    }
+  g_assert_cmpint (rods, >=, 3);
+  g_assert_cmpint (stress, >=, 3);
+  g_assert_cmpint (bearings, ==, fw_session_strength (watch.session)->crank->n_bearings);
+  watch_close (&watch);
+}
+
+/* Play is written into the file: a number that is nothing is not among those of the design. */
+static void
+loosen_guide (Watch *watch)
+{
+  g_autofree char *text = fw_document_to_text (fw_session_document (watch->session));
+  g_auto (GStrv) halves = g_strsplit (text, "\"ride\":", 2);
+  g_autofree char *loose = g_strconcat (halves[0], "\"play\": 1.5, \"ride\":", halves[1], NULL);
+  FwDocument *doc = fw_document_new_from_text (loose, -1, "loose", NULL);
+  g_assert_nonnull (doc);
+  fw_session_set_document (watch->session, doc, NULL);
+}
+
+/* The heron turned fast with a loose guide knocks; a counterweight found for that mends it. */
+static void
+test_a_counterweight_fitted_mends_the_knock_in_one_step (void)
+{
+  Watch watch;
+  int n;
+  gboolean done = FALSE;
+  FwSpring spring;
+  watch_open (&watch, "heron.flap");
+  loosen_guide (&watch);
+  g_assert_true (change (&watch, "crank.turns_per_minute", 60));
+  const FwTroubleList *list = fw_session_scene (watch.session)->troubles;
+  int knock = -1, before = list->n;
+  for (int i = 0; i < list->n && knock < 0; i++)
+    knock = list->items[i].kind == FW_LOAD_REVERSAL ? i : -1;
+  g_assert_cmpint (knock, >=, 0);
+  g_assert_true (fw_session_spring (watch.session, knock, &spring));
+  g_assert_cmpfloat (spring.force_N, >, 0);
+  fw_session_remedies (watch.session, knock, &n, &done);
+  wait_for (&watch.remedies, 1);
+  const FwCounterweight *found = fw_session_counterweight (watch.session, knock);
+  /* None may help here; then one that the maker chose is fitted all the same. */
+  FwCounterweight weight = { .panel = FW_ON_BODY, .mass_g = 250, .at_mm = { 0, 160, 0 } };
+  gboolean tried = found != NULL;
+  weight = tried ? *found : weight;
+  double mass = fw_session_scene (watch.session)->loads->mass_g;
+  fw_session_fit_weight (watch.session, &weight);
+  g_assert_cmpfloat_with_epsilon (fw_session_scene (watch.session)->loads->mass_g, mass + weight.mass_g, 1e-6);
+  if (tried)
+    g_assert_cmpint (fw_session_scene (watch.session)->troubles->n, <, before);
+  fw_session_undo (watch.session);
+  g_assert_cmpfloat_with_epsilon (fw_session_scene (watch.session)->loads->mass_g, mass, 1e-9);
+  g_assert_cmpint (fw_session_scene (watch.session)->troubles->n, ==, before);
+  watch_close (&watch);
+}
+
+/* On a panel that is known by its sheet: it is then known by its weight, and weighs both. */
+static void
+test_a_counterweight_on_a_panel_adds_its_mass_and_moment (void)
+{
+  Watch watch;
+  watch_open (&watch, "heron.flap");
+  const FwScene *scene = fw_session_scene (watch.session);
+  const FwCounterweight weight = { .panel = 0, .mass_g = 20, .at_mm = { -40, 5, 0 } };
+  FwInertia before = fw_inertia_panel (&scene->mechanism->design->panels[0]);
+  fw_session_fit_weight (watch.session, &weight);
+  FwInertia after = fw_inertia_panel (&scene->mechanism->design->panels[0]);
+  g_assert_cmpfloat_with_epsilon (after.mass_g, before.mass_g + 20, 1e-9);
+  g_assert_cmpfloat_with_epsilon (after.moment_gmm.x, before.moment_gmm.x - 800, 1e-6);
+  g_assert_cmpfloat_with_epsilon (after.moment_gmm.y, before.moment_gmm.y + 100, 1e-6);
+  g_assert_cmpfloat_with_epsilon (after.vv, before.vv + 20 * 1600, 1e-4);
+  fw_session_fit_weight (watch.session, &(FwCounterweight) { .panel = FW_ON_BODY, .mass_g = 5, .at_mm = { 0, 9, 0 } });
+  fw_session_fit_weight (watch.session, &(FwCounterweight) { .panel = FW_ON_BODY, .mass_g = 5, .at_mm = { 0, 9, 0 } });
+  g_assert_cmpint (scene->mechanism->design->body.n_lumps, ==, 2); /* their names differ */
+  watch_close (&watch);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -367,6 +534,14 @@ main (int argc, char **argv)
   g_test_add_func ("/session/a remedy applied mends its trouble in one step", test_a_remedy_applied_mends_its_trouble_in_one_step);
   g_test_add_func ("/session/picking trouble goes to its worst angle and its part", test_picking_trouble_goes_to_its_worst_angle_and_its_part);
   g_test_add_func ("/session/a session may end while jobs run", test_a_session_may_end_while_jobs_run);
+  g_test_add_func ("/loads/bearings hold the crank at every angle", test_bearings_hold_the_crank_at_every_angle);
+  g_test_add_func ("/loads/what would knock when worn comes when the hand has let go",
+                   test_what_would_knock_when_worn_comes_when_the_hand_has_let_go);
+  g_test_add_func ("/loads/a row of peaks is the greatest of its load", test_a_row_of_peaks_is_the_greatest_of_its_load);
+  g_test_add_func ("/loads/a counterweight fitted mends the knock in one step",
+                   test_a_counterweight_fitted_mends_the_knock_in_one_step);
+  g_test_add_func ("/loads/a counterweight on a panel adds its mass and moment",
+                   test_a_counterweight_on_a_panel_adds_its_mass_and_moment);
   g_test_add_func ("/settings/come back as they were left", test_settings_come_back_as_they_were_left);
   g_test_add_func ("/settings/broken ones are passed over", test_broken_settings_are_passed_over);
   return g_test_run ();

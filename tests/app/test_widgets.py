@@ -323,6 +323,41 @@ def test_curves(stage):
     stage.key("Escape")
 
 
+def test_load_curves(stage):
+    """Loads stand in groups of their own in the list of curves, and are found by typing"""
+    x, y, width, _ = stage.places["strip"]
+    stage.click(x + width - 50, y + 22)
+    stage.settle(0.6)
+    for heading in ("Torque and guide", "Forces of rods", "Loads on hinges, pins and bearings", "Stress and sag"):
+        find("label", heading)
+    stage.type("bearing 1")
+    stage.settle(0.6)
+    find("check box", "Load on bearing 1")
+    stage.key("ctrl+a")
+    stage.type("crank torque")
+    stage.settle(0.6)
+    find("check box", "Crank torque")
+    stage.key("Tab", "space")
+    check(has_state(find("check box", "Crank torque"), Atspi.StateType.CHECKED), "it is not chosen")
+    stage.key("Escape")
+
+
+def test_bounce_flags(stage):
+    """Page Down with Shift goes from bounce point to bounce point and says what would knock"""
+    x, y, width, height = stage.places["strip"]
+    stage.settle(0.6)
+    stage.drag(x + width * 0.3, y + height * 0.6, 20, 0)
+    stage.send("crank 0")
+    stage.settle(0.2)
+    stage.drain()
+    stage.key("shift+Page_Down")
+    check(stage.wait_for("message The post in its guide: no play", 2), "no bounce point was told")
+    first = [float(l.split()[1]) for l in stage.log if l.startswith("crank")][-1]
+    stage.key("shift+Page_Down", "shift+Page_Up")
+    last = [float(l.split()[1]) for l in stage.drain() if l.startswith("crank")][-1]
+    near(last, first, 1e-6, "there and back")
+
+
 # ---- Inspector ----
 
 
@@ -519,7 +554,7 @@ def test_empty(stage):
 
 HERON = [test_empty, test_view_words, test_drag_handle, test_escape_drag, test_page_holds_still, test_pick, test_zoom,
          test_keys_on_handles, test_scrub, test_flags, test_strip_value, test_type_angle, test_play, test_curves,
-         test_search, test_pick_ends_search,
+         test_load_curves, test_bounce_flags, test_search, test_pick_ends_search,
          test_slider_drag, test_slider_keys, test_entry, test_reset]
 TROUBLED = [test_trouble_pick, test_trouble_keeps, test_flag_click, test_remedy]
 

@@ -335,6 +335,86 @@ def either_view_fills_the_place_and_the_margin_folds():
         program.find("panel", "Numbers")
 
 
+# ---- Loads ----
+
+
+def tab(program, name):
+    return next(node for node in walk(program.node) if name_of(node) == name and "tab" in role_of(node))
+
+
+def is_chosen(node):
+    return node.get_state_set().contains(Atspi.StateType.SELECTED)
+
+
+def knocking_heron(program_home):
+    """The heron turned fast, its post loose in its guide."""
+    with open(demo("heron.flap"), encoding="utf-8") as file:
+        design = json.load(file)
+    design["title"] = "Knocking heron"
+    design["crank"]["turns_per_minute"] = 60
+    design["body"]["play"] = 1.5
+    path = os.path.join(program_home, "knocking.flap")
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump(design, file)
+    return path
+
+
+def the_page_of_loads_opens_by_key_and_a_peak_moves_the_crank():
+    with Opened(demo("heron.flap")) as program:
+        program.key("alt+l")
+        program.find("image", "Crank torque around the turn")
+        row = program.find("list item", "neck-tie, push")
+        angle = float(re.search(r"at (\d+)°", name_of(row)).group(1))
+        check(abs(crank(program) - angle) > 1, "the crank stands there already")
+        program.click(row)
+        wait_until(lambda: abs(crank(program) - angle) <= 0.51, f"the crank is not at {angle}")
+        program.says("neck-tie")
+        program.key("alt+l", "Down", "Return")  # the keyboard alone, from the row on
+        changed(angle, lambda: round(crank(program)), "the crank angle")
+        wait_until(lambda: is_chosen(tab(program, "Loads")), "the page of loads is not chosen")
+        program.key("alt+u")
+        wait_until(lambda: is_chosen(tab(program, "Numbers")) and not is_chosen(tab(program, "Loads")),
+                   "the page of numbers is not chosen, or that of loads still is")
+
+
+def the_tab_of_loads_is_in_the_tree_and_its_plot_says_the_peaks():
+    with Opened(demo("heron.flap"), size=(1024, 700)) as program:
+        program.click(tab(program, "Loads"))
+        plot = program.find("image", "Crank torque around the turn")
+        wait_until(lambda: "at most" in (plot.get_description() or ""), "the plot has no words")
+        x, y, width, height = program.place(plot)
+        check(width >= 300 and height >= 200, f"the plot is {width} by {height}")
+        program.xdo("mousemove", int(x + 0.85 * width), int(y + height / 2), "click", 1)  # a quarter turn: right
+        wait_until(lambda: abs(crank(program) - 90) < 8, "a click on the plot does not turn the crank")
+
+
+def bounce_points_are_stepped_through_and_told():
+    with Opened() as program:
+        open_path(program, knocking_heron(program.home))
+        program.find("list item", "Warning.")
+        program.key("alt+shift+Next")
+        program.says("knocks at")
+        first = crank(program)
+        program.key("alt+shift+Next")
+        second = changed(round(first, 1), lambda: round(crank(program), 1), "the crank angle")
+        program.key("alt+shift+Prior")
+        wait_until(lambda: abs(crank(program) - first) < 0.1, f"{second} does not go back to {first}")
+
+
+def a_knock_has_its_spring_in_words():
+    with Opened() as program:
+        open_path(program, knocking_heron(program.home))
+        program.click(program.find("list item", "Warning."))
+        program.says("A spring that presses the post", seconds=60)
+
+
+def forces_are_shown_by_key_and_remembered():
+    with Opened(demo("heron.flap")) as program:
+        program.key("alt+f")
+        path = os.path.join(program.home, "config", "flapwright", "settings.ini")
+        wait_until(lambda: "forces;" in open(path, encoding="utf-8").read(), "it is not remembered")
+
+
 def every_control_with_the_keyboard_has_a_name():
     with Opened(demo("troubled.flap"), settings="") as program:
         nameless = set()
@@ -408,6 +488,11 @@ TESTS = [
     the_guided_start_builds_a_design_that_goes_round,
     a_demo_chosen_by_its_picture_opens,
     either_view_fills_the_place_and_the_margin_folds,
+    the_page_of_loads_opens_by_key_and_a_peak_moves_the_crank,
+    the_tab_of_loads_is_in_the_tree_and_its_plot_says_the_peaks,
+    bounce_points_are_stepped_through_and_told,
+    a_knock_has_its_spring_in_words,
+    forces_are_shown_by_key_and_remembered,
     every_control_with_the_keyboard_has_a_name,
     keys_and_help_open_by_key_and_close_by_escape,
     the_three_things_to_try_are_ticked_and_stay_closed,
