@@ -403,8 +403,8 @@ materials_base_drive_and_unknown_keys_are_said (void)
   rewrite (doc, "\"hung\": true", "\"hung\": false", NULL);
   rewrite (doc, "\"title\": \"Two wings on a sleeve\"", "\"title\": \"Gull\"", NULL);
   assert_changes (doc, "other: The title is now “Gull”.\n"
-                       "material: Material of inrod: from brass rod to steel wire.\n"
-                       "other: Hung from above: from yes to no.\n");
+                       "other: Hung from above: from yes to no.\n"
+                       "material: Material of inrod: from brass rod to steel wire.\n");
   fw_document_free (doc);
 }
 
