@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #include "draw/shapes.h"
 #include "shop/sheetpack.h"
@@ -28,6 +29,15 @@ same_stock (const FwCutPart *part, const char *material, double thickness_mm)
          && g_ascii_strcasecmp (part->material, material) == 0;
 }
 
+/* One material's name stands in the other's, as the cut list has it. */
+static gboolean
+cut_from (const FwCutPart *part, const FwStockSheet *sheet)
+{
+  g_autofree char *a = g_utf8_casefold (part->material, -1), *b = g_utf8_casefold (sheet->material, -1);
+  return fabs (part->thickness_mm - sheet->thickness_mm) < 0.05
+         && (strstr (a, b) != NULL || strstr (b, a) != NULL);
+}
+
 /* The first sheet of the stock that this is cut from and that is large enough, else the first it is
  * cut from; -1: none. */
 static int
@@ -37,7 +47,7 @@ stock_for (const FwStock *stock, const FwCutPart *part, double longest)
   for (int i = 0; stock != NULL && i < stock->n_sheets; i++)
     {
       const FwStockSheet *s = &stock->sheets[i];
-      if (!same_stock (part, s->material, s->thickness_mm))
+      if (!cut_from (part, s))
         continue;
       if (fmax (s->width_mm, s->height_mm) >= longest + 2 * FW_SHEET_EDGE)
         return i;

@@ -45,12 +45,34 @@ hinge_along (const FwPanel *panel)
   return length < 1e-9 ? fw_vec2 (0, 1) : fw_vec2 (d.x / length, d.y / length);
 }
 
-/* How far along its hinge line a panel's root reaches (u, v outline, not the page). */
+/* The chord of an outline along a line through its frame's origin, if the origin lies on it. */
+static void
+chord (const FwVec2 *outline, int n, FwVec2 along, double *back, double *front)
+{
+  FwVec2 pairs[2 * 16];
+  double far = 1;
+  for (int i = 0; i < n; i++)
+    far = fmax (far, 2 * hypot (outline[i].x, outline[i].y));
+  FwVec2 a = fw_vec2 (-far * along.x, -far * along.y), b = fw_vec2 (far * along.x, far * along.y);
+  int pieces = fw_cut_clip (outline, n, a, b, pairs, 16);
+  for (int i = 0; i < pieces; i++)
+    {
+      double from = fw_vec2_distance (a, pairs[2 * i]) - far, to = fw_vec2_distance (a, pairs[2 * i + 1]) - far;
+      if (from > 1e-6 || to < -1e-6)
+        continue;
+      *back = fmin (*back, from);
+      *front = fmax (*front, to);
+    }
+}
+
+/* How far along its hinge line a panel's root reaches (u, v outline, not the page): the line's own
+ * chord, and what of the outline is near it. */
 static void
 root_reach (const FwVec2 *outline, int n, FwVec2 along, double span, double *back, double *front)
 {
   *back = INFINITY;
   *front = -INFINITY;
+  chord (outline, n, along, back, front);
   for (int i = 0; i < n; i++)
     {
       double off = outline[i].x * along.y - outline[i].y * along.x;
