@@ -48,7 +48,8 @@ __wrap_strdup (const char *text)
 static void
 opens_or_says_why_not (void)
 {
-  static const char *const files[] = { "all-extras", "two-wings", "rocker", "from-body-and-panel" };
+  static const char *const files[] = { "all-extras", "two-wings", "rocker", "from-body-and-panel",
+                                       "build-and-stock" };
 
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
