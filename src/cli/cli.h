@@ -51,8 +51,11 @@ int fw_verb_flipbook (int argc, char **argv);
 int fw_verb_animate (int argc, char **argv);
 int fw_verb_aim (int argc, char **argv);
 int fw_verb_helps (int argc, char **argv);
+int fw_verb_versions (int argc, char **argv);
 int fw_verb_templates (int argc, char **argv);
 int fw_verb_parts (int argc, char **argv);
+int fw_verb_kit (int argc, char **argv);
+int fw_verb_scale (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);
 
 G_END_DECLS

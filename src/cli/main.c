@@ -16,13 +16,16 @@ static const struct
   { "loads", fw_verb_loads, N_ ("peak forces, and where in the turn they stand") },
   { "aim", fw_verb_aim, N_ ("numbers with which it does what you wish") },
   { "helps", fw_verb_helps, N_ ("which numbers move the thing in hand") },
+  { "versions", fw_verb_versions, N_ ("designs kept by name in the file") },
   { "strip", fw_verb_strip, N_ ("the motion as a plate of frames (PNG)") },
   { "animate", fw_verb_animate, N_ ("one turn as an animated picture (GIF)") },
   { "flipbook", fw_verb_flipbook, N_ ("one turn as a flip-book to print (PDF)") },
   { "log", fw_verb_log, N_ ("the build log: what changed and what it did") },
   { "cut", fw_verb_cut, N_ ("what to cut, laid into the stock; settings and assembly") },
   { "templates", fw_verb_templates, N_ ("what is cut, at true size (PDF, SVG)") },
+  { "kit", fw_verb_kit, N_ ("a booklet to build it from (PDF)") },
   { "parts", fw_verb_parts, N_ ("printed parts that fit (3MF, STL)") },
+  { "scale", fw_verb_scale, N_ ("the same motion at another size") },
   { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },
 };
 

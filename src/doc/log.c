@@ -225,13 +225,27 @@ pictures_tree (const FwLogPicture *pictures, int n)
   return NULL;
 }
 
-/* A design's tree without its log. */
+/* A design's tree without its log and its versions. */
 static cJSON *
 design_tree (const cJSON *tree)
 {
   cJSON *copy = fw_log_tree_copy (tree);
   cJSON_DeleteItemFromObjectCaseSensitive (copy, "log");
+  cJSON_DeleteItemFromObjectCaseSensitive (copy, "versions");
   return copy;
+}
+
+/* The present versions put into the tree of a design that comes back. Takes it over; NULL: no memory. */
+static cJSON *
+with_versions (const FwDocument *doc, cJSON *tree)
+{
+  const cJSON *versions = get (fw_document_tree (doc), "versions");
+  cJSON *copy = versions ? cJSON_Duplicate (versions, TRUE) : NULL;
+  if (!tree || !versions || (copy && cJSON_AddItemToObject (tree, "versions", copy)))
+    return tree;
+  cJSON_Delete (copy);
+  cJSON_Delete (tree);
+  return NULL;
 }
 
 static cJSON *
@@ -415,7 +429,7 @@ fw_log_bring_back (FwDocument *doc, int index, const char *date, const char *not
   g_free (said);
   if (date && !added)
     return no_memory (doc, error);
-  cJSON *tree = with_log (design_tree (get (entry, "design")), log_tree (log_of (doc), -1, NULL, added));
+  cJSON *tree = with_log (with_versions (doc, design_tree (get (entry, "design"))), log_tree (log_of (doc), -1, NULL, added));
   char *label = g_strdup_printf (_("Bring back %s"), text_of (entry, "date"));
   gboolean good = take (doc, tree, label, NULL, error);
   g_free (label);

@@ -1,0 +1,230 @@
+#include "doc/versions.h"
+
+#include <string.h>
+
+#include <glib/gi18n.h>
+
+#include "doc/documenttree.h"
+#include "doc/logchanges.h"
+#include "doc/read.h"
+
+static const cJSON *
+get (const cJSON *object, const char *key)
+{
+  return cJSON_GetObjectItemCaseSensitive (object, key);
+}
+
+static const cJSON *
+list_of (const FwDocument *doc)
+{
+  return get (fw_document_tree (doc), "versions");
+}
+
+static const cJSON *
+version_at (const FwDocument *doc, int version)
+{
+  return version < 0 ? NULL : cJSON_GetArrayItem (list_of (doc), version);
+}
+
+int
+fw_versions_count (const FwDocument *doc)
+{
+  return cJSON_GetArraySize (list_of (doc));
+}
+
+const char *
+fw_versions_name (const FwDocument *doc, int version)
+{
+  const cJSON *item = version_at (doc, version);
+  return item ? get (item, "name")->valuestring : NULL;
+}
+
+int
+fw_versions_find (const FwDocument *doc, const char *name)
+{
+  for (int i = 0; i < fw_versions_count (doc); i++)
+    if (strcmp (fw_versions_name (doc, i), name) == 0)
+      return i;
+  return -1;
+}
+
+/* ---- Refusing ---- */
+
+static gboolean
+refuse (const FwDocument *doc, GError **error, const char *why)
+{
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, "%s: versions: %s", fw_document_name (doc), why);
+  return FALSE;
+}
+
+static gboolean
+no_memory (const FwDocument *doc, GError **error)
+{
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _ ("%s: there is not enough memory for the change"), fw_document_name (doc));
+  return FALSE;
+}
+
+static gboolean
+has_control (const char *text)
+{
+  for (const char *c = text; *c; c = g_utf8_next_char (c))
+    if (g_unichar_iscntrl (g_utf8_get_char (c)))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+can_name (const FwDocument *doc, const char *name, GError **error)
+{
+  if (!g_utf8_validate (name, -1, NULL) || !*name || has_control (name))
+    return refuse (doc, error, _ ("a name without control characters was expected"));
+  return fw_versions_find (doc, name) < 0 || refuse (doc, error, _ ("a name was expected that no version has yet"));
+}
+
+static gboolean
+is_there (const FwDocument *doc, int version, GError **error)
+{
+  return version_at (doc, version) != NULL || refuse (doc, error, _ ("there is no such version"));
+}
+
+/* ---- Reading ---- */
+
+static const cJSON *
+tree_of (const FwDocument *doc, int version)
+{
+  return version == FW_VERSION_NOW ? fw_document_tree (doc) : get (version_at (doc, version), "design");
+}
+
+FwDesign *
+fw_versions_design (const FwDocument *doc, int version, GError **error)
+{
+  const cJSON *tree = tree_of (doc, version);
+  if (!tree)
+    {
+      refuse (doc, error, _ ("there is no such version"));
+      return NULL;
+    }
+  char *name = version == FW_VERSION_NOW ? g_strdup (fw_document_name (doc))
+                                         : g_strdup_printf ("%s: versions[%d].design", fw_document_name (doc), version);
+  FwDesign *design = fw_design_read (tree, name, error);
+  g_free (name);
+  return design;
+}
+
+GPtrArray *
+fw_versions_changes (const FwDocument *doc, int before, int after, FwLengths lengths, GError **error)
+{
+  FwDesign *old = fw_versions_design (doc, before, error);
+  FwDesign *new = old ? fw_versions_design (doc, after, error) : NULL;
+  GPtrArray *lines = new ? fw_tree_changes (tree_of (doc, before), old, tree_of (doc, after), new, lengths) : NULL;
+  fw_design_free (old);
+  fw_design_free (new);
+  return lines;
+}
+
+/* ---- Changing ---- */
+
+/* The present list, to be changed and given to put_list (). */
+static cJSON *
+copy_list (const FwDocument *doc)
+{
+  const cJSON *list = list_of (doc);
+  return list ? cJSON_Duplicate (list, TRUE) : cJSON_CreateArray ();
+}
+
+static gboolean
+put_list (FwDocument *doc, cJSON *list, const char *label, GError **error)
+{
+  if (cJSON_GetArraySize (list) == 0)
+    {
+      cJSON_Delete (list);
+      list = NULL;
+    }
+  return fw_document_set_section (doc, "versions", list, label, NULL, error);
+}
+
+gboolean
+fw_versions_keep (FwDocument *doc, const char *name, GError **error)
+{
+  if (!can_name (doc, name, error))
+    return FALSE;
+  if (fw_versions_count (doc) >= FW_VERSIONS_MOST)
+    return refuse (doc, error, _ ("at most 200 versions were expected: take out old ones"));
+  cJSON *list = copy_list (doc), *item = cJSON_CreateObject ();
+  cJSON *design = cJSON_Duplicate (fw_document_tree (doc), TRUE);
+  if (!list || !item || !design)
+    {
+      cJSON_Delete (list);
+      cJSON_Delete (item);
+      cJSON_Delete (design);
+      return no_memory (doc, error);
+    }
+  cJSON_DeleteItemFromObjectCaseSensitive (design, "versions");
+  cJSON_DeleteItemFromObjectCaseSensitive (design, "log");
+  cJSON_AddStringToObject (item, "name", name);
+  cJSON_AddItemToObject (item, "design", design);
+  cJSON_AddItemToArray (list, item);
+  char *label = g_strdup_printf (_ ("Keep version %s"), name);
+  gboolean good = put_list (doc, list, label, error);
+  g_free (label);
+  return good;
+}
+
+gboolean
+fw_versions_rename (FwDocument *doc, int version, const char *name, GError **error)
+{
+  if (!is_there (doc, version, error))
+    return FALSE;
+  if (strcmp (fw_versions_name (doc, version), name) == 0)
+    return TRUE;
+  if (!can_name (doc, name, error))
+    return FALSE;
+  cJSON *list = copy_list (doc), *text = cJSON_CreateString (name);
+  if (!list || !text)
+    {
+      cJSON_Delete (list);
+      cJSON_Delete (text);
+      return no_memory (doc, error);
+    }
+  cJSON_ReplaceItemInObjectCaseSensitive (cJSON_GetArrayItem (list, version), "name", text);
+  return put_list (doc, list, _ ("Rename version"), error);
+}
+
+gboolean
+fw_versions_remove (FwDocument *doc, int version, GError **error)
+{
+  if (!is_there (doc, version, error))
+    return FALSE;
+  cJSON *list = copy_list (doc);
+  if (!list)
+    return no_memory (doc, error);
+  cJSON_DeleteItemFromArray (list, version);
+  return put_list (doc, list, _ ("Take out version"), error);
+}
+
+gboolean
+fw_versions_bring_back (FwDocument *doc, int version, GError **error)
+{
+  if (!is_there (doc, version, error))
+    return FALSE;
+  cJSON *now = fw_document_copy_tree (doc), *tree = cJSON_Duplicate (tree_of (doc, version), TRUE);
+  if (!now || !tree)
+    {
+      cJSON_Delete (now);
+      cJSON_Delete (tree);
+      return no_memory (doc, error);
+    }
+  static const char *const stay[] = { "versions", "log" };
+  for (int i = 0; i < 2; i++)
+    {
+      cJSON *section = cJSON_DetachItemFromObjectCaseSensitive (now, stay[i]);
+      cJSON_DeleteItemFromObjectCaseSensitive (tree, stay[i]);
+      if (section)
+        cJSON_AddItemToObject (tree, stay[i], section);
+    }
+  cJSON_Delete (now);
+  char *label = g_strdup_printf (_ ("Bring back %s"), fw_versions_name (doc, version));
+  gboolean good = fw_document_take_tree (doc, tree, label, NULL, error);
+  g_free (label);
+  return good;
+}
