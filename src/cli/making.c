@@ -19,6 +19,13 @@ fw_cli_making_json (cJSON *item, const FwMechanism *mech, const FwTrouble *troub
   cJSON *array = cJSON_AddArrayToObject (item, "makes");
   for (int i = 0; i < n; i++)
     cJSON_AddItemToArray (array, cJSON_CreateString (names[makes[i]]));
+  double radius;
+  g_autofree char *nearest = fw_shop_words_nearest (mech, trouble, FW_LENGTHS_MM, &radius);
+  if (nearest == NULL)
+    return;
+  cJSON *object = cJSON_AddObjectToObject (item, "nearest");
+  cJSON_AddNumberToObject (object, "radius_mm", radius);
+  cJSON_AddStringToObject (object, "message", nearest);
 }
 
 void
@@ -29,6 +36,10 @@ fw_cli_making_text (GString *out, const FwMechanism *mech, const FwTrouble *trou
   g_auto (GStrv) makes = fw_shop_words_other_makes (mech->design, trouble);
   for (int i = 0; makes[i] != NULL; i++)
     g_string_append_printf (out, _ ("    mends it: %s\n"), makes[i]);
+  double radius;
+  g_autofree char *nearest = fw_shop_words_nearest (mech, trouble, FW_LENGTHS_MM, &radius);
+  if (nearest != NULL)
+    g_string_append_printf (out, "    %s\n", nearest);
 }
 
 char *

@@ -9,6 +9,7 @@
 
 #include "core/mechanism.h"
 #include "core/trouble.h"
+#include "doc/units.h"
 
 G_BEGIN_DECLS
 
@@ -176,6 +177,11 @@ FwSwingChange *fw_shop_swing_change (const FwMechanism *mechanism, FwParam param
 /* "Made of elbows and tube this goes." for each way of making that has no such trouble; NULL-terminated,
  * g_strfreev. */
 char **fw_shop_words_other_makes (const FwDesign *design, const FwTrouble *trouble);
+
+/* "The shortest throw that can be made this way is 32 mm. Then ..." or that it does not go round then;
+ * *radius_mm is that throw. NULL for trouble other than a throw that is too short on its own. g_free. */
+char *fw_shop_words_nearest (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths,
+                             double *radius_mm);
 
 /* "Then arm.right swings through 61.2° instead of 58°, ..." of right-hand and middle panels whose swing changes by a
  * tenth of a degree or more; NULL where none does. g_free. */

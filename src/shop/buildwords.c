@@ -3,7 +3,6 @@
 
 #include <glib/gi18n.h>
 
-#include "doc/units.h"
 #include "shop/build.h"
 
 static const char *
@@ -213,4 +212,20 @@ fw_shop_words_swing (const FwMechanism *mechanism, const FwRemedy *remedy)
   char *text = list->len > 1 ? g_strdup_printf (_("Then %s."), all) : NULL;
   g_ptr_array_unref (list);
   return text;
+}
+
+char *
+fw_shop_words_nearest (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths, double *radius_mm)
+{
+  if (trouble->kind != FW_THROW_TOO_SHORT || trouble->has_other || trouble->part.index == 0)
+    return NULL;
+  FwParam param = { FW_PARAM_THROW_RADIUS, trouble->part.index - 1, 0 };
+  *radius_mm = ceil (2 * trouble->limit - 1e-9) / 2;
+  FwRemedy change = { param, trouble->value, *radius_mm };
+  g_autofree char *radius = fw_units_format (*radius_mm, FW_UNIT_MM, lengths, *radius_mm == floor (*radius_mm) ? 0 : 1);
+  FwTrial trial = fw_try_value (mechanism->design, param, *radius_mm);
+  if (trial < FW_TRIAL_TROUBLED)
+    return g_strdup_printf (_("The shortest throw that can be made this way is %s, and with it the design does not go round."), radius);
+  g_autofree char *swing = fw_shop_words_swing (mechanism, &change);
+  return g_strdup_printf (_("The shortest throw that can be made this way is %s. %s"), radius, swing == NULL ? "" : swing);
 }
