@@ -2,7 +2,7 @@
  * return to the axis the line goes from pin to pin. */
 #include "core/pose.h"
 
-#define END_MM 25.0 /* of crank beyond its outer bearing */
+#define END 2.5 /* of crank beyond its outer bearing, in diameters: so that all sizes are similar */
 #define MOST_PINS 256
 
 typedef struct
@@ -88,8 +88,8 @@ fw_crank_line (const FwDesign *design, FwVec3 *points, int capacity)
   int n_bearings = fw_design_bearings (design, bearings, 64);
   if (n_bearings > 64)
     n_bearings = 64;
-  double start = fmin (pins[0].from, bearings[0]) - END_MM;
-  double end = fmax (pins[n - 1].to, bearings[n_bearings - 1]) + END_MM;
+  double start = fmin (pins[0].from, bearings[0]) - END * design->crank.diameter_mm;
+  double end = fmax (pins[n - 1].to, bearings[n_bearings - 1]) + END * design->crank.diameter_mm;
 
   Line line = { .points = points, .capacity = capacity };
   FwRuns runs = crank->runs;

@@ -1,5 +1,7 @@
 #include "doc/fitweight.h"
 
+#include <math.h>
+
 #include <string.h>
 
 #include <glib/gi18n.h>
@@ -45,6 +47,21 @@ put_list (cJSON *object, const char *key, const double *values, int n)
   return cJSON_AddItemToObject (object, key, list);
 }
 
+gboolean
+fw_inertia_put (cJSON *panel, const double *inertia_gmm2)
+{
+  double large[4];
+  gboolean fits = TRUE;
+
+  for (int i = 0; i < 4; i++)
+    {
+      fits = fits && fabs (inertia_gmm2[i]) < 1e6;
+      large[i] = inertia_gmm2[i] / 1000;
+    }
+  cJSON_DeleteItemFromObjectCaseSensitive (panel, fits ? "inertia_kg" : "inertia");
+  return put_list (panel, fits ? "inertia" : "inertia_kg", fits ? inertia_gmm2 : large, 4);
+}
+
 static gboolean
 put_on_panel (cJSON *tree, const FwDesign *with, int panel)
 {
@@ -53,7 +70,7 @@ put_on_panel (cJSON *tree, const FwDesign *with, int panel)
   const double centre[3] = { p->centre_mm.x, p->centre_mm.y, p->centre_mm.z };
   return object != NULL && put_number (object, "mass", p->mass_g)
          && put_list (object, "centre", centre, 3)
-         && put_list (object, "inertia", p->inertia_gmm2, 4);
+         && fw_inertia_put (object, p->inertia_gmm2);
 }
 
 static gboolean

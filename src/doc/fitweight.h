@@ -12,4 +12,10 @@ G_BEGIN_DECLS
 gboolean fw_document_fit_weight (FwDocument *doc, const FwCounterweight *weight, const char *label,
                                  GError **error);
 
+struct cJSON;
+
+/* Writes a panel's moments of inertia into its object, under the key that holds numbers of that size:
+ * `inertia`, else `inertia_kg`. FALSE: no memory. */
+gboolean fw_inertia_put (struct cJSON *panel, const double *inertia_gmm2);
+
 G_END_DECLS

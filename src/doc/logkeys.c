@@ -14,7 +14,7 @@
 
 /* Said elsewhere, or of no meaning to people. A * stands for one item of a list. */
 static const char *const said_elsewhere[] = {
-  "format", "version", "title", "log", "look.body", "look.panels",
+  "format", "version", "title", "log", "versions", "look.body", "look.panels",
   "crank.runs", "crank.turns_per_minute", "crank.diameter",
   "crank.throws.*.name", "crank.throws.*.radius", "crank.throws.*.phase", "crank.throws.*.station",
   "crank.throws.*.width", "crank.throws.*.side",
@@ -52,6 +52,7 @@ static const Known known[] = {
   { "panels.*.material", N_("Material of %s"), FW_UNIT_NONE },
   { "panels.*.areal", N_("Sheet mass of %s, g/m²"), FW_UNIT_NONE },
   { "panels.*.inertia", N_("Inertia of %s, g mm²"), FW_UNIT_NONE },
+  { "panels.*.inertia_kg", N_("Inertia of %s, kg mm²"), FW_UNIT_NONE },
   { "rods.*.material", N_("Material of %s"), FW_UNIT_NONE },
   { "rods.*.wall", N_("Wall of %s"), FW_UNIT_MM },
   { "base.plate", N_("Base plate"), FW_UNIT_MM },

@@ -109,6 +109,24 @@ read_stops (FwReader *r, const cJSON *object, FwPanel *panel)
   return TRUE;
 }
 
+/* In g mm2, or in kg mm2 for panels whose numbers would be too large. */
+static gboolean
+read_inertia (FwReader *r, const cJSON *object, FwPanel *panel)
+{
+  double large[4] = { 0 };
+  if (!fw_read_numbers (r, object, "inertia", FW_OPTIONAL, FW_RULE_ANY, 4, panel->inertia_gmm2)
+      || !fw_read_numbers (r, object, "inertia_kg", FW_OPTIONAL, FW_RULE_ANY, 4, large))
+    return FALSE;
+  if (!cJSON_GetObjectItemCaseSensitive (object, "inertia_kg"))
+    return TRUE;
+  if (cJSON_GetObjectItemCaseSensitive (object, "inertia"))
+    return fw_read_fail (r, "inertia_kg", FW_DOC_ERROR_INVALID,
+                         _("either “inertia” or “inertia_kg” was expected, both were found"));
+  for (int i = 0; i < 4; i++)
+    panel->inertia_gmm2[i] = 1000 * large[i];
+  return TRUE;
+}
+
 static gboolean
 read_mass (FwReader *r, const cJSON *object, FwPanel *panel)
 {
@@ -116,7 +134,7 @@ read_mass (FwReader *r, const cJSON *object, FwPanel *panel)
   panel->thickness_mm = 2;
   if (!fw_read_number (r, object, "mass", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->mass_g)
       || !fw_read_point (r, object, "centre", FW_OPTIONAL, &panel->centre_mm)
-      || !fw_read_numbers (r, object, "inertia", FW_OPTIONAL, FW_RULE_ANY, 4, panel->inertia_gmm2)
+      || !read_inertia (r, object, panel)
       || !fw_read_number (r, object, "thickness", FW_OPTIONAL, FW_RULE_ABOVE_ZERO,
                           &panel->thickness_mm)
       || !fw_read_number (r, object, "areal", FW_OPTIONAL, FW_RULE_NOT_NEGATIVE, &panel->areal_gm2)
