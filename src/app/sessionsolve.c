@@ -5,7 +5,9 @@
 #include "core/loadtrouble.h"
 #include "doc/loadwords.h"
 #include "shop/build.h"
+#include "strength/bearings.h"
 #include "strength/strengthtrouble.h"
+#include "swing/swingtrouble.h"
 
 /* What the parts bear over the turn, kept for the curves and the table; its trouble. */
 static void
@@ -60,9 +62,10 @@ static void
 list_rows (FwSolved *self)
 {
   int n = self->strength == NULL ? 0 : self->strength->n_parts;
-  FwLoadRow *rows = fw_room_for (&self->rows_room, 2 * sizeof *rows * (gsize) MAX (n, 1));
+  FwLoadRow *rows = fw_room_for (&self->rows_room, sizeof *rows * (gsize) (2 * n + self->mech->n_members + 1));
 
   self->scene.rows = rows;
+  self->scene.n_rows = 0;
   for (int pass = 0; pass < 2; pass++)
     for (int i = 0; i < n; i++)
       {
@@ -73,25 +76,10 @@ list_rows (FwSolved *self)
         else
           add_row (self, rows, FW_Q_SAG, index, part->swings);
       }
-}
-
-/* One step: the frame's answer lies in the crank's own axes. */
-static void
-bear (FwSolved *self, FwCrankFlex *flex, FwVec3 *pins, FwVec3 *forces, int step)
-{
-  int steps = FW_STRENGTH_STEPS, every = FW_SOLVED_STEPS / FW_STRENGTH_STEPS;
-  double crank = 2 * G_PI * step / steps, cosine = cos (crank), sine = sin (crank), h, z;
-  FwRuns runs = self->mech->design->crank.runs;
-
-  for (int i = 0; i < self->mech->n_pins; i++)
-    pins[i] = self->forces->pins[i * FW_SOLVED_STEPS + step * every];
-  fw_crank_flex_load (flex, pins, cosine, sine, self->forces->speed);
-  for (int i = 0; i < flex->n_bearings; i++)
-    {
-      fw_crank_flex_reaction (flex, i, &h, &z);
-      FwVec3 own = fw_vec3_add (fw_vec3_scale (fw_crank_h (runs), h), fw_vec3 (0, 0, z));
-      forces[i * steps + step] = fw_crank_turn (runs, own, cosine, sine);
-    }
+  for (int i = 0; self->swings != NULL && i < self->mech->n_members; i++)
+    if (self->swings->members[i].period > 0)
+      rows[self->scene.n_rows++]
+          = (FwLoadRow) { { FW_Q_SWING, i }, self->swings->steps, self->swings->members[i].angle };
 }
 
 void
@@ -101,10 +89,9 @@ fw_solved_find_bearings (FwSolved *self)
 
   if (self->mech == NULL || self->scene.bearings.n > 0 || flex == NULL || flex->status != FW_FRAME_OK)
     return;
-  gsize n = (gsize) flex->n_bearings * FW_STRENGTH_STEPS, n_pins = (gsize) self->mech->n_pins;
-  FwVec3 *forces = fw_room_for (&self->bearings_room, (n + n_pins) * sizeof *forces);
-  for (int step = 0; step < FW_STRENGTH_STEPS; step++)
-    bear (self, flex, forces + n, forces, step);
+  FwVec3 *forces = fw_room_for (&self->bearings_room, (gsize) flex->n_bearings * FW_STRENGTH_STEPS * sizeof *forces);
+  if (!fw_bearing_forces (flex, self->mech, self->forces, FW_STRENGTH_STEPS, forces))
+    return;
   self->scene.bearings = (FwBearingLoads) { flex->n_bearings, FW_STRENGTH_STEPS, flex->bearings_mm, forces };
 }
 
@@ -127,6 +114,8 @@ fw_solved_take (FwSolved *self, FwMechanism *mech, double crank)
 {
   gsize pose_size = fw_pose_size (mech), turn_size = fw_turn_size (mech, FW_SOLVED_STEPS);
 
+  self->swings = NULL;
+  self->turns = 0;
   g_clear_pointer (&self->strength, fw_strength_free); /* reads the mechanism before */
   fw_mechanism_free (self->mech);
   self->mech = mech;
@@ -145,10 +134,45 @@ fw_solved_take (FwSolved *self, FwMechanism *mech, double crank)
     fw_solved_find_bearings (self);
 }
 
+/* ---- Where hanging panels really are ---- */
+
+static void
+swing_to (FwSolved *self)
+{
+  self->scene.swung = NULL;
+  if (self->swings == NULL || !self->show_swing)
+    return;
+  double *room = fw_room_for (&self->swing_room, 3 * sizeof *room * (gsize) (self->mech->n_members + 1));
+  self->swung = fw_pose_place (fw_room_for (&self->swung_room, fw_pose_size (self->mech)), self->mech);
+  fw_swing_pose (self->swings, self->swung, self->pose->crank + 2 * G_PI * self->turns, room);
+  self->scene.swung = self->swung;
+}
+
+void
+fw_solved_take_swings (FwSolved *self, const FwSwings *swings)
+{
+  self->swings = swings;
+  fw_swing_trouble_find (swings, &self->troubles);
+  list_rows (self);
+  swing_to (self);
+}
+
+void
+fw_solved_show_swing (FwSolved *self, gboolean show)
+{
+  self->show_swing = show;
+  if (self->mech != NULL)
+    swing_to (self);
+}
+
+/* The crank goes the short way: from just below a whole turn to just above nothing is a turn on. */
 void
 fw_solved_turn_to (FwSolved *self, double crank)
 {
+  double way = crank - self->pose->crank;
+  self->turns += way < -G_PI ? 1 : way > G_PI ? -1 : 0;
   fw_pose_solve (self->pose, self->mech, crank);
+  swing_to (self);
 }
 
 void
@@ -162,4 +186,6 @@ fw_solved_clear (FwSolved *self)
   g_free (self->forces_room.memory);
   g_free (self->rows_room.memory);
   g_free (self->bearings_room.memory);
+  g_free (self->swung_room.memory);
+  g_free (self->swing_room.memory);
 }

@@ -5,6 +5,8 @@
 
 #include "cli/cli.h"
 #include "draw/motionstrip.h"
+#include "strength/bearings.h"
+#include "strength/strength.h"
 
 #define STEPS 360
 
@@ -21,6 +23,40 @@ parse_view (const char *text, FwStripViews *views)
   return FALSE;
 }
 
+/* What arrows are drawn from; NULL or nothing where memory ran out or the crank's stock is not known. */
+typedef struct
+{
+  FwLoadTurn *loads;
+  FwStrength *strength;
+  FwVec3 *bearings;
+} Forces;
+
+static void
+forces_solve (Forces *f, const FwMechanism *mech, FwScene *scene)
+{
+  f->loads = fw_load_turn_new (mech, STEPS);
+  f->strength = fw_strength_new (mech);
+  if (f->loads == NULL)
+    return;
+  fw_load_turn_solve (f->loads, mech, fw_crank_speed (mech->design));
+  scene->loads = f->loads;
+  if (f->strength == NULL || f->strength->crank->status != FW_FRAME_OK)
+    return;
+  FwCrankFlex *crank = f->strength->crank;
+  f->bearings = g_new (FwVec3, crank->n_bearings * FW_STRENGTH_STEPS);
+  if (fw_bearing_forces (crank, mech, f->loads, FW_STRENGTH_STEPS, f->bearings))
+    scene->bearings
+        = (FwBearingLoads) { crank->n_bearings, FW_STRENGTH_STEPS, crank->bearings_mm, f->bearings };
+}
+
+static void
+forces_clear (Forces *f)
+{
+  free (f->loads);
+  fw_strength_free (f->strength);
+  g_free (f->bearings);
+}
+
 static int
 write_strip (const FwJob *job, const FwMotionStrip *strip, const char *path)
 {
@@ -28,11 +64,15 @@ write_strip (const FwJob *job, const FwMotionStrip *strip, const char *path)
   FwPose *pose = fw_pose_new (job->mech), *scratch = fw_pose_new (job->mech);
   FwTrouble *room = g_new0 (FwTrouble, FW_TROUBLE_ROOM);
   FwTroubleList troubles = { .items = room, .capacity = FW_TROUBLE_ROOM };
+  Forces forces = { NULL, NULL, NULL };
   fw_trouble_find (job->turn, job->mech, &troubles);
   fw_pose_solve (pose, job->mech, 0);
-  const FwScene scene
+  FwScene scene
       = { .mechanism = job->mech, .pose = pose, .turn = job->turn, .troubles = &troubles, .scratch = scratch };
+  if (strip->show != 0)
+    forces_solve (&forces, job->mech, &scene);
   gboolean written = fw_motion_strip_write_png (&scene, strip, fw_document_title (job->doc), path, &error);
+  forces_clear (&forces);
   g_free (room);
   free (pose);
   free (scratch);
@@ -44,12 +84,15 @@ fw_verb_strip (int argc, char **argv)
 {
   FwMotionStrip strip = fw_motion_strip_default ();
   int status;
+  gboolean arrows = FALSE, weights = FALSE;
   g_autofree char *view = NULL, *path = NULL;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PNG file to write"), "OUT.png" },
     { "frames", 0, 0, G_OPTION_ARG_INT, &strip.frames, N_ ("Frames in the turn (8)"), "N" },
     { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), "VIEW" },
     { "frame-width", 0, 0, G_OPTION_ARG_INT, &strip.frame_width, N_ ("Width of a frame in pixels (300)"), "PX" },
+    { "forces", 0, 0, G_OPTION_ARG_NONE, &arrows, N_ ("Arrows of the forces in every frame"), NULL },
+    { "weights", 0, 0, G_OPTION_ARG_NONE, &weights, N_ ("Arrows of the weights of body and panels"), NULL },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (
@@ -65,6 +108,7 @@ fw_verb_strip (int argc, char **argv)
     return fw_cli_refuse (_ ("strip: --frame-width: expected 80 to 4000 pixels, found %d"), strip.frame_width);
   if (!parse_view (view, &strip.views))
     return fw_cli_refuse (_ ("strip: --view: expected both, front or side, found “%s”"), view);
+  strip.show = (arrows ? FW_SHOW_FORCES : 0) | (weights ? FW_SHOW_WEIGHTS : 0);
 
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))

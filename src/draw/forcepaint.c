@@ -131,8 +131,8 @@ lay_scale (const FwDrawing *d, const FwStyle *style, FwBox page)
 {
   double scale = fw_arrow_scale (d->scene, page);
   Scale s = { .tick = 0.3 * style->text };
-  if (!(scale > 0))
-    return s;
+  if (!(scale > 0) || d->scene->arrow_px > 0)
+    return (Scale){ 0 };
   s.newton = fw_round_length (fmin (0.2 * page.width, 9 * style->text) / scale);
   s.length = s.newton * scale;
   s.x = page.x + page.width - 0.8 * style->text - s.length;

@@ -50,6 +50,8 @@ fw_arrow_peak (const FwScene *s)
 double
 fw_arrow_scale (const FwScene *s, FwBox page)
 {
+  if (s->arrow_px > 0)
+    return s->arrow_px;
   double peak = s->arrow_N > 0 ? s->arrow_N : fw_arrow_peak (s);
   return peak > 1e-9 ? LONGEST * fmin (page.width, page.height) / peak : 0;
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "draw/forces.h"
 #include "draw/labels.h"
 #include "draw/platewords.h"
 
@@ -191,6 +192,20 @@ show_text (cairo_t *cr, PangoLayout *layout, double x, double y, FwColour colour
   g_object_unref (layout);
 }
 
+static gboolean
+has_arrows (const Plate *p, const FwScene *scene)
+{
+  return scene->loads != NULL && (p->strip.show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS)) != 0;
+}
+
+/* One scale of forces for all frames and both views. */
+static double
+arrow_scale (const Plate *p, const FwScene *scene)
+{
+  FwBox frame = { 0, 0, p->frame_width, p->frame_height };
+  return fw_arrow_scale (scene, frame);
+}
+
 static void
 draw_frame (cairo_t *cr, const Plate *p, const FwScene *scene, double x, double y)
 {
@@ -237,6 +252,7 @@ draw_frames (cairo_t *cr, const Plate *p, const FwScene *scene, FwPose *pose, do
   FwScene frame = *scene;
   frame.pose = pose;
   frame.scratch = NULL;
+  frame.arrow_px = has_arrows (p, scene) ? arrow_scale (p, scene) : 0;
   for (int i = 0; i < p->strip.frames; i++)
     {
       double x = p->margin + i % p->columns * p->frame_width;
@@ -255,26 +271,46 @@ draw_frames (cairo_t *cr, const Plate *p, const FwScene *scene, FwPose *pose, do
   draw_rules (cr, p, top);
 }
 
-static void
-draw_scale (cairo_t *cr, const Plate *p, double x, double y)
+/* A bar of a round size, its figure behind it; returns where it ends. */
+static double
+draw_bar (cairo_t *cr, const Plate *p, double x, double y, double seen, gboolean halved,
+          const char *text)
 {
-  double unit = p->strip.lengths == FW_LENGTHS_INCH ? 25.4 : 1;
-  double length = fw_round_length (0.34 * p->frame_width / (p->front.scale * unit)) * unit;
-  double seen = length * p->front.scale, tick = 0.3 * p->style.text;
+  double tick = 0.3 * p->style.text;
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
   cairo_move_to (cr, x, y);
   cairo_line_to (cr, x + seen, y);
   for (int i = 0; i <= 2; i++)
     {
-      cairo_move_to (cr, x + seen * i / 2, y - (i == 1 ? 0.6 * tick : tick));
-      cairo_line_to (cr, x + seen * i / 2, y + (i == 1 ? 0.6 * tick : tick));
+      double reach = i == 1 ? (halved ? 0.6 * tick : 0) : tick;
+      cairo_move_to (cr, x + seen * i / 2, y - reach);
+      cairo_line_to (cr, x + seen * i / 2, y + reach);
     }
   fw_set_colour (cr, p->style.ink);
   cairo_set_line_width (cr, p->style.wide * 0.8);
   cairo_stroke (cr);
+  PangoLayout *layout = text_layout (&p->style, text, 0.92, FALSE, 0);
+  int width;
+  pango_layout_get_size (layout, &width, NULL);
+  show_text (cr, layout, x + seen + 0.6 * p->style.text, y - 0.75 * p->style.text, p->style.ink, 0);
+  return x + seen + 0.6 * p->style.text + (double)width / PANGO_SCALE;
+}
+
+static void
+draw_scale (cairo_t *cr, const Plate *p, const FwScene *scene, double x, double y)
+{
+  double unit = p->strip.lengths == FW_LENGTHS_INCH ? 25.4 : 1;
+  double length = fw_round_length (0.34 * p->frame_width / (p->front.scale * unit)) * unit;
   char *text = fw_units_format (length, FW_UNIT_MM, p->strip.lengths, length / unit < 1 ? 3 : 0);
-  show_text (cr, text_layout (&p->style, text, 0.92, FALSE, 0), x + seen + 0.6 * p->style.text,
-             y - 0.75 * p->style.text, p->style.ink, 0);
+  double end = draw_bar (cr, p, x, y, length * p->front.scale, TRUE, text);
+  double scale = has_arrows (p, scene) ? arrow_scale (p, scene) : 0;
+  g_free (text);
+  if (!(scale > 0))
+    return;
+  double newton = fw_round_length (0.2 * p->frame_width / scale);
+  int digits = newton >= 1 ? 0 : (int)ceil (-log10 (newton) - 1e-9);
+  text = fw_units_format (newton, FW_UNIT_N, p->strip.lengths, digits);
+  draw_bar (cr, p, end + 2.5 * p->style.text, y, newton * scale, FALSE, text);
   g_free (text);
 }
 
@@ -284,7 +320,7 @@ draw_words (cairo_t *cr, const Plate *p, const FwScene *scene, const char *title
   double right = p->width - p->margin, y = p->height - p->margin - p->footer + 0.9 * p->style.text;
   if (p->strip.scale_bar)
     {
-      draw_scale (cr, p, p->margin, y + 0.8 * p->style.text);
+      draw_scale (cr, p, scene, p->margin, y + 0.8 * p->style.text);
       y += 2.6 * p->style.text;
     }
   if (!p->strip.settings)

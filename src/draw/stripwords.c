@@ -209,6 +209,7 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
                          fw_curve_y (k, b)));
         }
     }
+  fw_strip_keep_off_pennants (s, labels, flags, n_flags);
   word_values (s, labels);
   word_flags (s, labels, flags, n_flags);
   word_curves (s, labels, 2.4 * s->style->text);

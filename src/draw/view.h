@@ -56,7 +56,13 @@ typedef struct
   FwBearingLoads bearings;
   const FwBounce *bounces; /* of joints with play, and of the others as if they were worn */
   int n_bounces;
+
+  /* Hanging panels where they really are at this moment: what is drawn and picked then, `pose` being a ghost
+   * line. NULL: not known, or not to be shown. */
+  const FwPose *swung;
   double arrow_N; /* the force that the longest arrow stands for; 0: the greatest of the turn */
+  double arrow_px; /* page px per N, where the scale is stated elsewhere; 0: to suit the page, and
+                    * stated on it */
 } FwScene;
 
 typedef enum
@@ -73,6 +79,7 @@ typedef enum
   FW_SHOW_SIDES = 1 << 9, /* tells right from left, and the view's name */
   FW_SHOW_FORCES = 1 << 10,  /* arrows: rods, post, guide, pins, bearings; bounce points */
   FW_SHOW_WEIGHTS = 1 << 11, /* arrows: body and panels */
+  FW_SHOW_SWING = 1 << 12,   /* hanging panels where they really are: whoever fills the scene looks at it */
 } FwShow;
 
 typedef struct
