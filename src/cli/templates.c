@@ -82,8 +82,9 @@ read_order (Order *order, const char *path, const char *paper, const char *sheet
 
 /* One line on what is left out; nothing was placed: refused. */
 static int
-tell_left_out (const char *file, char **left_out, gboolean any_placed)
+tell_left_out (const char *given, char **left_out, gboolean any_placed)
 {
+  const char *file = strcmp (given, "-") == 0 ? _ ("standard input") : given;
   int n = (int)g_strv_length (left_out);
   if (n == 0 && any_placed)
     return FW_EXIT_FINE;

@@ -11,6 +11,7 @@
 #define PAD 0.8      /* mm around words */
 #define GRID 36      /* places tried along each side */
 #define SMALLER 0.84 /* from one size tried to the next */
+#define MOST_LETTERS 84 /* of one line */
 
 PangoContext *
 fw_cut_text_context (void)
@@ -112,9 +113,16 @@ static gboolean
 meets_line (const FwCutPart *part, const FwCutLine *line, const FwTilted *box)
 {
   const FwVec2 *points = fw_cut_line_points (part, line);
+  double reach = hypot (box->half_width, box->half_height);
   for (int i = 0; i + 1 < line->n + (line->closed ? 1 : 0); i++)
-    if (fw_tilted_meets_segment (box, points[i], points[(i + 1) % line->n]))
-      return TRUE;
+    {
+      FwVec2 a = points[i], b = points[(i + 1) % line->n];
+      if (fmin (a.x, b.x) > box->centre.x + reach || fmax (a.x, b.x) < box->centre.x - reach
+          || fmin (a.y, b.y) > box->centre.y + reach || fmax (a.y, b.y) < box->centre.y - reach)
+        continue;
+      if (fw_tilted_meets_segment (box, a, b))
+        return TRUE;
+    }
   return FALSE;
 }
 
@@ -173,6 +181,22 @@ nearest_place (const FwCutPart *part, FwVec2 half, FwVec2 near, gboolean lines_t
   return isfinite (best);
 }
 
+/* The words with no line longer than a part should be made wide for; free with g_free. */
+static char *
+shorten (const char *text)
+{
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  for (int i = 0; lines[i] != NULL; i++)
+    {
+      if (g_utf8_strlen (lines[i], -1) <= MOST_LETTERS)
+        continue;
+      g_autofree char *start = g_utf8_substring (lines[i], 0, MOST_LETTERS - 1);
+      g_free (lines[i]);
+      lines[i] = g_strconcat (start, "…", NULL);
+    }
+  return g_strjoinv ("\n", lines);
+}
+
 static void
 put_words (FwCutPart *part, const char *text, FwVec2 at, FwVec2 half, double size_mm,
            double turn_rad, gboolean bold_first, gboolean inside)
@@ -182,15 +206,17 @@ put_words (FwCutPart *part, const char *text, FwVec2 at, FwVec2 half, double siz
 }
 
 void
-fw_cut_words_at (FwCutPart *part, const char *text, FwVec2 at, double size_mm, double turn_rad)
+fw_cut_words_at (FwCutPart *part, const char *given, FwVec2 at, double size_mm, double turn_rad)
 {
+  g_autofree char *text = shorten (given);
   put_words (part, text, at, fw_cut_text_half (text, size_mm, FALSE), size_mm, turn_rad, FALSE,
              TRUE);
 }
 
 void
-fw_cut_words_below (FwCutPart *part, const char *text, double size_mm, gboolean bold_first)
+fw_cut_words_below (FwCutPart *part, const char *given, double size_mm, gboolean bold_first)
 {
+  g_autofree char *text = shorten (given);
   double left = INFINITY, right = -INFINITY, bottom = -INFINITY;
   FwVec2 half = fw_cut_text_half (text, size_mm, bold_first);
   for (guint i = 0; i < part->points->len; i++)
@@ -211,9 +237,10 @@ fw_cut_words_below (FwCutPart *part, const char *text, double size_mm, gboolean 
 }
 
 gboolean
-fw_cut_words (FwCutPart *part, const char *text, FwVec2 near, double size_mm, double least_mm,
+fw_cut_words (FwCutPart *part, const char *given, FwVec2 near, double size_mm, double least_mm,
               gboolean bold_first)
 {
+  g_autofree char *text = shorten (given);
   FwVec2 at = near;
   for (int over = 0; over < 2; over++)
     for (double size = size_mm; size >= least_mm - 1e-9; size *= SMALLER)
