@@ -78,9 +78,9 @@ add_rim (FwCutPart *part, const FwCrank *crank, double radius)
   g_free (phases);
 }
 
-/* Degrees round the rim: every 5, longer every 10, with figures every 30. */
+/* Degrees round the rim: every 5, longer every 10 and 30. */
 static void
-add_scale (FwCutPart *part, double radius, FwLengths lengths)
+add_scale (FwCutPart *part, double radius)
 {
   double rim = radius - NOTCH - 0.5;
   for (int deg = 0; deg < 360; deg += 5)
@@ -90,6 +90,7 @@ add_scale (FwCutPart *part, double radius, FwLengths lengths)
     }
 }
 
+/* Figures every 30 degrees, where no throw has its line. */
 static void
 add_figures (FwCutPart *part, double radius, FwLengths lengths)
 {
@@ -98,7 +99,7 @@ add_figures (FwCutPart *part, double radius, FwLengths lengths)
       double a = deg * G_PI / 180, turn = deg > 90 && deg < 270 ? a + G_PI : a;
       g_autofree char *figure = fw_units_format (deg, FW_UNIT_DEG, lengths, 0);
       FwVec2 half = fw_cut_text_half (figure, 2.6, FALSE), at = polar (radius - NOTCH - 4.6 - half.y, a);
-      if (fw_cut_words_fit (part, at, half, turn, FALSE))
+      if (fw_cut_words_fit (part, at, half, turn, TRUE))
         fw_cut_words_at (part, figure, at, 2.6, turn);
     }
 }
@@ -147,7 +148,7 @@ add_phase_gauge (FwTemplateJob *job)
                                      THICKNESS);
   add_rim (part, crank, radius);
   fw_cut_hole (part, fw_vec2 (0, 0), bore);
-  add_scale (part, radius, job->lengths);
+  add_scale (part, radius);
   for (int i = 0; i < crank->n_throws; i++)
     {
       const FwThrow *t = &crank->throws[i];
