@@ -188,7 +188,7 @@ push (GPtrArray *lines, const FwLogState *a, const FwLogState *b)
 static void
 torque (GPtrArray *lines, const FwLogState *a, const FwLogState *b)
 {
-  double from = a->torque_Nm, to = b->torque_Nm, step = fmax (from, to) < 0.1 ? 1e-3 : 1e-2;
+  double from = a->torque_Nm, to = b->torque_Nm, step = fmin (from, to) < 0.1 ? 1e-3 : 1e-2;
   if (!isfinite (from) || !isfinite (to) || fabs (round (from / step) - round (to / step)) < 0.5)
     return;
   from = round (from / step) * step;

@@ -11,7 +11,8 @@
 #include "shop/logfolder.h"
 #include "shop/logpicture.h"
 
-#define MARKDOWN_LETTERS "\\`*_{}[]<>()#+-!|~&"
+#define MARKDOWN_LETTERS "\\`*_[]<>|~&" /* that mean something anywhere in a line */
+#define MARKDOWN_STARTS "#+-="            /* that do at its start */
 
 /* ---- Words ---- */
 
@@ -27,8 +28,22 @@ add_escaped (GString *out, const char *text)
     }
 }
 
-/* An empty line ends a paragraph; a single line end stays one. A number and a point at the start of
- * a line would become a list. */
+/* A line of its own: what would begin a heading or a list is escaped too. */
+static void
+add_line (GString *out, const char *text)
+{
+  gsize digits = strspn (text, "0123456789");
+  if (digits > 0 && (text[digits] == '.' || text[digits] == ')'))
+    {
+      g_string_append_printf (out, "%.*s\\%c", (int)digits, text, text[digits]);
+      text += digits + 1;
+    }
+  else if (*text && strchr (MARKDOWN_STARTS, *text) != NULL)
+    g_string_append_c (out, '\\');
+  add_escaped (out, text);
+}
+
+/* An empty line ends a paragraph; a single line end stays one. */
 static void
 add_note (GString *out, const char *note)
 {
@@ -36,13 +51,7 @@ add_note (GString *out, const char *note)
   for (char **line = lines; *note && *line != NULL; line++)
     {
       char *text = g_strstrip (*line);
-      gsize digits = strspn (text, "0123456789");
-      if (digits > 0 && (text[digits] == '.' || text[digits] == ')'))
-        {
-          g_string_append_printf (out, "%.*s\\%c", (int)digits, text, text[digits]);
-          text += digits + 1;
-        }
-      add_escaped (out, text);
+      add_line (out, text);
       g_string_append (out, *text && line[1] != NULL && *line[1] ? "  \n" : "\n");
     }
   if (*note)
@@ -58,7 +67,7 @@ add_lines (GString *out, const char *heading, const GPtrArray *lines)
   for (guint i = 0; i < lines->len; i++)
     {
       g_string_append (out, "- ");
-      add_escaped (out, ((FwLogLine *)g_ptr_array_index (lines, i))->text);
+      add_line (out, ((FwLogLine *)g_ptr_array_index (lines, i))->text);
       g_string_append_c (out, '\n');
     }
   g_string_append_c (out, '\n');
