@@ -17,7 +17,7 @@ typedef struct
 } FwCurveGroup;
 
 static const FwCurveGroup groups[] = {
-  { N_("Angles"), { FW_Q_ANGLE }, 1 },
+  { N_("Angles"), { FW_Q_ANGLE, FW_Q_SWING }, 2 },
   { N_("Rates"), { FW_Q_RATE, FW_Q_RATE2, FW_Q_OTHER_ROOT }, 3 },
   { N_("Push"), { FW_Q_PUSH }, 1 },
   { N_("Lean"), { FW_Q_LEAN, FW_Q_BEND }, 2 },

@@ -11,7 +11,8 @@
 #define FIRST_CURVES 3
 #define REST_MS 200
 #define FIRST_SHOW                                                                                          \
-  (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES)
+  (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES    \
+   | FW_SHOW_SWING)
 
 static guint signals[FW_N_SESSION_SIGNALS];
 
@@ -135,6 +136,26 @@ session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
   session_list_params (self, mech->design);
   fw_worker_set_design (self->worker, mech->design, (int) self->params->len, self->solved.troubles.n,
                         params_before == self->params->len ? kept : -1);
+  fw_swing_job_set_mechanism (self->swing, mech);
+}
+
+/* Slamming is trouble like any other, and comes after the rest of it. */
+static void
+on_swing (gpointer data)
+{
+  FwSession *self = data;
+  int n = self->solved.troubles.n, picked = self->strip.picked_trouble;
+  FwTrouble before = picked >= 0 ? self->solved.trouble_room[picked] : (FwTrouble) { 0 };
+
+  fw_solved_take_swings (&self->solved, fw_swing_job_swings (self->swing));
+  if (self->solved.troubles.n == n)
+    {
+      fw_session_emit (self, FW_SESSION_DISPLAY);
+      return;
+    }
+  session_find_trouble_again (self, picked >= 0 ? &before : NULL);
+  fw_worker_set_design (self->worker, self->solved.mech->design, (int) self->params->len, self->solved.troubles.n, -1);
+  fw_session_emit (self, FW_SESSION_DESIGN);
 }
 
 /* The mechanism of a document; NULL with a message. */
@@ -412,6 +433,7 @@ fw_session_set_show (FwSession *self, guint show)
   if (self->show == show)
     return;
   self->show = show;
+  fw_solved_show_swing (&self->solved, (show & FW_SHOW_SWING) != 0);
   session_want_bearings (self);
   fw_session_emit (self, FW_SESSION_DISPLAY);
 }
@@ -481,6 +503,7 @@ session_finalize (GObject *object)
 
   g_clear_handle_id (&self->rest, g_source_remove);
   fw_worker_free (self->worker);
+  fw_swing_job_free (self->swing);
   fw_document_free (self->doc);
   fw_solved_clear (&self->solved);
   g_free (self->path);
@@ -514,7 +537,9 @@ fw_session_init (FwSession *self)
 {
   self->params = g_array_new (FALSE, TRUE, sizeof (FwParam));
   self->worker = fw_worker_new (fw_session_bands_arrived, fw_session_remedies_arrived, self);
+  self->swing = fw_swing_job_new (on_swing, self);
   self->show = FIRST_SHOW;
+  self->solved.show_swing = TRUE;
   self->strip.picked_trouble = -1;
 }
 

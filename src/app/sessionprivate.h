@@ -3,6 +3,7 @@
 
 #include "app/session.h"
 #include "app/sessionsolve.h"
+#include "app/swingjob.h"
 #include "app/worker.h"
 
 G_BEGIN_DECLS
@@ -16,6 +17,7 @@ struct _FwSession
   FwSolved solved;
   GArray *params; /* FwParam */
   FwWorker *worker;
+  FwSwingJob *swing;
 
   double crank;
   gboolean dragging;

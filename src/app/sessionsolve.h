@@ -5,6 +5,7 @@
 #include "app/room.h"
 #include "draw/view.h"
 #include "strength/strength.h"
+#include "swing/swing.h"
 
 G_BEGIN_DECLS
 
@@ -24,9 +25,14 @@ typedef struct
   FwTroubleList troubles;
   FwScene scene; /* of all of these */
 
+  const FwSwings *swings; /* borrowed; NULL: not known (yet), or nothing hangs */
+  gboolean show_swing;
+  FwPose *swung; /* at the crank angle shown; laid out in swung_room */
+  int turns;     /* that the crank has gone on since the design was taken */
+
   FwTrouble trouble_room[FW_TROUBLE_ROOM];
   FwBounce bounces[FW_SOLVED_BOUNCES];
-  FwRoom pose_room, scratch_room, turn_room, forces_room, rows_room, bearings_room;
+  FwRoom pose_room, scratch_room, turn_room, forces_room, rows_room, bearings_room, swung_room, swing_room;
 } FwSolved;
 
 /* Takes a mechanism over, frees the one before and solves everything, the pose at `crank` (rad). Bounce
@@ -35,6 +41,11 @@ void fw_solved_take (FwSolved *self, FwMechanism *mech, double crank);
 
 /* The pose alone. */
 void fw_solved_turn_to (FwSolved *self, double crank);
+
+/* How hanging panels really move: their pose, their curves, and trouble of those that slam. They must
+ * stay until the next mechanism is taken. */
+void fw_solved_take_swings (FwSolved *self, const FwSwings *swings);
+void fw_solved_show_swing (FwSolved *self, gboolean show);
 
 /* Adds what would knock when worn; takes as long as all the rest. */
 void fw_solved_find_worn (FwSolved *self);

@@ -52,6 +52,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_SHOW, "win.show-trouble", { "<Alt>t" }, N_ ("Trouble, on the part") },
   { FW_KEYS_SHOW, "win.show-forces", { "<Alt>f" }, N_ ("Forces") },
   { FW_KEYS_SHOW, "win.show-weights", { "<Alt><Shift>f" }, N_ ("Weights") },
+  { FW_KEYS_SHOW, "win.show-swing", { "<Alt>s" }, N_ ("Swing of hanging panels") },
   { FW_KEYS_SHOW, "win.show-names", { "<Alt>n" }, N_ ("Names of parts") },
   { FW_KEYS_SHOW, "win.show-handles", { "<Alt>g" }, N_ ("Grips to drag") },
   { FW_KEYS_SHOW, "win.show-scale-bar", { "<Alt>b" }, N_ ("Scale bar") },

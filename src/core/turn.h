@@ -34,6 +34,7 @@ typedef enum
   FW_Q_BEARING,      /* crank bearing, from the lowest station: N, size */
   FW_Q_STRESS,       /* Pa; index: 0 crank, 1 post or rail rod, then links, then members */
   FW_Q_SAG,          /* m, signed; index as of stress; crank: how far a pin lags along its circle */
+  FW_Q_SWING,        /* hanging member: rad, where it really is (swing/swing.h); over the first turn of its rows */
   FW_N_CURVE_KINDS
 } FwQuantityKind;
 

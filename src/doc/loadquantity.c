@@ -13,6 +13,7 @@ fw_load_quantity_part (const FwMechanism *mech, FwQuantity q)
     case FW_Q_FORCE:
       return (FwPart){ FW_PART_LINK, q.index };
     case FW_Q_HINGE:
+    case FW_Q_SWING:
       return (FwPart){ FW_PART_MEMBER, q.index };
     case FW_Q_GUIDE:
     case FW_Q_FOOT:
@@ -102,6 +103,8 @@ fw_words_load_quantity (const FwMechanism *mech, FwQuantity q)
     case FW_Q_STRESS:
     case FW_Q_SAG:
       return bend_words (mech, q);
+    case FW_Q_SWING:
+      return g_strdup_printf (_ ("Swing of %s"), mech->members[q.index].name);
     default:
       return g_strdup ("");
     }
@@ -110,7 +113,7 @@ fw_words_load_quantity (const FwMechanism *mech, FwQuantity q)
 FwUnit
 fw_words_load_quantity_unit (FwQuantity q, double *factor)
 {
-  *factor = q.kind == FW_Q_STRESS ? 1e-6 : q.kind == FW_Q_SAG ? 1e3 : 1;
+  *factor = q.kind == FW_Q_STRESS ? 1e-6 : q.kind == FW_Q_SAG ? 1e3 : q.kind == FW_Q_SWING ? 180 / G_PI : 1;
   switch (q.kind)
     {
     case FW_Q_TORQUE:
@@ -119,6 +122,8 @@ fw_words_load_quantity_unit (FwQuantity q, double *factor)
       return FW_UNIT_MPA;
     case FW_Q_SAG:
       return FW_UNIT_MM;
+    case FW_Q_SWING:
+      return FW_UNIT_DEG;
     default:
       return FW_UNIT_N;
     }

@@ -22,6 +22,8 @@ fw_quantity_known (const FwMechanism *m, FwQuantity q)
     case FW_Q_OTHER_ROOT:
     case FW_Q_HINGE:
       return q.index < m->n_members;
+    case FW_Q_SWING:
+      return q.index < m->n_members && m->members[q.index].rod < 0;
     case FW_Q_HANDLE:
       return m->design->base.handle_mm > 0;
     case FW_Q_GUIDE:

@@ -91,6 +91,43 @@ fw_overlay_ghosts (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
   cairo_restore (cr);
 }
 
+/* ---- Where hanging panels would rest ---- */
+
+#define SEEN_PX 1.5 /* nearer than this the ghost line would only blur the edge */
+
+static gboolean
+stands_apart (const FwVec2 *a, const FwVec2 *b, int n)
+{
+  for (int i = 0; i < n; i++)
+    if (fw_vec2_distance (a[i], b[i]) > SEEN_PX)
+      return TRUE;
+  return FALSE;
+}
+
+void
+fw_overlay_rest (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPose *rest)
+{
+  const FwMechanism *m = d->scene->mechanism;
+  const double dashes[2] = { 4 * style->thin, 3 * style->thin };
+  cairo_save (cr);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_width (cr, style->thin);
+  cairo_set_dash (cr, dashes, 2, 0);
+  fw_set_colour (cr, style->faint_ink);
+  for (int i = 0; i < m->n_members; i++)
+    {
+      FwVec2 there[FW_MOST_OUTLINE], here[FW_MOST_OUTLINE];
+      if (rest->members[i].closure != FW_CLOSES)
+        continue;
+      int n = member_on_page (d, rest, i, there);
+      if (n == 0 || member_on_page (d, d->scene->pose, i, here) != n || !stands_apart (there, here, n))
+        continue;
+      fw_path_polygon (cr, there, n);
+      cairo_stroke (cr);
+    }
+  cairo_restore (cr);
+}
+
 /* ---- Traces ---- */
 
 static gboolean

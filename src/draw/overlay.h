@@ -10,6 +10,8 @@ G_BEGIN_DECLS
 /* Under the work. */
 void fw_overlay_swept (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_ghosts (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+/* The rest of panels that are drawn where they swing: `rest` is the scene's own pose. */
+void fw_overlay_rest (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPose *rest);
 /* Over the work. */
 void fw_overlay_traces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);

@@ -221,6 +221,16 @@ can_draw (const FwScene *scene, const FwCamera *camera, FwBox page)
          && fabs (camera->x) < 1e7 && fabs (camera->y) < 1e7 && page.width >= 1 && page.height >= 1;
 }
 
+/* What is drawn: hanging panels where they really are. Forces and grips go by the scene's own pose. */
+static FwScene
+as_seen (const FwScene *scene)
+{
+  FwScene seen = *scene;
+  if (scene->swung != NULL)
+    seen.pose = scene->swung;
+  return seen;
+}
+
 void
 fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *given,
               FwBox page, guint show, const FwPart *picked)
@@ -238,19 +248,23 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
     }
   FwDrawing d;
   FwLabels labels;
-  fw_drawing_build (&d, scene, camera, &style);
+  FwScene seen = as_seen (scene);
+  fw_drawing_build (&d, &seen, camera, &style);
   fw_labels_open (&labels, cr, &style, page);
   paint_floor (cr, &d, &style, page);
   if (show & FW_SHOW_SWEPT)
     fw_overlay_swept (cr, &d, &style);
   if (show & FW_SHOW_GHOSTS)
     fw_overlay_ghosts (cr, &d, &style);
+  if (scene->swung != NULL)
+    fw_overlay_rest (cr, &d, &style, scene->pose);
   fw_overlay_throws (cr, &d, &style);
   fw_paint_drawing (cr, &d, &style, picked);
   if (show & FW_SHOW_TRACES)
     fw_overlay_traces (cr, &d, &style);
   if (show & FW_SHOW_STOPS)
     fw_overlay_stops (cr, &d, &style);
+  d.scene = scene;
   if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
     fw_overlay_forces (cr, &d, &style, page, show);
   fw_overlay_bounces (cr, &d, &style, show);
@@ -294,8 +308,9 @@ fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y, 
   if (!can_draw (scene, camera, (FwBox){ 0, 0, 1, 1 }))
     return FALSE;
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  FwScene seen = as_seen (scene);
   FwDrawing d;
-  fw_drawing_build (&d, scene, camera, &style);
+  fw_drawing_build (&d, &seen, camera, &style);
   double nearest = reach;
   gboolean found = FALSE;
   for (guint i = d.pieces->len; i-- > 0;)
