@@ -3,6 +3,7 @@
 #include "core/loads.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "core/friction.h"
 #include "core/solve.h"
@@ -31,6 +32,7 @@ fw_loads_size (const FwMechanism *m)
   size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
   size_t bearings = (size_t)count_bearings (m);
   return fw_padded (sizeof (FwLoads)) + fw_padded (links * sizeof (double)) + 3 * fw_padded ((members + 1) * sizeof (FwReaction))
+         + fw_padded ((members + 1) * sizeof (int)) + fw_padded (2 * (members + 1) * sizeof (double))
          + 2 * fw_padded (pins * sizeof (FwVec3)) + fw_padded ((members + 1) * sizeof (FwInertia))
          + fw_padded (pins * sizeof (double)) + fw_padded (bearings * sizeof (double))
          + fw_padded (bearings * sizeof (FwVec3)) + fw_padded ((size_t)m->design->crank.n_weights * sizeof (FwVec3));
@@ -44,6 +46,16 @@ take (char **next, size_t size)
   return here;
 }
 
+/* A left-hand member that moves as the mirror image of its twin, with the same masses on it. */
+static int
+twin_part (const FwLoads *l, const FwMechanism *m, int member)
+{
+  int twin = m->members[member].mirror_of;
+  if (twin < 0 || memcmp (&l->inertia[member + 1], &l->inertia[twin + 1], sizeof (FwInertia)) != 0)
+    return -1;
+  return twin + 1;
+}
+
 FwLoads *
 fw_loads_place (void *memory, const FwMechanism *m)
 {
@@ -55,6 +67,8 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->hinges = take (&next, (members + 1) * sizeof (FwReaction));
   l->demand = take (&next, (members + 1) * sizeof (FwReaction));
   l->own = take (&next, (members + 1) * sizeof (FwReaction));
+  l->like = take (&next, (members + 1) * sizeof (int));
+  l->own_energy = take (&next, 2 * (members + 1) * sizeof (double));
   l->pins = take (&next, pins * sizeof (FwVec3));
   l->own_pins = take (&next, pins * sizeof (FwVec3));
   l->inertia = take (&next, (members + 1) * sizeof (FwInertia));
@@ -68,8 +82,11 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->pin_radius = m->design->drive.pin_radius_mm;
   l->crank_radius = m->design->crank.diameter_mm / 2;
   l->inertia[0] = fw_inertia_body (m);
+  l->like[0] = -1;
   for (int i = 0; i < m->n_members; i++)
     l->inertia[i + 1] = fw_inertia_member (m, i);
+  for (int i = 0; i < m->n_members; i++)
+    l->like[i + 1] = twin_part (l, m, i);
   for (int i = 0; i < m->n_pins; i++)
     l->pin_mass[i] = fw_inertia_pin (m, i);
   return l;
@@ -287,6 +304,35 @@ forget (FwLoads *l, const FwMechanism *mech)
     l->weights[i] = none;
 }
 
+/* What one part asks for itself. The mirror image in x = 0 of one that is done is copied: to the last
+ * bit the same, since only signs differ. Returns its potential energy, g mm^2/s^2. */
+static double
+own_demand (FwLoads *l, const FwPose *pose, int part, double speed)
+{
+  const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
+  FwVec3 moment;
+  int twin = l->like[part];
+  if (twin >= 0)
+    {
+      const FwReaction *from = &l->own[twin];
+      l->own[part] = (FwReaction) { fw_vec3 (-from->force.x, from->force.y, from->force.z),
+                                    fw_vec3 (from->moment.x, -from->moment.y, -from->moment.z) };
+      l->own_energy[2 * part] = l->own_energy[2 * twin];
+      l->own_energy[2 * part + 1] = l->own_energy[2 * twin + 1];
+      moment = fw_frame_turn (&motion->at, l->inertia[part].moment_gmm);
+    }
+  else
+    {
+      Moving m = moving (&l->inertia[part], motion, speed);
+      l->own[part] = m.demand;
+      l->own_energy[2 * part] = kinetic (&m, l->inertia[part].mass_g);
+      l->own_energy[2 * part + 1] = power (&m);
+      moment = m.moment;
+    }
+  l->demand[part] = l->own[part];
+  return 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + moment.z);
+}
+
 /* Own demands of every part, and energy and power on the way. */
 static void
 own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double speed)
@@ -294,12 +340,9 @@ own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double spe
   double e_kinetic = 0, e_potential = 0, watts = 0;
   for (int part = 0; part <= mech->n_members; part++)
     {
-      const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
-      Moving m = moving (&l->inertia[part], motion, speed);
-      l->demand[part] = l->own[part] = m.demand;
-      e_kinetic += kinetic (&m, l->inertia[part].mass_g);
-      e_potential += 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + m.moment.z);
-      watts += power (&m);
+      e_potential += own_demand (l, pose, part, speed);
+      e_kinetic += l->own_energy[2 * part];
+      watts += l->own_energy[2 * part + 1];
     }
   for (int i = 0; i < mech->n_pins; i++)
     {

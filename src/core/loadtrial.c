@@ -26,9 +26,8 @@ fw_load_trial_run (FwLoadTrial *t, int steps)
   if (t->turn == NULL || t->forces == NULL)
     return false;
   t->turn->rough = true;
-  fw_turn_solve (t->turn, t->mech);
+  fw_load_turn_solve_both (t->forces, t->turn, t->mech, fw_crank_speed (t->design));
   fw_trouble_find (t->turn, t->mech, &t->list);
-  fw_load_turn_solve (t->forces, t->mech, fw_crank_speed (t->design));
   fw_load_trouble_find (t->forces, t->mech, &t->list);
   return true;
 }

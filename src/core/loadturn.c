@@ -61,11 +61,11 @@ fw_load_turn_new (const FwMechanism *m, int steps)
 
 /* The counterweights of the crank, in the sums and then in what the base gives. */
 static void
-add_weights (FwLoadTurn *t, const FwMechanism *m, int step, double *mass, FwVec3 *moment)
+add_weights (FwLoadTurn *t, const FwMechanism *m, const FwPose *pose, int step, double *mass, FwVec3 *moment)
 {
   for (int i = 0; i < m->design->crank.n_weights; i++)
     {
-      FwVec3 at = fw_crank_weight_at (m->design, i, t->pose->crank).at, force = t->loads->weights[i];
+      FwVec3 at = fw_crank_weight_at (m->design, i, pose->crank).at, force = t->loads->weights[i];
       *mass += m->design->crank.weights[i].mass_g;
       *moment = fw_vec3_along (*moment, m->design->crank.weights[i].mass_g, at);
       t->push[step] = fw_vec3_add (t->push[step], force);
@@ -76,9 +76,8 @@ add_weights (FwLoadTurn *t, const FwMechanism *m, int step, double *mass, FwVec3
 /* Everything that is not base: body, members, what half-rods put on the pins, counterweights. Half-rods
  * on the base do not move and count as base. Springs between base and body are what the base gives, too. */
 static void
-sum_up (FwLoadTurn *t, const FwMechanism *m, int step)
+sum_up (FwLoadTurn *t, const FwMechanism *m, const FwPose *pose, int step)
 {
-  const FwPose *pose = t->pose;
   const FwLoads *l = t->loads;
   FwVec3 moment = { 0, 0, 0 }, push = { 0, 0, 0 }, turning = { 0, 0, 0 };
   double mass = 0;
@@ -100,20 +99,39 @@ sum_up (FwLoadTurn *t, const FwMechanism *m, int step)
     }
   t->push[step] = fw_vec3_scale (push, 1e-6); /* g mm/s^2 to N */
   t->moment[step] = fw_vec3_scale (turning, 1e-9);
-  add_weights (t, m, step, &mass, &moment);
+  add_weights (t, m, pose, step, &mass, &moment);
   t->mass_g = mass;
   t->centre[step] = mass > 0 ? fw_vec3_scale (moment, 1 / mass) : fw_vec3 (0, 0, 0);
 }
 
+/* Rows in the order of fw_load_nth (). */
 static void
-keep (FwLoadTurn *t, const FwMechanism *m, int step)
+keep_rows (double *out, size_t steps, const FwLoads *l, const FwMechanism *m)
+{
+  FwRide ride = m->design->body.ride;
+  *out = l->torque;
+  out += steps;
+  for (int k = 0; k < m->n_links; k++, out += steps)
+    *out = l->tension[k];
+  for (int k = 0; k < m->n_members; k++, out += steps)
+    *out = fw_vec3_length (l->hinges[k].force);
+  for (int k = 0; k < m->n_pins; k++, out += steps)
+    *out = fw_vec3_length (l->pins[k]);
+  if (ride == FW_RIDE_FIXED)
+    return;
+  *out = fw_vec3_length (l->post_pin);
+  out += steps;
+  if (ride != FW_RIDE_RAIL)
+    *out = l->guide;
+}
+
+static void
+keep (FwLoadTurn *t, const FwMechanism *m, const FwPose *pose, int step)
 {
   size_t steps = (size_t)t->steps, at = (size_t)step;
   const FwLoads *l = t->loads;
   const FwVec3 none = { NAN, NAN, NAN };
-  int n = fw_load_count (m);
-  for (int k = 0; k < n; k++)
-    t->values[(size_t)k * steps + at] = fw_load_value (l, fw_load_nth (m, k));
+  keep_rows (t->values + at, steps, l, m);
   for (int k = 0; k < m->n_pins; k++)
     t->pins[(size_t)k * steps + at] = l->pins[k];
   for (int k = 0; k < m->n_members; k++)
@@ -125,7 +143,7 @@ keep (FwLoadTurn *t, const FwMechanism *m, int step)
   t->grip[step] = l->grip;
   t->grip_at[step] = l->grip_at;
   if (l->known)
-    sum_up (t, m, step);
+    sum_up (t, m, pose, step);
   else
     t->centre[step] = t->push[step] = t->moment[step] = none;
 }
@@ -138,7 +156,20 @@ fw_load_turn_solve (FwLoadTurn *t, const FwMechanism *m, double speed)
     {
       fw_pose_solve (t->pose, m, 2 * FW_PI * i / t->steps);
       fw_loads_solve (t->loads, m, t->pose, speed);
-      keep (t, m, i);
+      keep (t, m, t->pose, i);
+    }
+}
+
+void
+fw_load_turn_solve_both (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed)
+{
+  t->speed = speed;
+  for (int i = 0; i < t->steps; i++)
+    {
+      fw_pose_solve (motion->scratch, m, 2 * FW_PI * i / t->steps);
+      fw_turn_keep (motion, m, i);
+      fw_loads_solve (t->loads, m, motion->scratch, speed);
+      keep (t, m, motion->scratch, i);
     }
 }
 

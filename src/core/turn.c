@@ -206,14 +206,20 @@ keep_frames (FwTurn *turn, const FwMechanism *mech, int step)
 }
 
 void
+fw_turn_keep (FwTurn *turn, const FwMechanism *mech, int step)
+{
+  keep_step (turn, mech, step);
+  if (step % turn->stride == 0)
+    keep_frames (turn, mech, step);
+}
+
+void
 fw_turn_solve (FwTurn *turn, const FwMechanism *mech)
 {
   for (int i = 0; i < turn->steps; i++)
     {
       fw_pose_solve (turn->scratch, mech, 2 * FW_PI * i / turn->steps);
-      keep_step (turn, mech, i);
-      if (i % turn->stride == 0)
-        keep_frames (turn, mech, i);
+      fw_turn_keep (turn, mech, i);
     }
 }
 

@@ -76,6 +76,9 @@ FwTurn *fw_turn_new (const FwMechanism *mechanism, int steps);
 /* Solves all steps; step i is at crank angle 2 pi i / steps. No allocation. */
 void fw_turn_solve (FwTurn *turn, const FwMechanism *mechanism);
 
+/* Keeps the pose in `scratch`, with derivatives, as one step: for who solves more from the same poses. */
+void fw_turn_keep (FwTurn *turn, const FwMechanism *mechanism, int step);
+
 /* The row of one quantity, `steps` values. */
 const double *fw_turn_row (const FwTurn *turn, const FwMechanism *mechanism, FwQuantity quantity);
 

@@ -12,7 +12,7 @@
 #include <time.h>
 
 #include "build_design.h"
-#include "core/trouble.h"
+#include "core/loadtrouble.h"
 #include "near.h"
 #include "second_solver.h"
 
@@ -44,6 +44,7 @@ typedef struct
 {
   Rig rig;
   FwTurn *turn;
+  FwLoadTurn *forces;
   FwTrouble room[FW_TROUBLE_ROOM];
   double cosine[1024], sine[1024];
 } Bench;
@@ -79,6 +80,26 @@ static void __attribute__ ((noinline)) turns_with_trouble (Bench *b, int n)
     }
 }
 
+#define SPEED 4.0 /* of the crank, rad/s */
+
+static void __attribute__ ((noinline)) forces (Bench *b, int n)
+{
+  for (int i = 0; i < n; i++)
+    fw_load_turn_solve (b->forces, b->rig.mechanism, SPEED);
+}
+
+/* All that is drawn and listed while a number is dragged, but for strength. */
+static void __attribute__ ((noinline)) everything (Bench *b, int n)
+{
+  for (int i = 0; i < n; i++)
+    {
+      FwTroubleList list = { .items = b->room, .capacity = FW_TROUBLE_ROOM };
+      fw_load_turn_solve_both (b->forces, b->turn, b->rig.mechanism, SPEED);
+      fw_trouble_find (b->turn, b->rig.mechanism, &list);
+      fw_load_trouble_find (b->forces, b->rig.mechanism, &list);
+    }
+}
+
 typedef struct
 {
   const char *name;
@@ -100,6 +121,8 @@ static const Case cases[] = {
   { "turn-720-heron", turns, 0, 720 },
   { "turn-trouble-heron", turns_with_trouble, 0, 360 },
   { "turn-trouble-720-heron", turns_with_trouble, 0, 720 },
+  { "turn-forces-heron", forces, 0, 360 },
+  { "turn-everything-heron", everything, 0, 360 },
   { "turn-trouble-4", turns_with_trouble, 4, 360 },
   { "turn-trouble-8", turns_with_trouble, 8, 360 },
 };
@@ -110,6 +133,7 @@ bench_new (int panels, int steps)
   Bench *b = g_new0 (Bench, 1);
   b->rig = rig_new (panels == 0 ? build_heron () : flock (panels));
   b->turn = fw_turn_new (b->rig.mechanism, steps);
+  b->forces = fw_load_turn_new (b->rig.mechanism, steps);
   for (int i = 0; i < 1024; i++)
     {
       b->cosine[i] = cos (i * 1.01 * RAD);
@@ -122,6 +146,7 @@ static void
 bench_free (Bench *b)
 {
   free (b->turn);
+  free (b->forces);
   rig_free (&b->rig);
   g_free (b);
 }
