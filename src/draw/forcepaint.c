@@ -295,7 +295,7 @@ path_star (cairo_t *cr, FwVec2 c, double outer)
 static void
 paint_star (cairo_t *cr, const FwStyle *style, FwVec2 at, gboolean real)
 {
-  path_star (cr, at, 7.5 * style->wide);
+  path_star (cr, at, (real ? 11 : 8) * style->wide);
   fw_set_colour (cr, real ? style->trouble : fw_colour_fade (style->ground, 0.7));
   cairo_fill_preserve (cr);
   fw_set_colour (cr, real ? style->ground : style->remark);
