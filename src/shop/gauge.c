@@ -98,7 +98,7 @@ add_figures (FwCutPart *part, double radius, FwLengths lengths)
     {
       double a = deg * G_PI / 180, turn = deg > 90 && deg < 270 ? a + G_PI : a;
       g_autofree char *figure = fw_units_format (deg, FW_UNIT_DEG, lengths, 0);
-      FwVec2 half = fw_cut_text_half (figure, 2.6, FALSE), at = polar (radius - NOTCH - 4.6 - half.y, a);
+      FwVec2 half = fw_cut_text_half (figure, 2.6, FALSE), at = polar (radius - NOTCH - 5.2 - half.y, a);
       if (fw_cut_words_fit (part, at, half, turn, TRUE))
         fw_cut_words_at (part, figure, at, 2.6, turn);
     }
@@ -305,7 +305,8 @@ add_rod_gauge (FwTemplateJob *job)
       g_autofree char *stock = fw_cut_part_stock (part, job->lengths);
       g_autofree char *text = g_strdup_printf (_ ("%s: between joint centres, from the first hole of a row\n%s"),
                                                part->name, stock);
-      fw_cut_words_below (part, text, 2.8, TRUE);
+      if (!fw_cut_words (part, text, fw_vec2 ((left + right) / 2, rows * pitch / 2), 3, 2.4, TRUE))
+        fw_cut_words_below (part, text, 2.8, TRUE);
       fw_cut_part_add (job, part);
     }
   for (guint i = 0; i < measures->len; i++)
