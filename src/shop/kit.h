@@ -33,7 +33,7 @@ typedef enum
   FW_KIT_SHEET, /* a piece cut from a sheet */
   FW_KIT_SOLID, /* a printed part; index: of the printed parts */
   FW_KIT_VIEW,  /* the sculpture; index: FwStep up to which it is built, or FW_N_STEPS for all of it */
-  FW_KIT_STRIP, /* the motion strip */
+  FW_KIT_STRIP, /* the motion strip; index: FwStripViews */
 } FwKitKind;
 
 typedef struct

@@ -48,7 +48,7 @@ takes (const FwKit *kit, FwStep step)
       if (out->len > 0)
         g_string_append (out, ", ");
       /* A letter, and how many of it: "B × 2". */
-      g_string_append_printf (out, C_ ("letter and count", "%s × %d"), made->letter, made->count);
+      g_string_append_printf (out, C_ ("letter and count", "%s\u00a0×\u00a0%d"), made->letter, made->count);
     }
   return out->len > 0 ? g_string_free (g_steal_pointer (&out), FALSE) : NULL;
 }
@@ -317,8 +317,13 @@ motion (FwKitFlow *flow)
                     _ ("Turn the crank by hand to each angle below and compare. If a panel stands higher or lower than "
                        "here, its rod is too long or too short; if it is early or late, the phase of its throw is off."),
                     8.5, FALSE, heading);
-  double tall = fmin (flow->foot - flow->y, 0.62 * flow->kit->height);
-  fw_kit_put (flow, FW_KIT_STRIP, flow->left, flow->y + 4 * unit, fw_kit_flow_width (flow), tall);
+  double tall = (flow->foot - flow->y - 20 * unit) / 2;
+  for (int i = 0; i < 2; i++)
+    {
+      fw_kit_put (flow, FW_KIT_STRIP, flow->left, flow->y + 4 * unit, fw_kit_flow_width (flow), tall)->index
+          = i == 0 ? FW_STRIP_FRONT : FW_STRIP_SIDE;
+      flow->y += tall + 12 * unit;
+    }
 }
 
 static void

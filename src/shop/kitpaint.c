@@ -19,7 +19,7 @@ paint_bar (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle *
     if (kit->cut->pieces[i].shape == FW_CUT_BAR)
       longest = fmax (longest, kit->cut->pieces[i].length_mm);
   double length = fmax (item->box.width * sqrt (fmax (piece->length_mm, 0) / longest), 1.2 * thick);
-  double x = item->box.x + (item->box.width - length) / 2, y = item->box.y + 0.42 * item->box.height;
+  double x = item->box.x + (item->box.width - length) / 2, y = item->box.y + 0.16 * item->box.height;
   FwMaterialLook look = fw_material_look (piece->what, style->theme);
   cairo_rectangle (cr, x, y, length, thick);
   fw_set_colour (cr, look.fill);
@@ -142,6 +142,7 @@ paint_strip (cairo_t *cr, const FwKit *kit, const FwKitItem *item)
   FwMotionStrip strip = fw_motion_strip_default ();
   int width, height;
   strip.frames = 6;
+  strip.views = (FwStripViews)item->index;
   strip.theme = FW_THEME_PRINT;
   strip.settings = FALSE;
   strip.lengths = kit->lengths;

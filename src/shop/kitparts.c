@@ -5,7 +5,7 @@
 
 #include "shop/kitlayout.h"
 
-#define CARD 74.0
+#define CARD 64.0
 #define GAP 14.0
 #define PICTURE 0.38 /* share of a card's width */
 
@@ -30,7 +30,7 @@ piece_size (const FwCutPiece *piece, FwLengths lengths)
     return g_strdup (length);
   g_autofree char *along = fw_units_format_bare (piece->length_mm, FW_UNIT_MM, lengths, -1);
   g_autofree char *across = fw_units_format (piece->width_mm, FW_UNIT_MM, lengths, -1);
-  return g_strdup_printf ("%s × %s", along, across);
+  return g_strdup_printf ("%s\u00a0× %s", along, across);
 }
 
 static char *
@@ -39,7 +39,7 @@ solid_size (const FwSolidPart *part, FwLengths lengths)
   g_autofree char *x = fw_units_format_bare (part->size_mm.x, FW_UNIT_MM, lengths, -1);
   g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
   g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
-  return g_strdup_printf ("%s × %s × %s", x, y, z);
+  return g_strdup_printf ("%s\u00a0× %s\u00a0× %s", x, y, z);
 }
 
 static void
@@ -94,25 +94,35 @@ clear_card (gpointer data)
 
 /* ---- Placing ---- */
 
+static char *
+measure_of (const Card *card)
+{
+  return g_strdup_printf (C_ ("count and size", "%d of %s"), card->count, card->size);
+}
+
 static double
 words_height (const FwKitFlow *flow, const Card *card, double width)
 {
+  g_autofree char *measure = measure_of (card);
   return fw_kit_text_height (flow, card->name, width, 8.5, TRUE)
-         + fw_kit_text_height (flow, card->of, width, 7.5, FALSE) + 15 * flow->unit;
+         + fw_kit_text_height (flow, card->of, width, 7.5, FALSE)
+         + fw_kit_text_height (flow, measure, width, 8.5, FALSE) + 5 * flow->unit;
 }
 
 static void
-put_card (FwKitFlow *flow, const Card *card, double x, double y, double width, double height)
+put_card (FwKitFlow *flow, const Card *card, double x, double y, double width, double height,
+          gboolean first)
 {
   double unit = flow->unit, picture = PICTURE * width, words = x + picture + 10 * unit;
   double room = width - picture - 10 * unit, at = y;
-  fw_kit_put (flow, FW_KIT_RULE, x, y - 6 * unit, width, 0);
-  FwKitItem *item = fw_kit_put (flow, card->kind, x + 20 * unit, y + 1 * unit, picture - 18 * unit,
-                                fmin (height - 4 * unit, 62 * unit));
+  if (!first)
+    fw_kit_put (flow, FW_KIT_RULE, x, y - 7 * unit, width, 0);
+  FwKitItem *item = fw_kit_put (flow, card->kind, x + 22 * unit, y + 1 * unit, picture - 18 * unit,
+                                fmin (height - 6 * unit, 58 * unit));
   item->index = card->index;
   fw_kit_badge (flow, card->letter, x, y, 8.5);
   at += fw_kit_text_at (flow, card->name, words, at, room, 8.5, TRUE, FALSE);
-  g_autofree char *measure = g_strdup_printf (C_ ("count and size", "%d × %s"), card->count, card->size);
+  g_autofree char *measure = measure_of (card);
   at += fw_kit_text_at (flow, measure, words, at + 1 * unit, room, 8.5, FALSE, FALSE) + 2 * unit;
   fw_kit_text_at (flow, card->of, words, at, room, 7.5, FALSE, TRUE);
 }
@@ -130,16 +140,20 @@ fw_kit_fill_parts (FwKitFlow *flow)
   guint columns = flow->kit->width > 560 ? 3 : 2;
   double width = (fw_kit_flow_width (flow) - (columns - 1) * gap) / columns;
   double room = width - PICTURE * width - 10 * flow->unit;
+  gboolean first = TRUE;
   fw_kit_flow_page (flow, heading);
   for (guint i = 0; i < cards->len; i += columns)
     {
       double height = CARD * flow->unit;
       for (guint k = i; k < MIN (i + columns, cards->len); k++)
         height = fmax (height, words_height (flow, &g_array_index (cards, Card, k), room));
+      const GArray *before = flow->page;
       fw_kit_flow_need (flow, height, heading);
+      first = first || flow->page != before;
       for (guint k = i; k < MIN (i + columns, cards->len); k++)
         put_card (flow, &g_array_index (cards, Card, k), flow->left + (k - i) * (width + gap), flow->y, width,
-                  height);
-      flow->y += height + 8 * flow->unit;
+                  height, first);
+      first = FALSE;
+      flow->y += height + 12 * flow->unit;
     }
 }
