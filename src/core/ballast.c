@@ -82,8 +82,8 @@ fw_counterweight_fit (FwDesign *d, const FwCounterweight *w)
   return true;
 }
 
-static double
-peak_of (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part)
+double
+fw_load_peak_of (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part)
 {
   double peak = 0;
   for (int i = 0; i < turn->steps; i++)
@@ -93,8 +93,8 @@ peak_of (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part)
   return peak;
 }
 
-static bool
-keeps_sign (const FwLoadTrial *t, FwPart part)
+bool
+fw_load_keeps_sign (const FwLoadTrial *t, FwPart part)
 {
   FwBounce bounces[64];
   int n = fw_bounces (t->forces, t->mech, bounces, 64);
@@ -144,8 +144,8 @@ lightest_at (FwLoadMending *m, FwCounterweight *w, double most)
   double grid = good < 20 ? 1 : 5;
   if (!weigh (m, w, ceil (good / grid) * grid, FW_SURE_STEPS))
     return false;
-  w->keeps_sign = keeps_sign (&m->trial, m->trouble.part);
-  w->peak_N = peak_of (m->trial.forces, m->trial.mech, m->trouble.part);
+  w->keeps_sign = fw_load_keeps_sign (&m->trial, m->trouble.part);
+  w->peak_N = fw_load_peak_of (m->trial.forces, m->trial.mech, m->trouble.part);
   return true;
 }
 
@@ -194,7 +194,7 @@ fw_counterweight_for (const FwDesign *design, const FwTrouble *trouble, FwCounte
       double most = 2 * m->now.forces->mass_g; /* beyond that it is another sculpture */
       for (int i = 0; i < n; i++)
         {
-          list[i].peak_before_N = peak_of (m->now.forces, m->now.mech, trouble->part);
+          list[i].peak_before_N = fw_load_peak_of (m->now.forces, m->now.mech, trouble->part);
           if (most > 0 && lightest_at (m, &list[i], most)
               && (!any || list[i].mass_g < weight->mass_g))
             {

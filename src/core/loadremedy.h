@@ -31,6 +31,29 @@ typedef struct
 bool fw_spring_for (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part,
                     FwSpring *spring);
 
+/* Such a spring as a part of the design. */
+typedef struct
+{
+  FwSpringPart spring;    /* its name is NULL: fw_spring_fit () gives it one */
+  double least_N, most_N; /* its pull over the turn; negative: it pushes */
+  bool keeps_sign;        /* the joint's load keeps one sign; else it still changes, below the marks of a knock */
+  double peak_N;          /* greatest size of the joint's load with it */
+  double peak_before_N;
+} FwSpringFit;
+
+/* The weakest spring, of those tried, for a load-reversal of a rod, guide, slide or link. Beside a rod
+ * that starts from base, body or panel: between the rod's own ends, where its pull is steady. For one
+ * that starts from a throw: a soft cord from the crank's line or from the body above the hinge. For the
+ * body: a soft cord from the base, across the post. Tried over the whole turn: the trouble is gone from
+ * this part and its twin, and no other of equal or worse severity has come. Whether what it is hung on
+ * bears it, and where hands can reach it, is for the maker to judge: a stretched spring flies when it
+ * breaks. Allocates. False: none of those tried helps. */
+bool fw_spring_fit_for (const FwDesign *design, const FwTrouble *trouble, FwSpringFit *fit, FwStop stop,
+                        void *stop_data);
+
+/* Puts it on a design. False: out of memory. */
+bool fw_spring_fit (FwDesign *design, const FwSpringFit *fit);
+
 /* A lump of metal that quietens a joint. */
 typedef struct
 {

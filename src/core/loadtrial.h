@@ -35,6 +35,10 @@ void fw_load_mending_close (FwLoadMending *mending);
 
 bool fw_load_stopped (const FwLoadMending *mending);
 
+/* Greatest size of a joint's load; whether it keeps one sign over the turn of the trial just run. */
+double fw_load_peak_of (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part);
+bool fw_load_keeps_sign (const FwLoadTrial *trial, FwPart part);
+
 /* In the trial just run the trouble is gone from its part and its twin, and nothing as bad has
  * come. */
 bool fw_load_mended (const FwLoadMending *mending);

@@ -232,6 +232,48 @@ test_counterweight (void)
     }
 }
 
+/* A rod from the body, with play: a spring between its own ends, whose pull is steady. */
+static FwDesign *
+flapping_tip (void)
+{
+  FwDesign *d = build_heron ();
+  d->crank.turns_per_minute = 130;
+  d->rods[1].play_mm = 0.8;
+  return d;
+}
+
+static void
+test_spring_fits (void)
+{
+  FwDesign *(*const designs[]) (void) = { fast_neck, swaying_post, flapping_tip };
+  for (int i = 0; i < 3; i++)
+    {
+      FwDesign *d = designs[i]();
+      Look *now = look_at (d, 360);
+      g_assert_cmpint (now->list.n, >, 0);
+      const FwTrouble t = now->room[0];
+      g_assert_cmpint (t.kind, ==, FW_LOAD_REVERSAL);
+      FwSpringFit fit;
+      g_assert_true (fw_spring_fit_for (d, &t, &fit, NULL, NULL));
+      g_test_message ("design %d: %g N/mm, free %g mm, pulls %g to %g N, peak %g (was %g), %s", i, fit.spring.rate_Npmm,
+                      fit.spring.free_mm, fit.least_N, fit.most_N, fit.peak_N, fit.peak_before_N,
+                      fit.keeps_sign ? "one sign" : "quiet");
+      g_assert_cmpfloat (fit.least_N * fit.most_N, >, 0);
+      if (i == 2)
+        assert_near (fit.least_N, fit.most_N, 1e-6);
+      g_assert_true (fw_spring_fit (d, &fit));
+      g_assert_true (fw_spring_fit (d, &fit)); /* a second one gets a name of its own */
+      g_assert_cmpstr (d->springs[0].name, ==, "spring");
+      g_assert_cmpstr (d->springs[1].name, ==, "spring 2");
+      free (d->springs[--d->n_springs].name);
+      Look *with = look_at (d, 720);
+      g_assert_null (find_twin (with, &t));
+      look_free (with);
+      look_free (now);
+      fw_design_free (d);
+    }
+}
+
 /* Fitted, it weighs and turns as a point mass beside the panel. */
 static void
 test_counterweight_fits (void)
@@ -273,6 +315,8 @@ test_stops (void)
   FwCounterweight w;
   g_assert_cmpint (fw_remedies (d, &now->room[0], list, 4, stop_now, NULL), ==, 0);
   g_assert_false (fw_counterweight_for (d, &now->room[0], &w, stop_now, NULL));
+  FwSpringFit fit;
+  g_assert_false (fw_spring_fit_for (d, &now->room[0], &fit, stop_now, NULL));
   FwTrouble other = now->room[0];
   other.kind = FW_PINCH;
   g_assert_cmpint (fw_remedies (d, &other, list, 4, NULL, NULL), ==, 0);
@@ -295,6 +339,7 @@ main (int argc, char **argv)
   g_test_add_func ("/load remedies/the weakest spring just keeps one sign", test_spring);
   g_test_add_func ("/load remedies/a counterweight that is found quietens the joint",
                    test_counterweight);
+  g_test_add_func ("/load remedies/a spring that is fitted quietens the joint", test_spring_fits);
   g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does",
                    test_counterweight_fits);
   g_test_add_func ("/load remedies/a search stops when asked", test_stops);
