@@ -1,0 +1,211 @@
+"""log: words on hand-known designs, adding, bringing back, Markdown and PDF read back from the files."""
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from urllib.parse import unquote
+
+from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo, is_one_line, read_png
+from tap import Tap
+
+
+def put(folder, name, design):
+    path = os.path.join(folder, name)
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump(design, file)
+    return path
+
+
+def read(path):
+    with open(path, encoding="utf-8") as file:
+        return json.load(file)
+
+
+def small_png(path, width=40, height=30):
+    subprocess.run(["convert", "-size", f"{width}x{height}", "xc:orange", path], check=True)
+
+
+def logged(folder):
+    """The example logged, then with a shorter rod logged again."""
+    path = put(folder, "bird.flap", EXAMPLE)
+    assert call("log", path, "--add", "First turn.", "--date", "2026-03-14").status == 0
+    design = read(path)
+    design["rods"][0]["length"] = 405
+    design["crank"]["throws"][1]["radius"] = 24
+    put(folder, "bird.flap", design)
+    assert call("log", path, "--add", "Rod cut.", "--date", "2026-03-15T18:30").status == 0
+    return path
+
+
+def words_of_change_and_effect(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path = logged(folder)
+        text = call("log", path)
+        tap.ok(text.status == 0 and "inrod shortened from 412 mm to 405 mm." in text.text
+               and "Radius of in: from 30 mm to 24 mm." in text.text and "2026-03-15 18:30" in text.text,
+               "the rod's length before and after is said in plain words", text)
+        inches = call("log", path, "--lengths", "inch").text
+        # 412 mm is 16 7/32 in, 405 mm 15 15/16 in (15.945: 61/64 is .953, 60/64 .9375)
+        tap.ok("inrod shortened from 16 7/32 in to 15 15/16 in." in inches, "and in fractions of an inch", inches)
+        pages = json.loads(call("log", path, "--format", "json").text)
+        tap.ok([p["entry"] for p in pages] == [1, 2] and pages[0]["effects"] == [], "JSON lists the entries", pages)
+
+        # The same figures as the turn's own table says, solved in small steps.
+        def swing(length, radius):
+            design = json.loads(json.dumps(EXAMPLE))
+            design["rods"][0]["length"] = length
+            design["crank"]["throws"][1]["radius"] = radius
+            rows = call_on(design, "turn", "--steps", "3600").text.splitlines()
+            column = rows[0].split(",").index("inner.right.angle_deg")
+            angles = [float(r.split(",")[column]) for r in rows[1:]]
+            return max(angles) - min(angles)
+        found = next(e for e in pages[1]["effects"] if e.get("key") == "inner.swing")
+        tap.near([found["from"], found["to"]], [swing(412, 30), swing(405, 24)], 0.11,
+                 "the swing before and after is that of the two designs' own tables")
+        torque = [e for e in pages[1]["effects"] if e.get("key") == "crank.torque"]
+        tap.ok(len(torque) == 1 and torque[0]["unit"] == "N m", "the peak torque is laid side by side", pages[1]["effects"])
+
+
+def trouble_comes_and_goes(tap):
+    pages = json.loads(call("log", demo("heron"), "--format", "json").text)
+    kinds = [e["kind"] for e in pages[1]["effects"]]
+    tap.ok(len(pages) == 3 and kinds.count("gone") == 2 and "new" not in kinds, "the heron's knocking tips are gone", pages[1])
+    tap.ok(pages[0]["trouble"][0]["kind"] == "trouble" and pages[2]["trouble"][0]["kind"] == "same",
+           "each entry has the trouble of its day")
+    tap.ok(all(p["date"].startswith("2026-") for p in pages), "its days are told")
+
+
+def adding_keeps_the_design(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path = logged(folder)
+        small_png(os.path.join(folder, "turn.png"))
+        os.mkdir(os.path.join(folder, "shots"))
+        small_png(os.path.join(folder, "shots", "a b.png"))
+        result = call("log", path, "--add", "With pictures", "--date", "2026-03-16", "--picture", os.path.join(folder, "turn.png"),
+                      "--picture", os.path.join(folder, "shots", "a b.png"), "--caption", "It turns")
+        entry = read(path)["log"][2]
+        tap.ok(result.status == 0 and entry["pictures"] == [{"file": "turn.png", "caption": "It turns"}, {"file": "shots/a b.png"}],
+               "pictures are kept by their path from the design's folder", entry.get("pictures"))
+        tap.ok(entry["design"] == {k: v for k, v in read(path).items() if k != "log"}, "the entry holds the design, without a log")
+        before = open(path, "rb").read()
+        with tempfile.TemporaryDirectory() as elsewhere:
+            small_png(os.path.join(elsewhere, "far.png"))
+            cases = [["--add", "x", "--date", "14 March"], ["--add", "x", "--date", "2026-02-30"],
+                     ["--add", "x", "--picture", os.path.join(elsewhere, "far.png")],
+                     ["--add", "x", "--picture", os.path.join(folder, "none.png")],
+                     ["--add", "x", "--caption", "alone"], ["--add", "bell\a"], ["--add", "x", "-o", "y.md"],
+                     ["--bring-back", "1"], ["--bring-back", "9", "-o", os.path.join(folder, "z.flap")],
+                     ["--bring-back", "-1", "-o", os.path.join(folder, "z.flap")], ["--format", "xml"],
+                     ["--lengths", "ell"], ["--date", "2026-01-01"], ["--picture", path]]
+            for case in cases:
+                refused = call("log", path, *case)
+                tap.ok(refused.status == 2 and is_one_line(refused.err) and refused.out == b"" and open(path, "rb").read() == before,
+                       f"{' '.join(os.path.basename(c) for c in case)!r} is refused in one line, and nothing is written", refused)
+        tap.ok(not os.path.exists(os.path.join(folder, "z.flap")), "no file is left of what was refused")
+        tap.ok(call_on(EXAMPLE, "log", "--add", "x").status == 2, "standard input cannot be added to")
+        tap.ok(call_on(EXAMPLE, "log").text == "The log is empty.\n", "a design without a log says so")
+
+
+def bringing_back(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path, out = logged(folder), os.path.join(folder, "back.flap")
+        result = call("log", path, "--bring-back", "1", "--date", "2026-03-20", "-o", out)
+        back = read(out)
+        tap.ok(result.status == 0 and back["rods"][0]["length"] == 412 and len(back["log"]) == 3
+               and back["log"][2]["date"] == "2026-03-20", "entry 1 is the design again, and the log says so", result)
+        tap.ok(read(path)["rods"][0]["length"] == 405, "the design itself is as it was")
+
+
+def links(text):
+    return re.findall(r"!\[[^\]]*\]\(([^)]*)\)", text)
+
+
+def markdown(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path = logged(folder)
+        small_png(os.path.join(folder, "p.png"))
+        call("log", path, "--add", "# not a heading\n1. no list\n<script>*a*", "--date", "2026-03-16", "--picture", os.path.join(folder, "p.png"))
+        os.remove(os.path.join(folder, "p.png"))
+        missing = os.path.join(folder, "gone.md")
+        tap.ok(call("log", path, "-o", missing).status == 0 and "p.png is not there" in open(missing, encoding="utf-8").read(),
+               "a picture that is gone is said, and the rest is written")
+        small_png(os.path.join(folder, "p.png"))
+        for target, text in [(os.path.join(folder, "my log.md"), None), (os.path.join(folder, "whole"), "log.md")]:
+            result = call("log", path, "-o", target)
+            file = os.path.join(target, text) if text else target
+            words = open(file, encoding="utf-8").read()
+            found = [os.path.join(os.path.dirname(file), unquote(link)) for link in links(words)]
+            tap.ok(result.status == 0 and len(found) == 4 and all(os.path.exists(f) for f in found),
+                   f"{os.path.basename(target)}: every link leads to a picture", found)
+            tap.ok(all(read_png(f)[0] > 600 for f in found if f.endswith("strip.png")), "the strips are sound PNG")
+            tap.ok("\\# not a heading" in words and "1\\. no list" in words and "\\<script\\>\\*a\\*" in words,
+                   "a note is shown as it was written", words[-900:])
+            again = call("log", path, "-o", target)
+            left = [n for n in os.listdir(folder) if n.startswith(".flapwright")]
+            tap.ok(again.status == 0 and not left, "written again, it takes the place of the old one", again)
+        foreign = os.path.join(folder, "photos")
+        os.mkdir(foreign)
+        open(os.path.join(foreign, "mine.txt"), "w").close()
+        for target in (foreign, os.path.join(folder, "taken.md")):
+            if target.endswith(".md"):
+                shutil.copytree(foreign, os.path.join(folder, "taken-pictures"))
+            result = call("log", path, "-o", target)
+            tap.ok(result.status == 2 and is_one_line(result.err) and os.listdir(foreign) == ["mine.txt"] and not os.path.isfile(target),
+                   f"a folder that is not ours is left alone ({os.path.basename(target)})", result)
+
+
+def nothing_half_written(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path = logged(folder)
+        locked = os.path.join(folder, "locked")
+        os.mkdir(locked)
+        # Root may write anywhere, so a folder that cannot be written is made of a file.
+        inside = os.path.join(locked, "file")
+        open(inside, "w").close()
+        for name in ("x.md", "x.pdf", "x"):
+            result = call("log", path, "-o", os.path.join(inside, name))
+            tap.ok(result.status == 2 and is_one_line(result.err) and os.listdir(locked) == ["file"],
+                   f"{name}: where nothing can be written nothing is", result)
+        # The Markdown file cannot take its place: its pictures go again.
+        os.mkdir(os.path.join(folder, "dir.md"))
+        result = call("log", path, "-o", os.path.join(folder, "dir.md"))
+        tap.ok(result.status == 2 and not os.path.exists(os.path.join(folder, "dir-pictures")), "no pictures without their text", result)
+        tap.ok(not [n for n in os.listdir(folder) if n.startswith(".flapwright")], "and nothing is left beside")
+
+
+def pdf(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path = logged(folder)
+        photo = os.path.join(folder, "wide.jpg")
+        subprocess.run(["convert", "-size", "900x600", "gradient:orange-navy", photo], check=True)
+        open(os.path.join(folder, "broken.jpg"), "w").write("no picture")
+        call("log", path, "--add", "A photo.", "--date", "2026-03-16", "--picture", photo, "--picture", os.path.join(folder, "broken.jpg"))
+        out = os.path.join(folder, "log.pdf")
+        result = call("log", path, "-o", out)
+        sound = subprocess.run(["qpdf", "--check", out], capture_output=True).returncode == 0
+        words = subprocess.run(["pdftotext", "-layout", out, "-"], capture_output=True, text=True).stdout
+        flat = " ".join(words.split())
+        tap.ok(result.status == 0 and sound, "the PDF is sound", result)
+        tap.ok("inrod shortened from 412 mm to 405 mm." in flat and "3. 2026-03-16" in flat and "A photo." in flat,
+               "its words can be read back", flat[:500])
+        tap.ok("broken.jpg cannot be read" in flat, "a file that is no picture is said")
+        images = subprocess.run(["pdfimages", "-list", out], capture_output=True, text=True).stdout
+        tap.ok(re.search(r" 900 +600 .*jpeg", images) is not None, "the photo is in it as JPEG", images)
+        size = subprocess.run(["pdfinfo", out], capture_output=True, text=True).stdout
+        tap.ok("A4" in size, "on A4", size)
+        call("log", path, "-o", out, "--lengths", "inch")
+        tap.ok("letter" in subprocess.run(["pdfinfo", out], capture_output=True, text=True).stdout, "with inches on Letter")
+
+
+def demos_without_a_log(tap):
+    for name in CLEAN_DEMOS:
+        result = call("log", demo(name))
+        tap.ok(result.status == 0 and result.err == "", f"{name}: its log can be read", result)
+
+
+if __name__ == "__main__":
+    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, adding_keeps_the_design, bringing_back, markdown,
+                        nothing_half_written, pdf, demos_without_a_log]))
