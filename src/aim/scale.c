@@ -189,13 +189,12 @@ try_factor (Trial *t, double factor)
   return good;
 }
 
-/* Worse than a remark, of that kind on that part. */
+/* Of that kind on that part. */
 static gboolean
 is_in (const FwTroubleList *list, FwTroubleKind kind, FwPart part)
 {
   for (int i = 0; i < list->n; i++)
-    if (list->items[i].kind == kind && fw_part_equal (list->items[i].part, part)
-        && list->items[i].severity >= FW_WARNING)
+    if (list->items[i].kind == kind && fw_part_equal (list->items[i].part, part))
       return TRUE;
   return FALSE;
 }
@@ -235,7 +234,7 @@ listed (const FwMechanism *mech, const FwScaleLimit *list, int n, const FwTroubl
   return FALSE;
 }
 
-/* All of the big one that are worse than a remark and not in the small one's list. */
+/* All of the big one that are not in the small one's list. */
 static int
 collect (const FwMechanism *mech, const FwTroubleList *small, const FwTroubleList *big, FwScaleLimit *list, int capacity)
 {
@@ -244,7 +243,7 @@ collect (const FwMechanism *mech, const FwTroubleList *small, const FwTroubleLis
   for (int i = 0; i < big->n && n < capacity; i++)
     {
       const FwTrouble *t = &big->items[i];
-      if (t->severity < FW_WARNING || is_in (small, t->kind, t->part) || listed (mech, list, n, t))
+      if (is_in (small, t->kind, t->part) || listed (mech, list, n, t))
         continue;
       list[n++] = (FwScaleLimit){ .kind = t->kind, .part = t->part };
     }

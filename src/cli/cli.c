@@ -162,3 +162,13 @@ fw_job_cannot_go_round (const FwJob *job)
   free (turn);
   return open;
 }
+
+gboolean
+fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths, int *status)
+{
+  *lengths = g_strcmp0 (text, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
+  if (!text || strcmp (text, "mm") == 0 || strcmp (text, "inch") == 0)
+    return TRUE;
+  *status = fw_cli_refuse (_ ("%s: --lengths: expected mm or inch, found “%s”"), verb, text);
+  return FALSE;
+}

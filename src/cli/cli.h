@@ -6,6 +6,7 @@
 
 #include "core/trouble.h"
 #include "doc/document.h"
+#include "doc/units.h"
 
 G_BEGIN_DECLS
 
@@ -38,6 +39,9 @@ char *fw_cli_options (int argc, char **argv, const char *verb, const char *summa
 /* One line on standard error; returns FW_EXIT_REFUSED. */
 int fw_cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2);
 
+/* Reads what --lengths says (NULL: mm). FALSE: a line was written, and *status says how to exit. */
+gboolean fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths, int *status);
+
 /* Writes text to standard output; a failure is said, and changes the status. */
 int fw_cli_print (const char *text, int status);
 
@@ -56,6 +60,7 @@ int fw_verb_templates (int argc, char **argv);
 int fw_verb_parts (int argc, char **argv);
 int fw_verb_kit (int argc, char **argv);
 int fw_verb_scale (int argc, char **argv);
+int fw_verb_fit (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);
 
 G_END_DECLS

@@ -26,6 +26,7 @@ static const struct
   { "kit", fw_verb_kit, N_ ("a booklet to build it from (PDF)") },
   { "parts", fw_verb_parts, N_ ("printed parts that fit (3MF, STL)") },
   { "scale", fw_verb_scale, N_ ("the same motion at another size") },
+  { "fit", fw_verb_fit, N_ ("what was really built, from measurements") },
   { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },
 };
 

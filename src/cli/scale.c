@@ -269,7 +269,8 @@ fw_verb_scale (int argc, char **argv)
 {
   int status;
   double by = 0;
-  gboolean inches = FALSE;
+  FwLengths lengths = FW_LENGTHS_MM;
+  g_autofree char *unit = NULL;
   FwScaleWish wish = { 0 };
   g_autofree char *span = NULL, *output = NULL, *format = NULL;
   char *given[4] = { NULL }, *materials[4] = { NULL };
@@ -282,7 +283,7 @@ fw_verb_scale (int argc, char **argv)
     { "post", 0, 0, G_OPTION_ARG_STRING, &given[3], N_ ("Post of other pipe"), "MATERIAL[:DIAMETER[xWALL]]" },
     { "keep-speed", 0, 0, G_OPTION_ARG_NONE, &wish.keep_speed, N_ ("As many turns a minute as before"), NULL },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write the scaled design here"), "OUT.flap" },
-    { "inch", 0, 0, G_OPTION_ARG_NONE, &inches, N_ ("Lengths in inches"), NULL },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), "UNIT" },
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
     { NULL },
   };
@@ -303,6 +304,7 @@ fw_verb_scale (int argc, char **argv)
       status = fw_cli_refuse (_ ("scale: --format: expected text or json, found “%s”"), format);
       good = FALSE;
     }
+  good = good && fw_cli_lengths ("scale", unit, &lengths, &status);
   if (good && (span != NULL) == (by != 0))
     {
       status = fw_cli_refuse (_ ("scale: expected either --by FACTOR or --to-span LENGTH"));
@@ -316,7 +318,7 @@ fw_verb_scale (int argc, char **argv)
   if (good && fw_job_open (&job, file, 72))
     {
       if (read_factor (&job, by, span, &wish.factor, &status))
-        status = scale (&job, &wish, output, json, inches ? FW_LENGTHS_INCH : FW_LENGTHS_MM);
+        status = scale (&job, &wish, output, json, lengths);
       fw_job_close (&job);
     }
   else if (good)

@@ -265,7 +265,8 @@ fw_verb_tolerance (int argc, char **argv)
 {
   int status, runs = 10000, threads = 0;
   gint64 seed = 1;
-  gboolean inches = FALSE;
+  FwLengths lengths;
+  g_autofree char *unit = NULL;
   g_autofree char *format = NULL;
   g_auto (GStrv) given = NULL;
   const GOptionEntry entries[] = {
@@ -273,7 +274,7 @@ fw_verb_tolerance (int argc, char **argv)
     { "seed", 0, 0, G_OPTION_ARG_INT64, &seed, N_ ("Start of the random numbers (1): the same gives the same"), "S" },
     { "threads", 0, 0, G_OPTION_ARG_INT, &threads, N_ ("Threads (one for each processor)"), "N" },
     { "spread", 0, 0, G_OPTION_ARG_STRING_ARRAY, &given, N_ ("How far off a number comes out; may be repeated"), "PATH=VALUE" },
-    { "inch", 0, 0, G_OPTION_ARG_NONE, &inches, N_ ("Lengths in inches"), NULL },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), "UNIT" },
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
     { NULL },
   };
@@ -294,6 +295,9 @@ fw_verb_tolerance (int argc, char **argv)
   if (seed < 0)
     return fw_cli_refuse (_ ("tolerance: --seed: expected a whole number, 0 or more, found %" G_GINT64_FORMAT), seed);
 
+  if (!fw_cli_lengths ("tolerance", unit, &lengths, &status))
+    return status;
+
   FwJob job;
   if (!fw_job_open (&job, file, FW_TOLERANCE_STEPS))
     return FW_EXIT_REFUSED;
@@ -302,7 +306,7 @@ fw_verb_tolerance (int argc, char **argv)
     {
       FwToleranceWish wish = { .runs = runs, .seed = (guint64)seed, .threads = threads,
                                .spreads = (const FwSpread *)(void *)spreads->data, .n_spreads = (int)spreads->len };
-      status = run (&job, &wish, json, inches ? FW_LENGTHS_INCH : FW_LENGTHS_MM);
+      status = run (&job, &wish, json, lengths);
       g_array_unref (spreads);
     }
   fw_job_close (&job);
