@@ -110,8 +110,7 @@ line_colour (const Sheet *s, const FwLogLine *line)
                                                                    : s->style.ink;
 }
 
-/* A dash for what is, a cross for new trouble, a tick mark would need a font: gone trouble has a dash
- * too and says so itself. */
+/* A dash before what is, a cross before trouble, so that colour does not speak alone. */
 static double
 draw_line (const Sheet *s, const FwLogLine *line, double x, double y, double width, gboolean paint)
 {
@@ -171,13 +170,14 @@ long_list (Sheet *s, const char *title, const GPtrArray *lines)
 static void
 two_columns (Sheet *s, const FwLogPage *page)
 {
-  double width = (s->inner - GUTTER) / 2;
+  /* What it did is said in longer sentences. */
+  double left = 0.42 * (s->inner - GUTTER), right = 0.58 * (s->inner - GUTTER);
   if (page->effects == NULL)
     {
       long_list (s, _ ("WHAT CHANGED"), page->changes);
       return;
     }
-  double height = fmax (column_height (s, page->changes, width), column_height (s, page->effects, width));
+  double height = fmax (column_height (s, page->changes, left), column_height (s, page->effects, right));
   if (height > 0.6 * (bottom (s) - MARGIN))
     {
       long_list (s, _ ("WHAT CHANGED"), page->changes);
@@ -185,8 +185,8 @@ two_columns (Sheet *s, const FwLogPage *page)
       return;
     }
   need (s, height);
-  column (s, _ ("WHAT CHANGED"), page->changes, MARGIN, width);
-  column (s, _ ("WHAT IT DID"), page->effects, MARGIN + width + GUTTER, width);
+  column (s, _ ("WHAT CHANGED"), page->changes, MARGIN, left);
+  column (s, _ ("WHAT IT DID"), page->effects, MARGIN + left + GUTTER, right);
   s->y += height + 10;
 }
 
