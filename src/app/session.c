@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/sessionprivate.h"
+#include "app/wornjob.h"
 #include "doc/words.h"
 #include "draw/forces.h"
 
@@ -97,6 +98,20 @@ session_choose_curves (FwSession *self)
       self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
 }
 
+static void
+on_worn (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GArray *list = fw_worn_finish (result);
+
+  if (list == NULL) /* cancelled: the session may be gone */
+    return;
+  FwSession *self = data;
+  g_clear_object (&self->looking);
+  fw_solved_take_worn (&self->solved, (const FwBounce *) (const void *) list->data, (int) list->len);
+  g_array_unref (list);
+  fw_session_emit (self, FW_SESSION_BOUNCES);
+}
+
 static gboolean
 on_rest (gpointer data)
 {
@@ -105,16 +120,25 @@ on_rest (gpointer data)
   self->rest = 0;
   if (self->dragging)
     return G_SOURCE_REMOVE;
-  fw_solved_find_worn (&self->solved);
-  fw_session_emit (self, FW_SESSION_BOUNCES);
+  self->looking = g_cancellable_new ();
+  fw_worn_async (self->solved.mech->design, self->looking, on_worn, self);
   return G_SOURCE_REMOVE;
+}
+
+static void
+session_stop_looking (FwSession *self)
+{
+  g_clear_handle_id (&self->rest, g_source_remove);
+  if (self->looking != NULL)
+    g_cancellable_cancel (self->looking);
+  g_clear_object (&self->looking);
 }
 
 /* What would knock when worn is looked for when the hand has let go. */
 static void
 session_rest_soon (FwSession *self)
 {
-  g_clear_handle_id (&self->rest, g_source_remove);
+  session_stop_looking (self);
   if (self->solved.mech != NULL)
     self->rest = g_timeout_add (REST_MS, on_rest, self);
 }
@@ -501,7 +525,7 @@ session_finalize (GObject *object)
 {
   FwSession *self = FW_SESSION (object);
 
-  g_clear_handle_id (&self->rest, g_source_remove);
+  session_stop_looking (self);
   fw_worker_free (self->worker);
   fw_swing_job_free (self->swing);
   fw_document_free (self->doc);

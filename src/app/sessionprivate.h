@@ -1,6 +1,8 @@
 /* The inside of FwSession, shared by its own files: session.c and sessionmends.c. */
 #pragma once
 
+#include <gio/gio.h>
+
 #include "app/session.h"
 #include "app/sessionsolve.h"
 #include "app/swingjob.h"
@@ -27,7 +29,8 @@ struct _FwSession
   FwLengths lengths;
   gboolean dark;
   FwStripState strip;
-  guint rest; /* timeout: looks for what would knock when worn */
+  guint rest;            /* timeout: looks for what would knock when worn */
+  GCancellable *looking; /* while that is looked for */
 };
 
 typedef enum

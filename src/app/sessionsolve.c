@@ -1,6 +1,7 @@
 #include "app/sessionsolve.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "core/loadtrouble.h"
 #include "doc/loadwords.h"
@@ -103,10 +104,10 @@ take_bounces (FwSolved *self, int found)
 }
 
 void
-fw_solved_find_worn (FwSolved *self)
+fw_solved_take_worn (FwSolved *self, const FwBounce *list, int n)
 {
-  if (self->mech != NULL)
-    take_bounces (self, fw_reversals (self->forces, self->mech, self->bounces, FW_SOLVED_BOUNCES));
+  memcpy (self->bounces, list, sizeof *list * (gsize) MIN (n, FW_SOLVED_BOUNCES));
+  take_bounces (self, n);
 }
 
 void

@@ -47,8 +47,8 @@ void fw_solved_turn_to (FwSolved *self, double crank);
 void fw_solved_take_swings (FwSolved *self, const FwSwings *swings);
 void fw_solved_show_swing (FwSolved *self, gboolean show);
 
-/* Adds what would knock when worn; takes as long as all the rest. */
-void fw_solved_find_worn (FwSolved *self);
+/* Bounce points of all joints, those without play as if worn, found elsewhere for this design. */
+void fw_solved_take_worn (FwSolved *self, const FwBounce *list, int n);
 
 /* What the bearings bear, if it was left out. */
 void fw_solved_find_bearings (FwSolved *self);
