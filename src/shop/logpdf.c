@@ -251,6 +251,8 @@ strip (Sheet *s, const FwLogPage *page)
   height = fmin (height, most);
   need (s, height + 8);
   cairo_save (s->cr);
+  cairo_rectangle (s->cr, MARGIN - 1, s->y - 1, s->inner + 2, height + 2); /* the plate paints its ground */
+  cairo_clip (s->cr);
   cairo_translate (s->cr, MARGIN - edge * scale, s->y - edge * scale);
   cairo_scale (s->cr, scale, scale);
   fw_draw_motion_strip (s->cr, &scene, &plate, "");
