@@ -520,88 +520,6 @@ test_a_counterweight_on_a_panel_adds_its_mass_and_moment (void)
   watch_close (&watch);
 }
 
-/* ---- Hanging panels ---- */
-
-static gboolean
-slams (const FwScene *scene)
-{
-  for (int i = 0; i < scene->troubles->n; i++)
-    if (scene->troubles->items[i].kind == FW_SLAMS)
-      return TRUE;
-  return FALSE;
-}
-
-static void
-wait_for_swing (const FwScene *scene, gboolean until_slams)
-{
-  gint64 end = g_get_monotonic_time () + PATIENCE_S * G_USEC_PER_SEC;
-  while ((scene->swung == NULL || (until_slams && !slams (scene))) && g_get_monotonic_time () < end)
-    if (!g_main_context_iteration (NULL, FALSE))
-      g_usleep (1000);
-  g_assert_nonnull (scene->swung);
-}
-
-static int
-member_named (const FwScene *scene, const char *name)
-{
-  for (int i = 0; i < scene->mechanism->n_members; i++)
-    if (g_str_equal (scene->mechanism->members[i].name, name))
-      return i;
-  g_assert_not_reached ();
-}
-
-/* At rest the tail lies on its stop; turned fast enough it is thrown off it, and slams. */
-static void
-test_hanging_panels_are_shown_where_they_swing (void)
-{
-  Watch watch;
-  watch_open (&watch, "manta.flap");
-  const FwScene *scene = fw_session_scene (watch.session);
-  g_assert_null (scene->swung); /* it comes beside the main loop */
-  wait_for_swing (scene, FALSE);
-  g_assert_cmpint (watch.designs, ==, 1);
-  g_assert_false (slams (scene));
-
-  g_assert_true (change (&watch, "crank.turns_per_minute", 400));
-  g_assert_null (scene->swung);
-  wait_for_swing (scene, TRUE);
-  g_assert_true (slams (scene));
-  g_assert_cmpint (watch.designs, ==, 3); /* the edit, and the trouble that came after it */
-
-  int tail = member_named (scene, "tail");
-  FwRow row = fw_scene_row (scene, (FwQuantity) { FW_Q_SWING, tail });
-  g_assert_cmpint (row.steps, ==, 360);
-  double apart = 0;
-  for (int step = 5; step < 360; step += 10)
-    {
-      fw_session_set_crank (watch.session, step * G_PI / 180);
-      double angle = fw_pose_angle (scene->swung, scene->mechanism, tail);
-      g_assert_cmpfloat_with_epsilon (angle, row.values[step], 1e-6);
-      apart = MAX (apart, fabs (angle - fw_pose_angle (scene->pose, scene->mechanism, tail)));
-    }
-  g_assert_cmpfloat (apart, >, 0.05);
-
-  fw_session_set_show (watch.session, fw_session_show (watch.session) & ~(guint) FW_SHOW_SWING);
-  g_assert_null (scene->swung);
-  fw_session_set_show (watch.session, fw_session_show (watch.session) | FW_SHOW_SWING);
-  g_assert_nonnull (scene->swung);
-  watch_close (&watch);
-}
-
-/* Nobody is called back. */
-static void
-test_a_session_may_end_while_it_swings (void)
-{
-  Watch watch;
-  watch_open (&watch, "manta.flap");
-  for (int i = 0; i < 5; i++)
-    change (&watch, "crank.turns_per_minute", 100 + 20 * i);
-  watch_close (&watch);
-  for (int i = 0; i < 200; i++)
-    if (!g_main_context_iteration (NULL, FALSE))
-      g_usleep (1000);
-}
-
 int
 main (int argc, char **argv)
 {
@@ -624,8 +542,6 @@ main (int argc, char **argv)
                    test_a_counterweight_fitted_mends_the_knock_in_one_step);
   g_test_add_func ("/loads/a counterweight on a panel adds its mass and moment",
                    test_a_counterweight_on_a_panel_adds_its_mass_and_moment);
-  g_test_add_func ("/swing/hanging panels are shown where they swing", test_hanging_panels_are_shown_where_they_swing);
-  g_test_add_func ("/swing/a session may end while it swings", test_a_session_may_end_while_it_swings);
   g_test_add_func ("/settings/come back as they were left", test_settings_come_back_as_they_were_left);
   g_test_add_func ("/settings/broken ones are passed over", test_broken_settings_are_passed_over);
   return g_test_run ();

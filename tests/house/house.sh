@@ -27,7 +27,7 @@ check "the strength layer knows the core and linear algebra only" \
     grep -vE '"(core|strength)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert|lapacke|complex)\.h>')"
 check "the swing layer knows the core and the integrator only" \
   "$(grep -rnE '^ *# *include' src/swing --include='*.c' --include='*.h' |
-    grep -vE '"(core|swing)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>|<(cvode|nvector|sunmatrix|sunlinsol|sundials)/')"
+    grep -vE '"(core|swing)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>|<(cvode|nvector|sunmatrix|sunlinsol|sunnonlinsol|sundials)/')"
 check "the aim layer knows no drawing, window or command line" "$(includes aim 'draw/|shop/|cli/|app/|cairo|pango|gtk|gdk')"
 check "the workshop layer knows no window or command line" "$(includes shop 'aim/|cli/|app/|gtk/|gdk/')"
 check "the document layer knows no drawing, window or command line" "$(includes doc 'aim/|draw/|shop/|cli/|app/|cairo|pango|gtk|gdk')"
