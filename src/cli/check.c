@@ -108,6 +108,41 @@ spring_for (const FwJob *job, const Findings *f, int i, FwSpring *spring)
   return f->room[i].kind == FW_LOAD_REVERSAL && fw_spring_for (f->forces, job->mech, f->room[i].part, spring);
 }
 
+static cJSON *
+end_json (const FwDesign *design, const FwAnchor *end)
+{
+  const double at[3] = { end->at_mm.x, end->at_mm.y, end->at_mm.z };
+  cJSON *item = cJSON_CreateObject (), *point = cJSON_CreateArray ();
+  for (int k = 0; k < 3; k++)
+    cJSON_AddItemToArray (point, number (at[k]));
+  if (end->kind == FW_FROM_PANEL)
+    cJSON_AddStringToObject (item, "panel", design->panels[end->index].name);
+  cJSON_AddItemToObject (item, end->kind == FW_FROM_PANEL  ? "at"
+                               : end->kind == FW_FROM_BODY ? "body"
+                                                           : "base", point);
+  return item;
+}
+
+/* The spring as the design file has it, but for its name. */
+static void
+add_fit (const FwJob *job, const FwTrouble *trouble, cJSON *spring)
+{
+  static const char *const sides[] = { "middle", "both", "right", "left" };
+  FwSpringFit fit;
+  if (!fw_spring_fit_for (job->mech->design, trouble, &fit, NULL, NULL))
+    return;
+  const FwSpringPart *s = &fit.spring;
+  cJSON_AddItemToObject (spring, "pulls_least_N", number (fit.least_N));
+  cJSON_AddItemToObject (spring, "pulls_most_N", number (fit.most_N));
+  cJSON *part = cJSON_AddObjectToObject (spring, "part");
+  cJSON_AddStringToObject (part, "side", sides[s->side]);
+  cJSON_AddItemToObject (part, "from", end_json (job->mech->design, &s->from));
+  cJSON_AddItemToObject (part, "to", end_json (job->mech->design, &s->to));
+  cJSON_AddItemToObject (part, "rate", number (s->rate_Npmm));
+  cJSON_AddItemToObject (part, "free", number (s->free_mm));
+  cJSON_AddBoolToObject (part, "cord", s->cord);
+}
+
 /* What is more than a number of the design: a spring, a counterweight. */
 static void
 add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
@@ -120,6 +155,7 @@ add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
       cJSON_AddItemToObject (spring, "force_N", number (s.force_N));
       cJSON_AddItemToObject (spring, "peak_N", number (s.peak_N));
       cJSON_AddStringToObject (spring, "message", message);
+      add_fit (job, &f->room[i], spring);
     }
   if (f->has_weight[i])
     {

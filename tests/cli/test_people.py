@@ -79,6 +79,16 @@ def friction_and_springs_count(tap):
     tap.ok(plain["z_from_mm"] < plain["z_to_mm"], "its centre moves", plain)
 
 
+def a_spring_that_is_offered_mends(tap):
+    knock = next(t for t in found(knocking())[1] if t["kind"] == "load-reversal")
+    part = knock["spring"].get("part")
+    tap.ok(part is not None, "a spring is offered as a part of the design", knock["spring"])
+    design = knocking()
+    design["springs"] = [dict(part, name="offered")]
+    left = [t for t in found(design)[1] if t["kind"] == "load-reversal" and t["part"] == knock["part"]]
+    tap.ok(not left, "and pasted into the design it mends the knock", left)
+
+
 def stand_is_judged(tap):
     told = json.loads(call_on(knocking(), "loads", "--format", "json").text)
     tap.ok(told["stand"]["tilt_deg"] > 10, "a wide plate stands", told["stand"])
@@ -112,4 +122,4 @@ def text_and_json_agree(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([knocks_are_told, remedies_mend, friction_and_springs_count, stand_is_judged, fingers_when_asked, text_and_json_agree]))
+    sys.exit(Tap().run([knocks_are_told, remedies_mend, friction_and_springs_count, a_spring_that_is_offered_mends, stand_is_judged, fingers_when_asked, text_and_json_agree]))

@@ -81,6 +81,17 @@ full_design (void)
   d->base.bearings_mm[0] = -200;
   d->base.bearings_mm[1] = 200;
   d->base.n_bearings = 2;
+  d->springs = calloc (1, sizeof *d->springs);
+  d->springs[0] = (FwSpringPart){ .name = strdup ("cord"),
+                                  .side = FW_SIDE_BOTH,
+                                  .from = from_body (30, 0, 80),
+                                  .to = from_panel (0, 90, 0, 0),
+                                  .rate_Npmm = 0.1,
+                                  .free_mm = 40 };
+  d->n_springs = 1;
+  d->crank.weights = calloc (1, sizeof *d->crank.weights);
+  d->crank.weights[0] = (FwCrankWeight){ strdup ("lead"), 100, 30, 180, 0 };
+  d->crank.n_weights = 1;
   build_panel (d, "tail", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, -60, 0), 90);
   d->panels[2].reach = FW_REACH_BACK;
   return d;
