@@ -239,6 +239,8 @@ fw_design_bearings (const FwDesign *design, double *stations_mm, int capacity)
   if (n > 0)
     {
       int written = n < capacity ? n : capacity;
+      if (written <= 0)
+        return n;
       memcpy (stations_mm, design->base.bearings_mm, sizeof (double) * (size_t)written);
       qsort (stations_mm, (size_t)written, sizeof (double), ascending);
       return n;
