@@ -104,6 +104,28 @@ fw_wishes_copy (const FwWishes *from)
   return to;
 }
 
+gboolean
+fw_wish_same_subject (const FwWish *a, const FwWish *b)
+{
+  return a->kind == b->kind && g_strcmp0 (a->part, b->part) == 0 && g_strcmp0 (a->other, b->other) == 0
+         && a->crank_deg == b->crank_deg && (a->kind != FW_WISH_NUMBER || strcmp (a->numbers[0], b->numbers[0]) == 0)
+         && a->kind != FW_WISH_WITHOUT && a->kind != FW_WISH_SAME;
+}
+
+int
+fw_wishes_put (FwWishes *wishes, FwWish wish)
+{
+  for (int i = 0; i < wishes->n_list; i++)
+    if (fw_wish_same_subject (&wishes->list[i], &wish))
+      {
+        clear_wish (&wishes->list[i]);
+        wishes->list[i] = wish;
+        return i;
+      }
+  fw_wishes_add (wishes, wish);
+  return wishes->n_list - 1;
+}
+
 /* ---- Parts ---- */
 
 int

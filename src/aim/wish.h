@@ -66,6 +66,11 @@ void fw_wishes_free (FwWishes *wishes);
 /* Take over what the item owns. */
 void fw_wishes_add (FwWishes *wishes, FwWish wish);
 void fw_wishes_add_free (FwWishes *wishes, FwFree item);
+/* Takes the place of the wish that asks the same of the same part (at the same crank angle), or is added:
+ * what dragging a ghost on does. Returns its place. */
+int fw_wishes_put (FwWishes *wishes, FwWish wish);
+/* That both ask the same of the same part: only what is wanted of it may differ. */
+gboolean fw_wish_same_subject (const FwWish *a, const FwWish *b);
 void fw_wishes_remove (FwWishes *wishes, int wish);
 void fw_wishes_remove_free (FwWishes *wishes, int item);
 

@@ -171,14 +171,6 @@ contradict (const Check *c, const FwWish *a, const FwWish *b)
 }
 
 static gboolean
-same_subject (const FwWish *a, const FwWish *b)
-{
-  return a->kind == b->kind && g_strcmp0 (a->part, b->part) == 0 && g_strcmp0 (a->other, b->other) == 0
-         && a->crank_deg == b->crank_deg && (a->kind != FW_WISH_NUMBER || strcmp (a->numbers[0], b->numbers[0]) == 0)
-         && a->kind != FW_WISH_WITHOUT && a->kind != FW_WISH_SAME;
-}
-
-static gboolean
 overlap (const FwWish *a, const FwWish *b)
 {
   for (int i = 0; i < a->n_among; i++)
@@ -222,7 +214,7 @@ check_pairs (const Check *c)
   for (int i = 0; i < w->n_list; i++)
     {
       for (int j = 0; j < i; j++)
-        if (same_subject (&w->list[i], &w->list[j]) && !overlap (&w->list[i], &w->list[j]))
+        if (fw_wish_same_subject (&w->list[i], &w->list[j]) && !overlap (&w->list[i], &w->list[j]))
           return contradict (c, &w->list[j], &w->list[i]);
       if (w->list[i].kind <= FW_WISH_ANGLE && !check_panel (c, w->list[i].part))
         return FALSE;

@@ -170,6 +170,21 @@ test_contradictions (void)
   fw_design_free (d);
 }
 
+static void
+test_put (void)
+{
+  FwDesign *d = build_heron ();
+  FwWishes *wishes = many (d, "inner@90=10 inner@100=12 inner.top=30", "");
+  g_assert_cmpint (fw_wishes_put (wishes, parsed (d, "inner@90=15")), ==, 0);
+  g_assert_cmpint (fw_wishes_put (wishes, parsed (d, "outer@90=15")), ==, 3);
+  g_assert_cmpint (fw_wishes_put (wishes, parsed (d, "inner.top=20")), ==, 2);
+  g_assert_cmpint (wishes->n_list, ==, 4);
+  g_assert_cmpfloat (wishes->list[0].least, ==, 15);
+  g_assert_cmpfloat (wishes->list[1].least, ==, 12);
+  fw_wishes_free (wishes);
+  fw_design_free (d);
+}
+
 /* ---- In the file ---- */
 
 static FwDocument *
@@ -253,6 +268,7 @@ main (int argc, char **argv)
   g_test_add_func ("/wishes/what is not understood is refused in one line", test_typed_badly);
   g_test_add_func ("/wishes/a name that may be two numbers is refused with both", test_ambiguous);
   g_test_add_func ("/wishes/impossible and contradicting wishes are refused before any search", test_contradictions);
+  g_test_add_func ("/wishes/a newer wish for the same thing takes the place of the older", test_put);
   g_test_add_func ("/wishes/they come back from the file as they went in, and can be undone", test_file);
   g_test_add_func ("/wishes/keys of a newer program stay", test_unknown_keys_stay);
   return g_test_run ();
