@@ -106,7 +106,7 @@ meets_hole (const FwTilted *box, const FwCutHole *hole)
   double x = hole->at_mm.x - box->centre.x, y = hole->at_mm.y - box->centre.y;
   double along = fmax (fabs (c * x + s * y) - box->half_width, 0);
   double across = fmax (fabs (c * y - s * x) - box->half_height, 0);
-  return hypot (along, across) < hole->diameter_mm / 2 + 1.2;
+  return hypot (along, across) < hole->diameter_mm / 2 + 2;
 }
 
 static gboolean
