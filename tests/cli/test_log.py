@@ -186,7 +186,7 @@ def pdf(tap):
         out = os.path.join(folder, "log.pdf")
         result = call("log", path, "-o", out)
         sound = subprocess.run(["qpdf", "--check", out], capture_output=True).returncode == 0
-        words = subprocess.run(["pdftotext", "-layout", out, "-"], capture_output=True, text=True).stdout
+        words = subprocess.run(["pdftotext", "-raw", out, "-"], capture_output=True, text=True).stdout
         flat = " ".join(words.split())
         tap.ok(result.status == 0 and sound, "the PDF is sound", result)
         tap.ok("inrod shortened from 412 mm to 405 mm." in flat and "3. 2026-03-16" in flat and "A photo." in flat,
