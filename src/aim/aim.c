@@ -275,7 +275,7 @@ aim (Aiming *a)
     {
       find_limited (aimed, p);
       if (!aimed->stopped)
-        fw_find_conflict (aimed, &a->runs);
+        fw_find_conflict (aimed, &a->runs, a->n_runs);
     }
   aimed->n_tried = g_atomic_int_get (&a->runs.n_tried);
   if (a->watch != NULL && aimed->n_answers > 0)

@@ -16,13 +16,29 @@ on_round (const FwPoint *points, int n, gpointer data)
   return FALSE;
 }
 
+/* While wishes are left out, what is told is still the best answer to all of them. */
+typedef struct
+{
+  const FwStartRuns *runs;
+  FwPoint best;
+  int done; /* runs, counted on from the search */
+} Relay;
+
+static gboolean
+relay (const FwPoint *best, int done, gpointer data)
+{
+  const Relay *r = data;
+  return r->runs->watch == NULL || r->runs->watch (&r->best, r->done, r->runs->data);
+}
+
 /* True if the active wishes were met together. */
 static gboolean
-can_be_met (const FwStartRuns *main_runs, FwStartRuns *spent, const gboolean *active, const double *first)
+can_be_met (const Relay *told, FwStartRuns *spent, const gboolean *active)
 {
-  FwStartRuns runs = { .problem = main_runs->problem, .active = active, .first = first, .seed = main_runs->seed + 1,
+  const FwStartRuns *main_runs = told->runs;
+  FwStartRuns runs = { .problem = main_runs->problem, .active = active, .first = told->best.x, .seed = main_runs->seed + 1,
                        .threads = main_runs->threads, .deadline = main_runs->deadline, .enough = on_round,
-                       .watch = main_runs->watch, .data = main_runs->data };
+                       .watch = relay, .data = (gpointer)told };
   FwPoint points[RUNS_EACH];
   int n = fw_runs (&runs, points, RUNS_EACH);
   gboolean met = on_round (points, n, NULL);
@@ -35,11 +51,11 @@ can_be_met (const FwStartRuns *main_runs, FwStartRuns *spent, const gboolean *ac
 }
 
 void
-fw_find_conflict (FwAimed *aimed, const FwStartRuns *runs)
+fw_find_conflict (FwAimed *aimed, const FwStartRuns *runs, int n_runs)
 {
   const FwProblem *p = runs->problem;
   FwStartRuns *spent = (FwStartRuns *)runs;
-  const double *best = aimed->answers[0].values;
+  Relay told = { runs, { aimed->answers[0].values, aimed->answers[0].cost }, n_runs };
   g_autofree gboolean *active = g_new (gboolean, p->n_goals);
   for (int i = 0; i < p->n_goals; i++)
     active[i] = TRUE;
@@ -50,7 +66,8 @@ fw_find_conflict (FwAimed *aimed, const FwStartRuns *runs)
         if (!active[i] || aimed->answers[0].got[i].met != (pass == 0))
           continue;
         active[i] = FALSE;
-        if (can_be_met (runs, spent, active, best))
+        told.done += n_runs / (4 * p->n_goals); /* the last fifth of the whole */
+        if (can_be_met (&told, spent, active))
           active[i] = TRUE; /* it takes part in the conflict */
         else
           left--;

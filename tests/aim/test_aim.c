@@ -398,7 +398,7 @@ test_slopes (void)
 typedef struct
 {
   int calls;
-  double last_cost;
+  double last_cost, last_fraction;
   gboolean saw_design;
 } Seen;
 
@@ -410,6 +410,35 @@ stop_soon (double fraction, double cost, const FwDesign *best, gpointer data)
   seen->saw_design = seen->saw_design || best != NULL;
   seen->last_cost = cost;
   return ++seen->calls < 3;
+}
+
+static gboolean
+onward (double fraction, double cost, const FwDesign *best, gpointer data)
+{
+  Seen *seen = data;
+  seen->calls++;
+  g_assert_true (fraction >= seen->last_fraction && fraction <= 1);
+  g_assert_true (cost <= seen->last_cost);
+  seen->last_fraction = fraction;
+  seen->last_cost = cost;
+  return TRUE;
+}
+
+/* Also while it is found out what stands in the way. */
+static void
+test_progress (void)
+{
+  FwDesign *d = planar ();
+  FwWishes *wishes = wish_for (d, "wing.top=25 wing.bottom=-20 wing@90=20 push=60", "rod.length t.radius=5..60");
+  Seen seen = { .last_cost = INFINITY };
+  FwAimOptions options = { .seed = 1 };
+  FwAimed *aimed = fw_aim (d, wishes, &options, onward, &seen, NULL);
+  g_assert_cmpint (seen.calls, >, 8);
+  g_assert_cmpfloat (seen.last_fraction, ==, 1);
+  assert_near (seen.last_cost, aimed->answers[0].cost, 0);
+  fw_aimed_free (aimed);
+  fw_wishes_free (wishes);
+  fw_design_free (d);
 }
 
 static void
@@ -445,6 +474,7 @@ main (int argc, char **argv)
   g_test_add_func ("/aim/torque and trouble are wished away", test_torque_and_trouble);
   g_test_add_func ("/aim/wishes that cannot be had together are named, and only these", test_conflict_is_named);
   g_test_add_func ("/aim/two numbers cannot do three things", test_three_way_conflict);
+  g_test_add_func ("/aim/progress only grows, and the cost only falls", test_progress);
   g_test_add_func ("/aim/a search stops when told, with the best so far", test_stops);
   return g_test_run ();
 }
