@@ -104,6 +104,26 @@ take_in_base (Reach *r, const FwMechanism *m)
                              fw_vec3 (0, 0, d->body.pivot_mm.y)));
 }
 
+/* Where hanging panels swing to in the turn that their rows show. `rest`: scratch, solved at `crank`. */
+static void
+take_in_swing (Reach *r, const FwScene *scene, FwPose *rest, double crank)
+{
+  const FwMechanism *m = scene->mechanism;
+  double *angle = g_new0 (double, 2 * m->n_members + 1), *still = angle + m->n_members;
+  for (int i = 0; i < m->n_members; i++)
+    angle[i] = fw_pose_angle (rest, m, i);
+  for (int i = 0; i < scene->n_rows; i++)
+    {
+      const FwLoadRow *row = &scene->rows[i];
+      if (row->quantity.kind == FW_Q_SWING)
+        angle[row->quantity.index] = row->values[(int)(crank / (2 * G_PI) * row->steps) % row->steps];
+    }
+  const FwFreeState state = { .angle = angle, .rate = still, .rate2 = still };
+  fw_pose_solve_free (rest, m, cos (crank), sin (crank), &state);
+  take_in_pose (r, m, rest);
+  g_free (angle);
+}
+
 FwBox
 fw_view_extent (const FwScene *scene, FwView view)
 {
@@ -114,6 +134,8 @@ fw_view_extent (const FwScene *scene, FwView view)
     {
       fw_pose_solve (scene->scratch, scene->mechanism, 2 * G_PI * i / EXTENT_STEPS);
       take_in_pose (&r, scene->mechanism, scene->scratch);
+      if (scene->swung != NULL)
+        take_in_swing (&r, scene, scene->scratch, 2 * G_PI * i / EXTENT_STEPS);
     }
   if (!(r.right >= r.left))
     return (FwBox){ -1, -1, 2, 2 };
