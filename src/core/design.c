@@ -241,6 +241,8 @@ fw_design_bearings (const FwDesign *design, double *stations_mm, int capacity)
       int written = n < capacity ? n : capacity;
       if (written <= 0)
         return n;
+      if (written <= 0) /* asked only how many: there may be nowhere to write */
+        return n;
       memcpy (stations_mm, design->base.bearings_mm, sizeof (double) * (size_t)written);
       qsort (stations_mm, (size_t)written, sizeof (double), ascending);
       return n;

@@ -7,7 +7,7 @@
 
 #define CARD 64.0
 #define GAP 14.0
-#define PICTURE 0.38 /* share of a card's width */
+#define PICTURE 0.36 /* share of a card's width */
 
 typedef struct
 {
@@ -97,7 +97,9 @@ clear_card (gpointer data)
 static char *
 measure_of (const Card *card)
 {
-  return g_strdup_printf (C_ ("count and size", "%d of %s"), card->count, card->size);
+  g_autoptr (GString) size = g_string_new (card->size);
+  g_string_replace (size, " mm", "\u00a0mm", 0); /* a unit does not stand alone on a line */
+  return g_strdup_printf (C_ ("count and size", "%d of %s"), card->count, size->str);
 }
 
 static double
