@@ -206,7 +206,7 @@ changes_every_number_and_nothing_else (void)
 {
   static const char *const files[]
       = { "all-extras", "fixed-one-wing",      "rail",         "two-wings",
-          "rocker",     "from-body-and-panel", "hanging-panel" };
+          "rocker",     "from-body-and-panel", "hanging-panel", "springs" };
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
       FwDocument *doc = test_open_valid (files[f]);
@@ -231,7 +231,8 @@ changes_every_number_and_nothing_else (void)
             {
               double now = fw_param_get (fw_document_design (doc), params[k]);
               gboolean follows
-                  = params[k].kind == FW_PARAM_ROD_MASS; /* from length, diameter, material */
+                  = params[k].kind == FW_PARAM_ROD_MASS /* from length, diameter, material */
+                    || params[k].kind == FW_PARAM_BODY_DIAMETER; /* from the crank's */
               if (k == i || !follows)
                 g_assert_cmpfloat (now, ==, k == i ? value : values[k]);
             }
