@@ -239,8 +239,6 @@ fw_design_bearings (const FwDesign *design, double *stations_mm, int capacity)
   if (n > 0)
     {
       int written = n < capacity ? n : capacity;
-      if (written <= 0)
-        return n;
       if (written <= 0) /* asked only how many: there may be nowhere to write */
         return n;
       memcpy (stations_mm, design->base.bearings_mm, sizeof (double) * (size_t)written);
