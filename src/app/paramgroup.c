@@ -25,7 +25,11 @@ fw_part_key_of_param (FwParam param)
     return (FwPartKey) { 'c', 0 };
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return (FwPartKey) { 't', param.index };
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY)
+  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
+    return (FwPartKey) { 'e', param.index };
+  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
+    return (FwPartKey) { 'w', param.index };
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER)
     return (FwPartKey) { 'b', 0 };
   if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
     return (FwPartKey) { 'p', param.index };
