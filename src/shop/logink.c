@@ -61,6 +61,19 @@ fw_ink_width (const char *text, const FwInk *ink)
   return width;
 }
 
+GPtrArray *
+fw_ink_lines (const char *text, const FwInk *ink)
+{
+  GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (PangoLayout) layout = lay (text, ink);
+  for (const GSList *at = pango_layout_get_lines_readonly (layout); at != NULL; at = at->next)
+    {
+      const PangoLayoutLine *line = at->data;
+      g_ptr_array_add (lines, g_strchomp (g_strndup (text + line->start_index, (gsize)line->length)));
+    }
+  return lines;
+}
+
 double
 fw_ink_draw (cairo_t *cr, const char *text, const FwInk *ink, double x, double y, FwColour colour)
 {

@@ -22,6 +22,9 @@ double fw_ink_width (const char *text, const FwInk *ink);
 /* Paints with the upper edge at y; returns the height. */
 double fw_ink_draw (cairo_t *cr, const char *text, const FwInk *ink, double x, double y, FwColour colour);
 
+/* The words line by line as they are broken at the ink's width: char*. */
+GPtrArray *fw_ink_lines (const char *text, const FwInk *ink);
+
 /* A PDF in memory: pages of one size in points. */
 typedef struct
 {

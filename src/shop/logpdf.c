@@ -64,7 +64,9 @@ begin_page (Sheet *s)
   if (s->page > 1)
     {
       left.width = s->inner - 20 * MM;
-      fw_ink_draw (s->cr, head, &left, MARGIN, y, s->style.faint_ink);
+      g_autoptr (GPtrArray) lines = fw_ink_lines (head, &left);
+      left.width = 0; /* of a long title, what fits on one line */
+      fw_ink_draw (s->cr, g_ptr_array_index (lines, 0), &left, MARGIN, y, s->style.faint_ink);
       rule (s, MARGIN - 2 * MM);
     }
   s->y = MARGIN + 2 * MM;
@@ -78,18 +80,18 @@ need (Sheet *s, double height)
     begin_page (s);
 }
 
-/* Words that may run over several pages, paragraph by paragraph. */
+/* Words that may run over several pages, line by line. */
 static void
 flow (Sheet *s, const char *text, FwInk ink, double x, FwColour colour)
 {
-  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
-  for (char **line = lines; *line != NULL; line++)
+  g_autoptr (GPtrArray) lines = fw_ink_lines (text, &ink);
+  FwInk line = ink;
+  line.width = 0;
+  for (guint i = 0; i < lines->len; i++)
     {
-      const char *words = **line ? *line : " ";
-      double height = fw_ink_height (words, &ink);
-      need (s, fmin (height, bottom (s) - MARGIN - 10 * MM));
-      fw_ink_draw (s->cr, words, &ink, x, s->y, colour);
-      s->y += height + 0.15 * ink.size;
+      need (s, 1.4 * ink.size);
+      fw_ink_draw (s->cr, g_ptr_array_index (lines, i), &line, x, s->y, colour);
+      s->y += 1.4 * ink.size;
     }
 }
 
@@ -323,7 +325,7 @@ title (Sheet *s)
 {
   FwInk large = { .size = 26, .bold = TRUE, .width = s->inner }, small = { .size = 12, .width = s->inner };
   const char *name = *s->book->title ? s->book->title : _ ("Build log");
-  s->y += fw_ink_draw (s->cr, name, &large, MARGIN, s->y, s->style.ink) + 2;
+  flow (s, name, large, MARGIN, s->style.ink);
   if (*s->book->title)
     s->y += fw_ink_draw (s->cr, _ ("Build log"), &small, MARGIN, s->y, s->style.faint_ink);
   s->y += 12;

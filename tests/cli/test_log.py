@@ -200,6 +200,18 @@ def pdf(tap):
         tap.ok("letter" in subprocess.run(["pdfinfo", out], capture_output=True, text=True).stdout, "with inches on Letter")
 
 
+def a_note_longer_than_a_page(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        path, out = put(folder, "bird.flap", EXAMPLE), os.path.join(folder, "log.pdf")
+        words = [f"w{i}" for i in range(3000)]
+        call("log", path, "--add", " ".join(words), "--date", "2026-03-14")
+        call("log", path, "-o", out)
+        size = subprocess.run(["pdftotext", "-bbox", out, "-"], capture_output=True, text=True).stdout
+        lowest = max(float(y) for y in re.findall(r'yMax="([\d.]+)">w\d+<', size))
+        found = re.findall(r">(w\d+)</word>", size)
+        tap.ok(found == words and lowest < 842 - 40, "goes on on the next page, and no word is lost", (len(found), lowest))
+
+
 def demos_without_a_log(tap):
     for name in CLEAN_DEMOS:
         result = call("log", demo(name))
@@ -208,4 +220,4 @@ def demos_without_a_log(tap):
 
 if __name__ == "__main__":
     sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, adding_keeps_the_design, bringing_back, markdown,
-                        nothing_half_written, pdf, demos_without_a_log]))
+                        nothing_half_written, pdf, a_note_longer_than_a_page, demos_without_a_log]))
