@@ -291,13 +291,31 @@ draw_guide (const Press *p)
   draw_ruler (p, left + 18, y);
 }
 
+static Press
+press (const FwScene *scene, const FwFlipbook *book, const char *title)
+{
+  return (Press){ .scene = scene, .book = book, .title = title, .layout = fw_flipbook_layout (book),
+                  .style = fw_style (FW_THEME_PRINT, 0.55), .pose = fw_pose_new (scene->mechanism) };
+}
+
+void
+fw_flipbook_draw_page (cairo_t *cr, const FwScene *scene, const FwFlipbook *book, const char *title, int page)
+{
+  Press p = press (scene, book, title);
+  p.cr = cr;
+  if (p.pose != NULL && page == 0)
+    draw_guide (&p);
+  else if (p.pose != NULL && page <= p.layout.sheets)
+    draw_sheet (&p, page - 1);
+  free (p.pose);
+}
+
 gboolean
 fw_flipbook_write_pdf (const FwScene *scene, const FwFlipbook *book, const char *title, const char *path,
                        const FwProgress *progress, GError **error)
 {
   FwPdf pdf;
-  Press p = { .scene = scene, .book = book, .title = title, .layout = fw_flipbook_layout (book),
-              .style = fw_style (FW_THEME_PRINT, 0.55), .pose = fw_pose_new (scene->mechanism) };
+  Press p = press (scene, book, title);
   gboolean onward = TRUE;
   fw_pdf_open (&pdf, p.layout.width, p.layout.height, title);
   p.cr = pdf.cr;

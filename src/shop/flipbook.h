@@ -43,6 +43,10 @@ FwFlipbookLayout fw_flipbook_layout (const FwFlipbook *book);
  * of the places are the book. */
 int fw_flipbook_leaf (const FwFlipbookLayout *layout, int sheet, int place);
 
+/* A page of the PDF: 0 the one that says how, 1 the first sheet. Nothing where memory runs out. */
+void fw_flipbook_draw_page (cairo_t *cr, const FwScene *scene, const FwFlipbook *book, const char *title,
+                            int page);
+
 /* As PDF, whole or not at all. FALSE: error set; G_IO_ERROR_CANCELLED if it was told to stop. */
 gboolean fw_flipbook_write_pdf (const FwScene *scene, const FwFlipbook *book, const char *title,
                                 const char *path, const FwProgress *progress, GError **error);

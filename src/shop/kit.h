@@ -21,8 +21,8 @@ typedef enum
   FW_STEP_PANELS,
   FW_STEP_RODS,
   FW_STEP_STOPS,
-  FW_N_STEPS
-} FwStep;
+  FW_KIT_N_STEPS
+} FwKitStep;
 
 typedef enum
 {
@@ -32,7 +32,7 @@ typedef enum
   FW_KIT_BAR,   /* a piece cut from a bar; index: of the cut list */
   FW_KIT_SHEET, /* a piece cut from a sheet */
   FW_KIT_SOLID, /* a printed part; index: of the printed parts */
-  FW_KIT_VIEW,  /* the sculpture; index: FwStep up to which it is built, or FW_N_STEPS for all of it */
+  FW_KIT_VIEW,  /* the sculpture; index: FwKitStep up to which it is built, or FW_KIT_N_STEPS for all of it */
   FW_KIT_STRIP, /* the motion strip; index: FwStripViews */
 } FwKitKind;
 

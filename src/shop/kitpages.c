@@ -7,7 +7,7 @@
 /* ---- Letters in sentences ---- */
 
 static gboolean
-of_step (const FwMade *made, FwStep step)
+of_step (const FwMade *made, FwKitStep step)
 {
   switch (made->kind)
     {
@@ -37,7 +37,7 @@ of_step (const FwMade *made, FwStep step)
 
 /* "A 2, B 2, C 1": what the step takes, in order of letters; NULL: nothing with a letter. */
 static char *
-takes (const FwKit *kit, FwStep step)
+takes (const FwKit *kit, FwKitStep step)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   for (int i = 0; i < kit->cut->made->n; i++)
@@ -73,7 +73,7 @@ cover (FwKitFlow *flow)
                              fw_kit_flow_width (flow), 10.5, FALSE, TRUE);
   double tall = flow->foot - flow->y - 50 * flow->unit;
   fw_kit_put (flow, FW_KIT_VIEW, flow->left, flow->y + 10 * flow->unit, fw_kit_flow_width (flow), tall)->index
-      = FW_N_STEPS;
+      = FW_KIT_N_STEPS;
   double foot = flow->foot - 16 * flow->unit;
   g_autofree char *count
       = g_strdup_printf (ngettext ("%d part to cut, %d to print", "%d parts to cut, %d to print",
@@ -189,9 +189,9 @@ fittings (FwKitFlow *flow)
 /* ---- Steps ---- */
 
 static const char *
-step_name (FwStep step)
+step_name (FwKitStep step)
 {
-  static const char *const names[FW_N_STEPS]
+  static const char *const names[FW_KIT_N_STEPS]
       = { N_ ("Base"), N_ ("Crank"), N_ ("Post"), N_ ("Body"), N_ ("Panels"), N_ ("Rods"), N_ ("Stops") };
   return _ (names[step]);
 }
@@ -214,7 +214,7 @@ post_words (const FwDesign *d)
 }
 
 static const char *
-step_words (const FwDesign *d, FwStep step)
+step_words (const FwDesign *d, FwKitStep step)
 {
   switch (step)
     {
@@ -241,7 +241,7 @@ step_words (const FwDesign *d, FwStep step)
 }
 
 static void
-put_step (FwKitFlow *flow, FwStep step, int number)
+put_step (FwKitFlow *flow, FwKitStep step, int number)
 {
   const FwKit *kit = flow->kit;
   const char *heading = _ ("Putting it together");
@@ -262,7 +262,7 @@ put_step (FwKitFlow *flow, FwStep step, int number)
 }
 
 static gboolean
-has_step (const FwDesign *d, FwStep step)
+has_step (const FwDesign *d, FwKitStep step)
 {
   switch (step)
     {
@@ -289,9 +289,9 @@ steps (FwKitFlow *flow)
 {
   int number = 0;
   fw_kit_flow_page (flow, _ ("Putting it together"));
-  for (int step = 0; step < FW_N_STEPS; step++)
-    if (has_step (flow->kit->mechanism->design, (FwStep)step))
-      put_step (flow, (FwStep)step, ++number);
+  for (int step = 0; step < FW_KIT_N_STEPS; step++)
+    if (has_step (flow->kit->mechanism->design, (FwKitStep)step))
+      put_step (flow, (FwKitStep)step, ++number);
 }
 
 /* ---- The rest ---- */

@@ -94,7 +94,7 @@ paint_solid (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle
 
 /* Adds one step's parts; those of earlier steps are faint, those of later ones left out. */
 static void
-add_step (FwDrawing *d, FwStep step, FwStep now, void (*add) (FwDrawing *))
+add_step (FwDrawing *d, FwKitStep step, FwKitStep now, void (*add) (FwDrawing *))
 {
   guint from = d->pieces->len;
   if (step > now)
@@ -109,10 +109,10 @@ paint_view (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle 
 {
   const FwScene scene
       = { .mechanism = kit->mechanism, .pose = kit->pose, .turn = kit->turn, .scratch = kit->scratch };
-  FwStep step = (FwStep)item->index;
+  FwKitStep step = (FwKitStep)item->index;
   FwView view = step == FW_STEP_STOPS ? FW_VIEW_FRONT : FW_VIEW_THREE_QUARTER;
   FwCamera camera = fw_camera_fit (view, fw_view_extent (&scene, view), item->box, 4);
-  if (step == FW_STEP_STOPS || step == FW_N_STEPS)
+  if (step == FW_STEP_STOPS || step == FW_KIT_N_STEPS)
     {
       fw_draw_view (cr, &scene, &camera, style, item->box, step == FW_STEP_STOPS ? FW_SHOW_STOPS : 0, NULL);
       return;
@@ -124,7 +124,7 @@ paint_view (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle 
   FwDrawing drawing;
   fw_drawing_open (&drawing, &scene, &camera, style);
   for (int s = 0; s < (int)G_N_ELEMENTS (adders); s++)
-    add_step (&drawing, (FwStep)s, step, adders[s]);
+    add_step (&drawing, (FwKitStep)s, step, adders[s]);
   fw_drawing_sort (&drawing);
   cairo_save (cr);
   cairo_rectangle (cr, item->box.x, item->box.y, item->box.width, item->box.height);

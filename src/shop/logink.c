@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/files.h"
+#include "draw/picturefile.h"
 
 static PangoLayout *
 lay (const char *text, const FwInk *ink)
@@ -86,18 +87,11 @@ fw_ink_draw (cairo_t *cr, const char *text, const FwInk *ink, double x, double y
   return height;
 }
 
-static cairo_status_t
-keep (void *closure, const unsigned char *data, unsigned int length)
-{
-  g_byte_array_append (closure, data, length);
-  return CAIRO_STATUS_SUCCESS;
-}
-
 void
 fw_pdf_open (FwPdf *pdf, double width, double height, const char *title)
 {
   pdf->bytes = g_byte_array_new ();
-  pdf->surface = cairo_pdf_surface_create_for_stream (keep, pdf->bytes, width, height);
+  pdf->surface = cairo_pdf_surface_create_for_stream (fw_picture_gather, pdf->bytes, width, height);
   cairo_pdf_surface_set_metadata (pdf->surface, CAIRO_PDF_METADATA_TITLE, title);
   cairo_pdf_surface_set_metadata (pdf->surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
   pdf->cr = cairo_create (pdf->surface);

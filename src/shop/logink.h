@@ -1,4 +1,4 @@
-/* Words on a page of points: a small layer over pango for the log and the flip-book. */
+/* Words on a page of points, and a PDF of such pages: for the log, the flip-book and the templates. */
 #pragma once
 
 #include <pango/pangocairo.h>

@@ -127,7 +127,7 @@ steps_follow_the_order_of_assembly_each_with_its_view (void)
   Fixture f = open_kit ("heron", FW_KIT_A5, FW_LENGTHS_MM);
   int before = 0, page = 0;
   double y = 0;
-  for (int step = 0; step < FW_N_STEPS; step++)
+  for (int step = 0; step < FW_KIT_N_STEPS; step++)
     {
       const FwKitItem *view = find (f.kit, FW_KIT_VIEW, step, NULL, &page);
       g_assert_nonnull (view);
