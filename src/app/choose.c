@@ -25,12 +25,15 @@ choosing_new (GtkWindow *parent, const FwChoice *choice, FwChosen chosen, gpoint
 }
 
 static GtkFileFilter *
-new_filter (const char *name, const char *ending)
+new_filter (const char *name, const char *ending, const char *const *kinds)
 {
   g_autofree char *pattern = g_strconcat ("*", ending, NULL);
   GtkFileFilter *filter = gtk_file_filter_new ();
   gtk_file_filter_set_name (filter, name);
-  gtk_file_filter_add_pattern (filter, pattern);
+  for (int i = 0; kinds != NULL && kinds[i] != NULL; i++)
+    gtk_file_filter_add_suffix (filter, kinds[i]); /* in capitals too */
+  if (kinds == NULL)
+    gtk_file_filter_add_pattern (filter, pattern);
   return filter;
 }
 
@@ -112,8 +115,8 @@ fw_choose_file (GtkWindow *parent, const FwChoice *choice, FwChosen chosen, gpoi
   Choosing *choosing = choosing_new (parent, choice, chosen, data);
   g_autoptr (GtkFileDialog) dialog = gtk_file_dialog_new ();
   g_autoptr (GListStore) filters = g_list_store_new (GTK_TYPE_FILE_FILTER);
-  g_autoptr (GtkFileFilter) wanted = new_filter (choice->filter_name, choice->ending);
-  g_autoptr (GtkFileFilter) all = new_filter (_("All files"), "");
+  g_autoptr (GtkFileFilter) wanted = new_filter (choice->filter_name, choice->ending, choice->kinds);
+  g_autoptr (GtkFileFilter) all = new_filter (_("All files"), "", NULL);
 
   g_list_store_append (filters, wanted);
   g_list_store_append (filters, all);
@@ -155,8 +158,8 @@ fw_choose_file (GtkWindow *parent, const FwChoice *choice, FwChosen chosen, gpoi
   GtkFileChooserNative *dialog
       = gtk_file_chooser_native_new (choice->title, parent, action, choice->accept, _("_Cancel"));
   GtkFileChooser *chooser = GTK_FILE_CHOOSER (dialog);
-  g_autoptr (GtkFileFilter) wanted = new_filter (choice->filter_name, choice->ending);
-  g_autoptr (GtkFileFilter) all = new_filter (_("All files"), "");
+  g_autoptr (GtkFileFilter) wanted = new_filter (choice->filter_name, choice->ending, choice->kinds);
+  g_autoptr (GtkFileFilter) all = new_filter (_("All files"), "", NULL);
 
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
   gtk_file_chooser_add_filter (chooser, wanted);

@@ -13,6 +13,7 @@ typedef struct
   const char *name;        /* save: suggested name; NULL */
   const char *folder;      /* to start in; NULL */
   const char *filter_name; /* "Flapwright designs" */
+  const char *const *kinds; /* to open: endings without their dot, NULL-terminated; NULL: `ending` alone */
   const char *ending;      /* ".flap"; put behind a name to save that has none */
 } FwChoice;
 

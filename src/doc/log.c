@@ -93,6 +93,14 @@ fw_log_title (const FwDocument *doc, int index)
   return tree ? text_of (tree, "title") : NULL;
 }
 
+/* Entries are referred to, never copied, so what they hold stays where it is. */
+gconstpointer
+fw_log_design_key (const FwDocument *doc, int index)
+{
+  const cJSON *design = get (entry_at (doc, index), "design");
+  return design ? design->child : NULL;
+}
+
 GPtrArray *
 fw_log_changes (const FwDocument *doc, int index, FwLengths lengths)
 {

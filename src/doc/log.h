@@ -38,6 +38,10 @@ gboolean fw_log_picture (const FwDocument *doc, int index, int picture, FwLogPic
 FwDesign *fw_log_design (const FwDocument *doc, int index);
 const char *fw_log_title (const FwDocument *doc, int index);
 
+/* Tells the designs of entries apart: the same through every change of the document, undo and redo;
+ * not to be looked into. NULL if there is no such entry. */
+gconstpointer fw_log_design_key (const FwDocument *doc, int index);
+
 /* Adds the present design as an entry at the end. FALSE with FW_DOC_ERROR_INVALID where the date, the
  * note or a picture's path is not as it should be, or the log is full: nothing has changed. */
 gboolean fw_log_add (FwDocument *doc, const char *date, const char *note,

@@ -24,6 +24,7 @@ typedef struct
   guint show;        /* FW_SHOW_FORCES and FW_SHOW_WEIGHTS: arrows in every frame */
   FwTheme theme;     /* PRINT as a rule */
   FwLengths lengths;
+  int columns;     /* 0: as many as suit a plate */
 } FwMotionStrip;
 
 FwMotionStrip fw_motion_strip_default (void);
