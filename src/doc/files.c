@@ -168,23 +168,41 @@ write_beside (const char *folder, const char *target, const struct stat *old, co
   return good;
 }
 
+/* Why what is at the end of the links cannot be replaced; NULL: it can, or nothing is there. */
+static const char *
+in_the_way (const char *target, struct stat *old, gboolean *exists)
+{
+  *exists = stat (target, old) == 0;
+  if (!*exists)
+    return NULL;
+  if (S_ISDIR (old->st_mode))
+    return g_strerror (EISDIR);
+  if (!S_ISREG (old->st_mode))
+    return _("it is not a regular file");
+  return access (target, W_OK) == 0 ? NULL : g_strerror (errno);
+}
+
+gboolean
+fw_file_may_replace (const char *path, GError **error)
+{
+  struct stat old;
+  gboolean exists;
+  char *target = follow_links (path);
+  const char *why = target ? in_the_way (target, &old, &exists) : g_strerror (errno);
+  g_free (target);
+  return why ? fail_write (path, why, error) : TRUE;
+}
+
 gboolean
 fw_file_replace (const char *path, const char *text, gsize length, GError **error)
 {
   struct stat old;
+  gboolean exists;
   char *target = follow_links (path);
   if (!target)
     return fail_write (path, g_strerror (errno), error);
 
-  gboolean exists = stat (target, &old) == 0;
-  const char *why = NULL;
-  if (exists && S_ISDIR (old.st_mode))
-    why = g_strerror (EISDIR);
-  else if (exists && !S_ISREG (old.st_mode))
-    why = _("it is not a regular file");
-  else if (exists && access (target, W_OK) != 0)
-    why = g_strerror (errno);
-
+  const char *why = in_the_way (target, &old, &exists);
   char *folder = g_path_get_dirname (target);
   if (!why && !write_beside (folder, target, exists ? &old : NULL, text, length))
     why = g_strerror (errno);

@@ -1,4 +1,4 @@
-/* Whole files in and out, with one line of error. Internal to this layer. */
+/* Whole files in and out, with one line of error. All that this program writes goes this way. */
 #pragma once
 
 #include <glib.h>
@@ -14,6 +14,9 @@ char *fw_file_read (const char *path, gsize *length, GError **error);
 /* Puts new content in the place of a file: written beside it, synced, renamed. A link is followed
  * and stays a link; the file's permissions stay; whatever fails, the old file is whole and nothing
  * is left beside it. Only regular files are replaced. */
+/* What stands at the path may be replaced so, or nothing does: no folder, pipe or device, no link
+ * that leads to one, no file that is locked against writing. The same line of error. */
+gboolean fw_file_may_replace (const char *path, GError **error);
 gboolean fw_file_replace (const char *path, const char *text, gsize length, GError **error);
 
 G_END_DECLS

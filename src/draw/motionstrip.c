@@ -1,14 +1,11 @@
 #include "draw/motionstrip.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <glib/gi18n.h>
-#include <glib/gstdio.h>
-#include <string.h>
-#include <unistd.h>
+#include <stdlib.h>
 
 #include "draw/forces.h"
 #include "draw/labels.h"
+#include "draw/picturefile.h"
 #include "draw/platewords.h"
 
 #define MOST_COLUMNS 6
@@ -362,71 +359,6 @@ fw_draw_motion_strip (cairo_t *cr, const FwScene *scene, const FwMotionStrip *st
 
 /* ---- PNG ---- */
 
-typedef struct
-{
-  int fd;
-  int failed; /* errno */
-} Sink;
-
-static cairo_status_t
-write_all (void *closure, const unsigned char *data, unsigned int length)
-{
-  Sink *sink = closure;
-  while (length > 0)
-    {
-      ssize_t n = write (sink->fd, data, length);
-      if (n < 0 && errno == EINTR)
-        continue;
-      if (n <= 0)
-        {
-          sink->failed = n < 0 ? errno : EIO;
-          return CAIRO_STATUS_WRITE_ERROR;
-        }
-      data += n;
-      length -= (unsigned int)n;
-    }
-  return CAIRO_STATUS_SUCCESS;
-}
-
-static gboolean
-refuse (GError **error, int code, const char *path, const char *why)
-{
-  g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (code),
-               _ ("%s: the picture cannot be written: %s"), path, why);
-  return FALSE;
-}
-
-/* Beside the target, then renamed: whoever reads the target finds the old picture or the new one
- * whole. */
-static gboolean
-save_png (cairo_surface_t *surface, const char *path, GError **error)
-{
-  char *beside = g_strconcat (path, ".XXXXXX", NULL);
-  Sink sink = { .fd = g_mkstemp_full (beside, O_RDWR, 0666) };
-  if (sink.fd < 0)
-    {
-      int code = errno;
-      g_free (beside);
-      return refuse (error, code, path, g_strerror (code));
-    }
-  cairo_status_t status = cairo_surface_write_to_png_stream (surface, write_all, &sink);
-  if (status == CAIRO_STATUS_SUCCESS && fsync (sink.fd) != 0)
-    sink.failed = errno;
-  if (close (sink.fd) != 0 && sink.failed == 0)
-    sink.failed = errno;
-  if (status == CAIRO_STATUS_SUCCESS && sink.failed == 0 && g_rename (beside, path) != 0)
-    sink.failed = errno;
-  gboolean fine = status == CAIRO_STATUS_SUCCESS && sink.failed == 0;
-  if (!fine)
-    {
-      g_unlink (beside);
-      refuse (error, sink.failed, path,
-              sink.failed != 0 ? g_strerror (sink.failed) : cairo_status_to_string (status));
-    }
-  g_free (beside);
-  return fine;
-}
-
 gboolean
 fw_motion_strip_write_png (const FwScene *scene, const FwMotionStrip *strip, const char *title,
                            const char *path, GError **error)
@@ -434,16 +366,16 @@ fw_motion_strip_write_png (const FwScene *scene, const FwMotionStrip *strip, con
   int width, height;
   fw_motion_strip_size (scene, strip, &width, &height);
   if (width > 32767 || height > 32767)
-    return refuse (error, EFBIG, path,
-                   _ ("more than 32767 px on a side; choose fewer or smaller frames"));
+    return fw_picture_refuse (
+        path, _ ("more than 32767 px on a side; choose fewer or smaller frames"), error);
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   cairo_t *cr = cairo_create (surface);
   fw_draw_motion_strip (cr, scene, strip, title);
   cairo_status_t status = cairo_status (cr);
   cairo_destroy (cr);
   gboolean fine = status == CAIRO_STATUS_SUCCESS
-                      ? save_png (surface, path, error)
-                      : refuse (error, ENOMEM, path, cairo_status_to_string (status));
+                      ? fw_picture_write_png (surface, path, error)
+                      : fw_picture_refuse (path, cairo_status_to_string (status), error);
   cairo_surface_destroy (surface);
   return fine;
 }

@@ -1,23 +1,15 @@
 /* The torque plot as a file: PNG, SVG or PDF. */
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
-#include <glib/gi18n.h>
 #include <string.h>
 
-#include "doc/document.h"
 #include "doc/files.h"
+#include "draw/picturefile.h"
 #include "draw/torqueplot.h"
 
 #define WIDTH 480.0 /* points or, times PNG_SIZE, pixels */
 #define HEIGHT 520.0
 #define PNG_SIZE 2.5
-
-static cairo_status_t
-gather (void *closure, const unsigned char *data, unsigned int length)
-{
-  g_byte_array_append (closure, data, length);
-  return CAIRO_STATUS_SUCCESS;
-}
 
 static gboolean
 ends_in (const char *path, const char *ending)
@@ -43,13 +35,13 @@ draw_file (GByteArray *bytes, const FwScene *scene, FwTheme theme, const char *t
 {
   gboolean pdf = ends_in (path, ".pdf"), svg = ends_in (path, ".svg");
   cairo_surface_t *surface
-      = pdf   ? cairo_pdf_surface_create_for_stream (gather, bytes, WIDTH, HEIGHT)
-        : svg ? cairo_svg_surface_create_for_stream (gather, bytes, WIDTH, HEIGHT)
+      = pdf   ? cairo_pdf_surface_create_for_stream (fw_picture_gather, bytes, WIDTH, HEIGHT)
+        : svg ? cairo_svg_surface_create_for_stream (fw_picture_gather, bytes, WIDTH, HEIGHT)
               : cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int)(WIDTH * PNG_SIZE),
                                             (int)(HEIGHT * PNG_SIZE));
   cairo_status_t status = draw (surface, scene, theme, pdf || svg ? 1 : PNG_SIZE, title);
   if (status == CAIRO_STATUS_SUCCESS && !pdf && !svg)
-    status = cairo_surface_write_to_png_stream (surface, gather, bytes);
+    status = cairo_surface_write_to_png_stream (surface, fw_picture_gather, bytes);
   cairo_surface_finish (surface);
   if (status == CAIRO_STATUS_SUCCESS)
     status = cairo_surface_status (surface);
@@ -66,8 +58,7 @@ fw_torque_plot_write (const FwScene *scene, FwTheme theme, const char *title, co
   gboolean fine = status == CAIRO_STATUS_SUCCESS
                   && fw_file_replace (path, (const char *)bytes->data, bytes->len, error);
   if (status != CAIRO_STATUS_SUCCESS)
-    g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _ ("%s: the picture cannot be written: %s"),
-                 path, cairo_status_to_string (status));
+    fw_picture_refuse (path, cairo_status_to_string (status), error);
   g_byte_array_unref (bytes);
   return fine;
 }

@@ -1,9 +1,11 @@
 /* The motion strip: its size, and a file that is whole or not there. */
 #include <sys/stat.h>
+#include <sys/sysmacros.h>
 #include <unistd.h>
 
 #include <glib/gstdio.h>
 
+#include "doc/document.h"
 #include "draw/motionstrip.h"
 #include "draw/platewords.h"
 #include "heron.h"
@@ -69,7 +71,7 @@ a_strip_that_cannot_be_written_leaves_the_old_file_whole (void)
   GError *error = NULL;
   FwMotionStrip strip = fw_motion_strip_default ();
   g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", nowhere, &error));
-  g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
+  g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO);
   g_assert_nonnull (strstr (error->message, nowhere));
   g_assert_null (strchr (error->message, '\n'));
   g_clear_error (&error);
@@ -86,15 +88,40 @@ a_strip_that_cannot_be_written_leaves_the_old_file_whole (void)
   g_assert_cmpstr (content, ==, "old");
   g_free (content);
 
-  /* The target is a folder: the rename fails, and the temporary file goes. */
-  char *folder = g_build_filename (dir, "folder", NULL);
+  /* Only a regular file gives way; a link to one stays a link, and what it leads to is new. */
+  char *folder = g_build_filename (dir, "folder", NULL), *pipe = g_build_filename (dir, "pipe", NULL),
+       *link = g_build_filename (dir, "link.png", NULL), *device = g_build_filename (dir, "device", NULL);
   g_assert_cmpint (g_mkdir (folder, 0700), ==, 0);
+  g_assert_cmpint (mkfifo (pipe, 0600), ==, 0);
+  g_assert_cmpint (symlink ("strip.png", link), ==, 0);
+  /* A null device of its own for who may make one: a mistake would take the machine's away. */
+  if (mknod (device, S_IFCHR | 0600, makedev (1, 3)) != 0)
+    g_assert_cmpint (symlink ("/dev/null", device), ==, 0);
   strip = fw_motion_strip_default ();
   strip.frame_width = 100;
-  g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", folder, &error));
-  g_clear_error (&error);
+  const char *refused[] = { folder, pipe, device };
+  for (int i = 0; i < 3; i++)
+    {
+      g_assert_false (fw_motion_strip_write_png (&s->scene, &strip, "", refused[i], &error));
+      g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO);
+      g_assert_true (g_str_has_prefix (error->message, refused[i]));
+      g_assert_null (strchr (error->message, '\n'));
+      g_clear_error (&error);
+      g_assert_false (g_file_test (refused[i], G_FILE_TEST_IS_REGULAR));
+    }
+  g_assert_true (fw_motion_strip_write_png (&s->scene, &strip, "", link, &error));
+  g_assert_no_error (error);
+  g_assert_true (g_file_test (link, G_FILE_TEST_IS_SYMLINK));
+  g_assert_true (g_file_get_contents (path, &content, NULL, NULL));
+  g_assert_true (g_str_has_prefix (content, "\x89PNG"));
+  g_free (content);
+  const char *made[] = { pipe, link, device, path };
+  for (int i = 0; i < 4; i++)
+    g_assert_cmpint (g_unlink (made[i]), ==, 0);
+  g_free (pipe);
+  g_free (link);
+  g_free (device);
   g_rmdir (folder);
-  g_unlink (path);
   g_assert_cmpint (g_rmdir (dir), ==, 0);
   g_free (folder);
   g_free (nowhere);
