@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define BESIDE_MM 2.0 /* between a fitting and a bearing: practice */
 #define END_MM 15.0   /* axis beyond its outer bearing or web: practice */
 #define SAME_MM 1e-6  /* two pins in line: one bar */
 #define MOST_BEARINGS 64
@@ -236,6 +237,17 @@ join_pins (FwBuilding *b, const Row *row, const Gap *gaps)
     }
 }
 
+/* Bearings that nobody placed stand clear of what is on the axis. */
+static void
+place_bearings (Row *row, const FwCrankBuild *make)
+{
+  if (row->mech->design->base.n_bearings > 0 || row->n_bearings != 2)
+    return;
+  double away = 2 * row->half + make->bearing_mm / 2 + BESIDE_MM;
+  row->bearings[0] = fmin (row->bearings[0], row->pins[0].clear[0] - away);
+  row->bearings[1] = fmax (row->bearings[1], row->pins[row->n - 1].clear[1] + away);
+}
+
 /* Ends of the axis, from its outermost bearing and webs. */
 static void
 find_ends (FwBuilding *b, const Row *row)
@@ -404,6 +416,7 @@ fw_build_lay_out (FwBuilding *b)
     gaps[i] = gap_between (&row, make, i);
   judge_gaps (b, &row, gaps);
   give_room (&row, gaps);
+  place_bearings (&row, make);
   find_ends (b, &row);
   start_with_handle (b, row.half);
   join_pins (b, &row, gaps);
