@@ -5,8 +5,8 @@
 
 /* ---- Outline of a member on the page: its sheet, or the profile of its solid ---- */
 
-static int
-member_on_page (const FwDrawing *d, const FwPose *pose, int member, FwVec2 *out)
+int
+fw_member_on_page (const FwDrawing *d, const FwPose *pose, int member, FwVec2 *out)
 {
   const FwMechanism *m = d->scene->mechanism;
   int n = fw_panel_on_page (d->scene, &d->camera, pose, member, out);
@@ -37,7 +37,7 @@ fw_overlay_swept (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
       for (int i = 0; i < m->n_members; i++)
         {
           FwVec2 p[FW_MOST_OUTLINE];
-          int n = pose->members[i].closure == FW_CLOSES ? member_on_page (d, pose, i, p) : 0;
+          int n = pose->members[i].closure == FW_CLOSES ? fw_member_on_page (d, pose, i, p) : 0;
           /* One sense of turning, so that overlapping outlines add up and never cancel. */
           if (n > 0 && fw_polygon_area (p, n) < 0)
             for (int a = 0, b = n - 1; a < b; a++, b--)
@@ -74,7 +74,7 @@ fw_overlay_ghosts (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
       for (int i = 0; i < m->n_members; i++)
         {
           FwVec2 p[FW_MOST_OUTLINE];
-          int n = pose->members[i].closure == FW_CLOSES ? member_on_page (d, pose, i, p) : 0;
+          int n = pose->members[i].closure == FW_CLOSES ? fw_member_on_page (d, pose, i, p) : 0;
           fw_path_polygon (cr, p, n);
         }
       gboolean after = offsets[g] > 0;
@@ -119,8 +119,8 @@ fw_overlay_rest (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const Fw
       FwVec2 there[FW_MOST_OUTLINE], here[FW_MOST_OUTLINE];
       if (rest->members[i].closure != FW_CLOSES)
         continue;
-      int n = member_on_page (d, rest, i, there);
-      if (n == 0 || member_on_page (d, d->scene->pose, i, here) != n || !stands_apart (there, here, n))
+      int n = fw_member_on_page (d, rest, i, there);
+      if (n == 0 || fw_member_on_page (d, d->scene->pose, i, here) != n || !stands_apart (there, here, n))
         continue;
       fw_path_polygon (cr, there, n);
       cairo_stroke (cr);

@@ -7,6 +7,10 @@
 
 G_BEGIN_DECLS
 
+/* Outline of a member in a pose on the page: its sheet, or the profile of its solid. Points written to `out`
+ * (capacity FW_MOST_OUTLINE); returns how many. */
+int fw_member_on_page (const FwDrawing *drawing, const FwPose *pose, int member, FwVec2 *out);
+
 /* Under the work. */
 void fw_overlay_swept (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_ghosts (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);

@@ -4,7 +4,9 @@
 
 #include "doc/words.h"
 #include "draw/forcerows.h"
+#include "draw/ghost.h"
 #include "draw/overlay.h"
+#include "draw/spreadbands.h"
 #include "draw/striplayout.h"
 
 #define MOST_LANES 4
@@ -93,6 +95,14 @@ measure_curves (FwStrip *s)
             k->least = fmin (k->least, k->row[i] * k->factor);
             k->most = fmax (k->most, k->row[i] * k->factor);
           }
+      const FwSpreadBand *band = fw_spread_band_of (s->scene, s->state->curves[c]);
+      double least, most;
+      if (band != NULL && fw_spread_reach (band, &least, &most))
+        {
+          k->least = fmin (k->least, least * k->factor);
+          k->most = fmax (k->most, most * k->factor);
+        }
+      fw_strip_reach_ghosts (s, c);
       k->colour = curve_colour (s->style, c);
     }
   /* Curves of one unit share one scale. */
@@ -456,6 +466,8 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
   paint_veil (cr, &s, FALSE);
   paint_veil (cr, &s, TRUE);
   paint_bands (cr, &s);
+  fw_strip_paint_spreads (cr, &s);
+  fw_strip_paint_ghosts (cr, &s);
   paint_curves (cr, &s);
   paint_samples (cr, &s, &labels);
   paint_flags (cr, &s, page, flags, n_flags);

@@ -1,8 +1,11 @@
 #include "draw/view.h"
 
 #include "draw/forces.h"
+#include "draw/ghost.h"
 #include "draw/layout.h"
 #include "draw/overlay.h"
+#include "draw/photo.h"
+#include "draw/spreadbands.h"
 
 #define EXTENT_STEPS 48
 
@@ -224,6 +227,7 @@ lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox 
     fw_words_sides (labels, d, TRUE);
   if (show & FW_SHOW_SCALE_BAR)
     fw_scale_bar (cr, labels, d->camera.scale, page);
+  fw_words_designs (labels, d);
   fw_overlay_broken (cr, d, labels->style, labels);
   if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
     fw_force_words (labels, d, show);
@@ -273,6 +277,7 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
   FwScene seen = as_seen (scene);
   fw_drawing_build (&d, &seen, camera, &style);
   fw_labels_open (&labels, cr, &style, page);
+  fw_photo_paint (cr, scene->photo, camera);
   paint_floor (cr, &d, &style, page);
   if (show & FW_SHOW_SWEPT)
     fw_overlay_swept (cr, &d, &style);
@@ -280,12 +285,15 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
     fw_overlay_ghosts (cr, &d, &style);
   if (scene->swung != NULL)
     fw_overlay_rest (cr, &d, &style, scene->pose);
+  fw_overlay_spreads (cr, &d, &style);
   fw_overlay_throws (cr, &d, &style);
   fw_paint_drawing (cr, &d, &style, picked);
   if (show & FW_SHOW_TRACES)
     fw_overlay_traces (cr, &d, &style);
   if (show & FW_SHOW_STOPS)
     fw_overlay_stops (cr, &d, &style);
+  fw_overlay_built (cr, &d, &style);
+  fw_overlay_designs (cr, &d, &style);
   d.scene = scene;
   if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
     fw_overlay_forces (cr, &d, &style, page, show);
@@ -294,6 +302,7 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
   fw_labels_paint (&labels);
   if (show & FW_SHOW_HANDLES)
     fw_overlay_handles (cr, &d, &style);
+  fw_photo_paint_marks (cr, scene->photo, camera, &style);
   fw_labels_close (&labels);
   fw_drawing_clear (&d);
   cairo_restore (cr);

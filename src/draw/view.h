@@ -31,6 +31,18 @@ typedef struct
   const double *values; /* [steps], core unit */
 } FwLoadRow;
 
+/* What 90 of 100 pieces do: a quantity's quantiles 0.05, 0.5 and 0.95 at each step of the turn, core unit;
+ * NaN where it is not known. */
+typedef struct
+{
+  FwQuantity quantity;
+  int steps;
+  const double *low, *middle, *high; /* [steps] */
+} FwSpreadBand;
+
+struct FwPhoto; /* draw/photo.h */
+struct FwGhost; /* draw/ghost.h */
+
 /* What the bearings give to the crank over the turn. */
 typedef struct
 {
@@ -63,6 +75,15 @@ typedef struct
   double arrow_N; /* the force that the longest arrow stands for; 0: the greatest of the turn */
   double arrow_px; /* page px per N, where the scale is stated elsewhere; 0: to suit the page, and
                     * stated on it */
+
+  const FwSpreadBand *spreads; /* bands of what is made; none where they are not known or not to be shown */
+  int n_spreads;
+  const struct FwPhoto *photo; /* under the view it belongs to; NULL: none */
+  const FwMechanism *built;    /* outlined over the work, in its own pose; NULL: nothing */
+  const FwPose *built_pose;
+
+  const struct FwGhost *ghosts; /* other designs laid over this one, in the views and on the strip */
+  int n_ghosts;
 } FwScene;
 
 typedef enum
@@ -80,6 +101,7 @@ typedef enum
   FW_SHOW_FORCES = 1 << 10,  /* arrows: rods, post, guide, pins, bearings; bounce points */
   FW_SHOW_WEIGHTS = 1 << 11, /* arrows: body and panels */
   FW_SHOW_SWING = 1 << 12,   /* hanging panels where they really are: whoever fills the scene looks at it */
+  FW_SHOW_SPREAD = 1 << 14,  /* bands of what is made: whoever fills the scene looks at it */
 } FwShow;
 
 typedef struct
