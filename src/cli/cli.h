@@ -62,5 +62,6 @@ int fw_verb_kit (int argc, char **argv);
 int fw_verb_scale (int argc, char **argv);
 int fw_verb_fit (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);
+int fw_verb_thumbnail (int argc, char **argv);
 
 G_END_DECLS

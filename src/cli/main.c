@@ -28,6 +28,7 @@ static const struct
   { "scale", fw_verb_scale, N_ ("the same motion at another size") },
   { "fit", fw_verb_fit, N_ ("what was really built, from measurements") },
   { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },
+  { "thumbnail", fw_verb_thumbnail, N_ ("a small picture for file managers (PNG)") },
 };
 
 static int
