@@ -136,7 +136,7 @@ fw_scale_inertias (cJSON *root)
 gboolean
 fw_scale_tree (cJSON *root, double factor)
 {
-  static const char *const behind[] = { "log", "versions", "wishes" };
+  static const char *const behind[] = { "log", "versions", "wishes", "measured" };
   cJSON *crank = cJSON_GetObjectItemCaseSensitive (root, "crank");
   cJSON *drive = cJSON_GetObjectItemCaseSensitive (root, "drive");
   cJSON *base = cJSON_GetObjectItemCaseSensitive (root, "base");

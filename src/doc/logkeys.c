@@ -14,7 +14,7 @@
 
 /* Said elsewhere, or of no meaning to people. A * stands for one item of a list. */
 static const char *const said_elsewhere[] = {
-  "format", "version", "title", "log", "versions", "look.body", "look.panels",
+  "format", "version", "title", "log", "versions", "measured", "look.body", "look.panels",
   "crank.runs", "crank.turns_per_minute", "crank.diameter",
   "crank.throws.*.name", "crank.throws.*.radius", "crank.throws.*.phase", "crank.throws.*.station",
   "crank.throws.*.width", "crank.throws.*.side",

@@ -240,7 +240,7 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
          && fw_read_rods (r, root, design, throws, panels)
          && fw_read_springs (r, root, design, panels) && fw_read_base (r, root, design)
          && fw_read_look (r, root, design, panels) && fw_read_wishes (r, root)
-         && fw_read_versions (r, root) && check_build (r, design)
+         && fw_read_versions (r, root) && fw_read_measured (r, root) && check_build (r, design)
          && fw_read_spread (r, root, design);
 }
 

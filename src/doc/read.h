@@ -90,6 +90,8 @@ gboolean fw_read_look (FwReader *r, const cJSON *root, FwDesign *design, FwNames
 /* The form of `wishes` and of `versions`; neither shapes the design. */
 gboolean fw_read_wishes (FwReader *r, const cJSON *root);
 gboolean fw_read_versions (FwReader *r, const cJSON *root);
+/* The form of `measured`: that the parts are there is asked when it is used. */
+gboolean fw_read_measured (FwReader *r, const cJSON *root);
 /* The design's own materials (stock.materials), checked; before all parts. */
 gboolean fw_read_stock (FwReader *r, const cJSON *root);
 /* What the maker has to cut from (stock.bars, sheets, kerf, rod_ends); after fw_read_stock (). */
