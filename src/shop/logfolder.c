@@ -8,9 +8,10 @@
 #include <glib/gstdio.h>
 
 #include "doc/files.h"
+#include "shop/ownfiles.h"
 
-/* Says that the folder may be replaced. */
-#define MARK ".flapwright-log"
+/* Says that the folder may be replaced, and what of it was exported. */
+#define LIST ".flapwright-log"
 
 static gboolean
 fail (GError **error, const char *path, const char *why)
@@ -43,16 +44,41 @@ is_empty (const char *path)
   return dir != NULL && g_dir_read_name (dir) == NULL;
 }
 
+/* Nothing that somebody put into the folder, or changed there, is lost with it. */
+static gboolean
+holds_only_ours (const char *target, GError **error)
+{
+  g_autoptr (GHashTable) own = fw_own_files_read (target, LIST);
+  g_autofree char *foreign = fw_own_files_foreign (own, target, LIST);
+  if (foreign == NULL)
+    return TRUE;
+  g_autofree char *shown = fw_file_display_name (foreign);
+  g_autofree char *why = g_strdup_printf (
+      _ ("%s in it was not exported, or was changed since; move it elsewhere or choose another name"), shown);
+  return fail (error, target, why);
+}
+
 static gboolean
 may_replace (const char *target, GError **error)
 {
-  g_autofree char *mark = g_build_filename (target, MARK, NULL);
+  g_autofree char *list = g_build_filename (target, LIST, NULL);
   if (!g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_SYMLINK))
     return TRUE;
-  if (!g_file_test (target, G_FILE_TEST_IS_SYMLINK) && g_file_test (target, G_FILE_TEST_IS_DIR)
-      && (g_file_test (mark, G_FILE_TEST_IS_REGULAR) || is_empty (target)))
-    return TRUE;
-  return fail (error, target, _ ("something that is not an exported log is there already"));
+  if (g_file_test (target, G_FILE_TEST_IS_SYMLINK) || !g_file_test (target, G_FILE_TEST_IS_DIR)
+      || !(g_file_test (list, G_FILE_TEST_IS_REGULAR) || is_empty (target)))
+    return fail (error, target, _ ("something that is not an exported log is there already"));
+  return holds_only_ours (target, error);
+}
+
+/* The list of what is in the folder that was filled. */
+static gboolean
+write_list (const FwLogFolder *folder, GError **error)
+{
+  g_autoptr (GHashTable) own = fw_own_files_read (folder->work, LIST);
+  if (!fw_own_files_add_all (own, folder->work, error))
+    return FALSE;
+  g_autofree char *list = g_build_filename (folder->work, LIST, NULL), *text = fw_own_files_text (own);
+  return fw_file_replace (list, text, strlen (text), error);
 }
 
 gboolean
@@ -75,18 +101,14 @@ fw_log_folder_open (FwLogFolder *folder, const char *target, GError **error)
       fw_log_folder_close (folder);
       return FALSE;
     }
-  g_autofree char *mark = g_build_filename (folder->work, MARK, NULL);
-  if (g_file_set_contents (mark, "", 0, NULL))
-    return TRUE;
-  fail (error, target, g_strerror (EIO));
-  fw_log_folder_close (folder);
-  return FALSE;
+  return TRUE;
 }
 
 gboolean
 fw_log_folder_place (FwLogFolder *folder, GError **error)
 {
-  if (!may_replace (folder->target, error)) /* it may have come while the pictures were drawn */
+  if (!write_list (folder, error)
+      || !may_replace (folder->target, error)) /* it may have come while the pictures were drawn */
     return FALSE;
   if (g_file_test (folder->target, G_FILE_TEST_EXISTS))
     {

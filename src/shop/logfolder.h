@@ -13,7 +13,8 @@ typedef struct
 } FwLogFolder;
 
 /* Makes an empty folder beside `target`. FALSE, and nothing made, where that cannot be, or where
- * something stands at `target` that is neither empty nor a folder which this program made. */
+ * something stands at `target` that is neither empty nor a folder which this program made, or where that
+ * folder holds a file that somebody put there or changed. */
 gboolean fw_log_folder_open (FwLogFolder *folder, const char *target, GError **error);
 
 /* Renames it to its place; what was there waits in `old`. FALSE: all is as before. */

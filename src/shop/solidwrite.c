@@ -4,77 +4,72 @@
 #include <gio/gio.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
+#include <string.h>
 
+#include "doc/filebatch.h"
+#include "doc/files.h"
+#include "shop/ownfiles.h"
 #include "shop/stl.h"
 #include "shop/threemf.h"
 
-/* Files that wait to be renamed. */
+/* Says which files of a folder were exported there. */
+#define LIST ".flapwright-parts"
+
+/* Files to be, all in memory. */
 typedef struct
 {
-  const char *folder;
-  GPtrArray *names;
+  GPtrArray *names, *bytes;
 } Batch;
 
-static char *
-waiting (const Batch *batch, const char *name)
-{
-  g_autofree char *hidden = g_strdup_printf (".%s.part", name);
-  return g_build_filename (batch->folder, hidden, NULL);
-}
-
-static void
-drop_all (const Batch *batch)
-{
-  for (guint i = 0; i < batch->names->len; i++)
-    {
-      g_autofree char *path = waiting (batch, g_ptr_array_index (batch->names, i));
-      g_unlink (path);
-    }
-}
-
 /* Takes `name` and `bytes`. */
-static gboolean
-put (Batch *batch, char *name, GBytes *bytes, GError **error)
+static void
+put (Batch *batch, char *name, GBytes *bytes)
 {
-  gsize length;
-  const char *data = g_bytes_get_data (bytes, &length);
   g_ptr_array_add (batch->names, name);
-  g_autofree char *path = waiting (batch, name);
-  gboolean good = g_file_set_contents (path, data, (gssize)length, error);
-  g_bytes_unref (bytes);
+  g_ptr_array_add (batch->bytes, bytes);
+}
+
+/* What somebody put there or changed is found before anything is written. */
+static gboolean
+targets_are_free (const Batch *batch, const char *folder, GHashTable *own, GError **error)
+{
+  for (guint i = 0; i < batch->names->len; i++)
+    {
+      gsize length;
+      const char *name = batch->names->pdata[i], *data = g_bytes_get_data (batch->bytes->pdata[i], &length);
+      g_autofree char *to = g_build_filename (folder, name, NULL);
+      if (!fw_file_may_replace (to, error))
+        return FALSE;
+      if (fw_own_files_may_go (own, folder, name, data, length))
+        continue;
+      g_autofree char *shown = fw_file_display_name (to);
+      g_set_error (error, G_IO_ERROR, G_IO_ERROR_EXISTS,
+                   _ ("%s: this file was not exported here, or was changed since; move it elsewhere or choose "
+                      "another folder"),
+                   shown);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+write_all (const Batch *batch, const char *folder, GHashTable *own, GError **error)
+{
+  FwFileBatch files;
+  gboolean good = TRUE;
+  fw_file_batch_open (&files);
+  for (guint i = 0; i < batch->names->len && good; i++)
+    {
+      gsize length;
+      const char *data = g_bytes_get_data (batch->bytes->pdata[i], &length);
+      g_autofree char *to = g_build_filename (folder, batch->names->pdata[i], NULL);
+      good = fw_file_batch_put (&files, to, data, length, error);
+      fw_own_files_add (own, batch->names->pdata[i], data, length);
+    }
+  g_autofree char *list = g_build_filename (folder, LIST, NULL), *text = fw_own_files_text (own);
+  good = good && fw_file_batch_put (&files, list, text, strlen (text), error);
+  fw_file_batch_close (&files, good);
   return good;
-}
-
-static gboolean
-rename_all (const Batch *batch, GError **error)
-{
-  for (guint i = 0; i < batch->names->len; i++)
-    {
-      const char *name = g_ptr_array_index (batch->names, i);
-      g_autofree char *from = waiting (batch, name), *to = g_build_filename (batch->folder, name, NULL);
-      if (g_rename (from, to) == 0)
-        continue;
-      g_set_error (error, G_IO_ERROR, g_io_error_from_errno (errno), _ ("%s: cannot be written: %s"), to,
-                   g_strerror (errno));
-      return FALSE;
-    }
-  return TRUE;
-}
-
-/* A target that cannot be replaced is found before anything is. */
-static gboolean
-targets_are_free (const Batch *batch, GError **error)
-{
-  for (guint i = 0; i < batch->names->len; i++)
-    {
-      g_autofree char *to = g_build_filename (batch->folder, g_ptr_array_index (batch->names, i), NULL);
-      if (!g_file_test (to, G_FILE_TEST_IS_DIR))
-        continue;
-      g_set_error (error, G_IO_ERROR, G_IO_ERROR_IS_DIRECTORY, _ ("%s: a folder of this name is in the way"),
-                   to);
-      return FALSE;
-    }
-  return TRUE;
 }
 
 char *
@@ -90,8 +85,11 @@ put_part (Batch *batch, const FwSolidPart *part, const FwMesh *laid, GError **er
   g_autofree char *file = fw_solid_part_file (part);
   const FwThreemfObject object = { laid, part->name, 1 };
   GBytes *bytes = fw_threemf_write (&object, 1, part->name, error);
-  return bytes != NULL && put (batch, g_strconcat (file, ".3mf", NULL), bytes, error)
-         && put (batch, g_strconcat (file, ".stl", NULL), fw_stl_write (laid), error);
+  if (bytes == NULL)
+    return FALSE;
+  put (batch, g_strconcat (file, ".3mf", NULL), bytes);
+  put (batch, g_strconcat (file, ".stl", NULL), fw_stl_write (laid));
+  return TRUE;
 }
 
 static gboolean
@@ -122,7 +120,10 @@ put_everything (Batch *batch, const FwSolidParts *parts, const char *title, cons
   if (!fw_progress (progress, (double)parts->n_parts / (parts->n_parts + 1), _ ("All parts in one file")))
     return fw_progress_stopped (error);
   GBytes *all = fw_threemf_write (objects, n, title, error);
-  return all != NULL && put (batch, g_strdup (FW_SOLID_ALL_FILE), all, error);
+  if (all == NULL)
+    return FALSE;
+  put (batch, g_strdup (FW_SOLID_ALL_FILE), all);
+  return TRUE;
 }
 
 char **
@@ -136,11 +137,14 @@ fw_solid_parts_write (const FwSolidParts *parts, const char *title, const char *
                    g_strerror (errno));
       return NULL;
     }
-  Batch batch = { folder, g_ptr_array_new_with_free_func (g_free) };
-  if (!put_everything (&batch, parts, title, progress, error) || !targets_are_free (&batch, error)
-      || !rename_all (&batch, error))
+  Batch batch = { g_ptr_array_new_with_free_func (g_free),
+                  g_ptr_array_new_with_free_func ((GDestroyNotify)g_bytes_unref) };
+  g_autoptr (GHashTable) own = fw_own_files_read (folder, LIST);
+  gboolean good = put_everything (&batch, parts, title, progress, error)
+                  && targets_are_free (&batch, folder, own, error) && write_all (&batch, folder, own, error);
+  g_ptr_array_unref (batch.bytes);
+  if (!good)
     {
-      drop_all (&batch);
       g_ptr_array_unref (batch.names);
       if (!was_there)
         g_rmdir (folder);

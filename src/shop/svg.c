@@ -2,11 +2,10 @@
 
 #include <gio/gio.h>
 #include <glib/gi18n.h>
-#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
-#include "doc/files.h"
+#include "doc/filebatch.h"
 #include "draw/shapes.h"
 #include "shop/templatebuild.h"
 #include "shop/templatetext.h"
@@ -231,69 +230,32 @@ fw_laser_sheet_path (const char *path, int sheet, int n_sheets)
   return g_strdup_printf ("%.*s-%d%s", (int)stem, path, sheet + 1, path + stem);
 }
 
-/* What stood where a sheet was written: its bytes, or NULL if nothing did. */
-typedef struct
-{
-  char *path, *old;
-  gsize length;
-} Written;
-
-static void
-free_written (Written *w)
-{
-  g_free (w->path);
-  g_free (w->old);
-  g_free (w);
-}
-
-static void
-put_back (const GPtrArray *done)
-{
-  for (guint i = 0; i < done->len; i++)
-    {
-      const Written *w = done->pdata[i];
-      if (w->old == NULL)
-        g_unlink (w->path);
-      else
-        fw_file_replace (w->path, w->old, w->length, NULL);
-    }
-}
-
 static gboolean
-write_one (const FwLaserSheets *all, int sheet, const char *path, GPtrArray *done, GError **error)
+write_one (const FwLaserSheets *all, int sheet, const char *path, FwFileBatch *files, GError **error)
 {
-  Written *w = g_new0 (Written, 1);
-  w->path = fw_laser_sheet_path (path, sheet, (int)all->sheets->len);
-  if (g_file_test (w->path, G_FILE_TEST_IS_REGULAR))
-    w->old = fw_file_read (w->path, &w->length, error);
+  g_autofree char *file = fw_laser_sheet_path (path, sheet, (int)all->sheets->len);
   g_autofree char *text = fw_laser_sheet_svg (all, sheet);
-  gboolean fine = (error == NULL || *error == NULL) && fw_file_replace (w->path, text, strlen (text), error);
-  if (fine)
-    g_ptr_array_add (done, w);
-  else
-    free_written (w);
-  return fine;
+  return fw_file_batch_put (files, file, text, strlen (text), error);
 }
 
 gboolean
 fw_laser_sheets_write_svg (const FwLaserSheets *all, const char *path, const FwProgress *progress,
                            GError **error)
 {
-  GPtrArray *done = g_ptr_array_new_with_free_func ((GDestroyNotify)free_written);
+  FwFileBatch files;
   GError *failed = NULL;
   guint n = all->sheets->len;
+  fw_file_batch_open (&files);
   for (guint i = 0; i < n && failed == NULL; i++)
     {
       if (!fw_progress (progress, (double)i / n, _ ("Writing sheets")))
         fw_progress_stopped (&failed);
       else
-        write_one (all, (int)i, path, done, &failed);
+        write_one (all, (int)i, path, &files, &failed);
     }
-  if (failed != NULL)
-    {
-      put_back (done);
-      g_propagate_error (error, failed);
-    }
-  g_ptr_array_free (done, TRUE);
-  return failed == NULL;
+  fw_file_batch_close (&files, failed == NULL);
+  if (failed == NULL)
+    return TRUE;
+  g_propagate_error (error, failed);
+  return FALSE;
 }

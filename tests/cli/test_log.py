@@ -3,6 +3,7 @@ import json
 import os
 import re
 import shutil
+import stat
 import subprocess
 import sys
 import tempfile
@@ -146,6 +147,7 @@ def markdown(tap):
             again = call("log", path, "-o", target)
             left = [n for n in os.listdir(folder) if n.startswith(".flapwright")]
             tap.ok(again.status == 0 and not left, "written again, it takes the place of the old one", again)
+            keeps_what_is_the_makers(tap, path, target, text)
         foreign = os.path.join(folder, "photos")
         os.mkdir(foreign)
         open(os.path.join(foreign, "mine.txt"), "w").close()
@@ -155,6 +157,80 @@ def markdown(tap):
             result = call("log", path, "-o", target)
             tap.ok(result.status == 2 and is_one_line(result.err) and os.listdir(foreign) == ["mine.txt"] and not os.path.isfile(target),
                    f"a folder that is not ours is left alone ({os.path.basename(target)})", result)
+
+
+def tree(folder):
+    """Every file below the folder with its bytes, every link and folder."""
+    found = {}
+    for here, folders, files in os.walk(folder):
+        found.update({os.path.relpath(os.path.join(here, n), folder): None for n in folders})
+        for name in files:
+            file = os.path.join(here, name)
+            found[os.path.relpath(file, folder)] = os.readlink(file) if os.path.islink(file) else open(file, "rb").read()
+    return found
+
+
+def keeps_what_is_the_makers(tap, path, target, text):
+    """A file put into an exported folder, one changed, a link, an empty folder: refused by name, all left."""
+    folder = target if text else target[:-3] + "-pictures"
+    inside = os.path.join(folder, "pictures") if text else folder
+    strip = next(n for n in sorted(os.listdir(inside)) if n.endswith("strip.png"))
+    before = tree(os.path.dirname(folder))
+    good = open(os.path.join(inside, strip), "rb").read()
+
+    def put():
+        open(os.path.join(inside, "sketch.txt"), "w").close()
+
+    def change():
+        open(os.path.join(inside, strip), "ab").write(b"drawn over")
+
+    def linked():
+        os.symlink("/dev/null", os.path.join(inside, "null"))
+
+    def empty():
+        os.mkdir(os.path.join(folder, "for later"))
+
+    def undo():
+        for name in (os.path.join(inside, "sketch.txt"), os.path.join(inside, "null")):
+            if os.path.lexists(name):
+                os.remove(name)
+        if os.path.isdir(os.path.join(folder, "for later")):
+            os.rmdir(os.path.join(folder, "for later"))
+        open(os.path.join(inside, strip), "wb").write(good)
+
+    for what, name in ((put, "sketch.txt"), (change, strip), (linked, "null"), (empty, "for later/")):
+        what()
+        there = tree(os.path.dirname(folder))
+        result = call("log", path, "-o", target)
+        tap.ok(result.status == 2 and is_one_line(result.err) and name in result.err
+               and tree(os.path.dirname(folder)) == there, f"{os.path.basename(target)}: {name} of the maker's stays", result)
+        undo()
+    tap.ok(call("log", path, "-o", target).status == 0 and tree(os.path.dirname(folder)) == before,
+           "without it the log takes its place again, the same to the byte")
+
+
+def only_files_give_way(tap):
+    """Every export refuses a folder, a pipe and a device by name, and leaves a link a link."""
+    exports = {"strip": ("strip", ".png"), "templates": ("templates", ".pdf"), "laser sheets": ("templates", ".svg"), "log": ("log", ".pdf"),
+               "log as text": ("log", ".md"), "kit": ("kit", ".pdf"), "flip-book": ("flipbook", ".pdf"), "animation": ("animate", ".gif")}
+    for title, (verb, ending) in exports.items():
+        with tempfile.TemporaryDirectory() as folder:
+            path = logged(folder) if verb == "log" else demo("heron")
+            more = {".svg": ["--sheet", "3000x3000"], ".gif": ["--frames", "4", "--width", "160"]}.get(ending, [])
+            first = "-1" if ending == ".svg" else "" # the first of several sheets
+            names = [os.path.join(folder, n + first + ending) for n in ("folder", "pipe", "device")]
+            os.mkdir(names[0])
+            os.mkfifo(names[1])
+            os.symlink("/dev/null", names[2])
+            results = [call(verb, path, "-o", name.replace(first + ending, ending), *more) for name in names]
+            whole = os.path.isdir(names[0]) and stat.S_ISFIFO(os.stat(names[1]).st_mode) and os.path.islink(names[2])
+            tap.ok(all(r.status == 2 and is_one_line(r.err) and n in r.err for r, n in zip(results, names)) and whole,
+                   f"{title}: only a regular file gives way", "\n".join(map(str, results)))
+            real, link = os.path.join(folder, "real" + ending), os.path.join(folder, "link" + first + ending)
+            open(real, "w").write("old")
+            os.symlink("real" + ending, link)
+            result = call(verb, path, "-o", link.replace(first + ending, ending), *more)
+            tap.ok(result.status in (0, 1) and os.path.islink(link) and os.path.getsize(real) > 100, f"{title}: a link stays a link", result)
 
 
 def nothing_half_written(tap):
@@ -219,5 +295,5 @@ def demos_without_a_log(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, adding_keeps_the_design, bringing_back, markdown,
+    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, adding_keeps_the_design, bringing_back, markdown, only_files_give_way,
                         nothing_half_written, pdf, a_note_longer_than_a_page, demos_without_a_log]))

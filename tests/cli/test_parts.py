@@ -119,7 +119,45 @@ def the_same_design_gives_the_same_bytes(tap):
         again = call("parts", demo("owl"), "-o", first)
         found = read_all(first)
         tap.ok(again.status == 0 and found.pop("mine.txt") == b"kept" and found == read_all(second),
-               "files of the same name are replaced, others left")
+               "its own files are replaced, others left")
+
+
+def what_is_the_makers_stays(tap):
+    with tempfile.TemporaryDirectory() as folder:
+        call("parts", demo("owl"), "-o", folder)
+        own = read_all(folder)
+        name = next(n for n in own if n.endswith(".stl"))
+        file = os.path.join(folder, name)
+
+        def refused(what):
+            there = sorted(os.listdir(folder))
+            result = call("parts", demo("heron"), "-o", folder)
+            same = sorted(os.listdir(folder)) == there and all(
+                open(os.path.join(folder, n), "rb").read() == b for n, b in own.items() if n not in (name, "all-parts.3mf"))
+            tap.ok(result.status == 2 and is_one_line(result.err) and same, f"{what}: refused, and nothing is written", result)
+
+        whole = os.path.join(folder, "all-parts.3mf")
+        open(whole, "ab").write(b"my own scene")
+        refused("a file that was changed since")
+        os.remove(whole)
+        os.mkdir(whole)
+        refused("a folder of that name")
+        os.rmdir(whole)
+        os.mkfifo(whole)
+        refused("a pipe of that name")
+        os.remove(whole)
+        os.symlink("/dev/null", whole)
+        refused("a link to a device")
+        os.remove(whole)
+        os.rename(file, os.path.join(folder, "moved.stl"))
+        os.symlink("moved.stl", file)
+        result = call("parts", demo("owl"), "-o", folder)
+        tap.ok(result.status == 0 and os.path.islink(file) and read_all(folder)[name] == own[name], "a link to a file stays a link", result)
+    with tempfile.TemporaryDirectory() as folder:
+        open(os.path.join(folder, "all-parts.3mf"), "w").write("mine")
+        result = call("parts", demo("owl"), "-o", folder)
+        tap.ok(result.status == 2 and is_one_line(result.err) and "all-parts.3mf" in result.err
+               and read_all(folder) == {"all-parts.3mf": b"mine"}, "a file of that name from elsewhere is not replaced", result)
 
 
 def what_cannot_be_made_is_told(tap):
@@ -158,5 +196,5 @@ def lengths_in_inches(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([every_stl_is_sound, the_3mf_is_a_sound_package, the_same_design_gives_the_same_bytes,
+    sys.exit(Tap().run([every_stl_is_sound, the_3mf_is_a_sound_package, the_same_design_gives_the_same_bytes, what_is_the_makers_stays,
                         what_cannot_be_made_is_told, lengths_in_inches]))
