@@ -304,6 +304,12 @@ part_names (const FwDesign *design)
     g_string_append_printf (names, "%s\n", design->panels[i].name);
   for (int i = 0; i < design->n_rods; i++)
     g_string_append_printf (names, "%s\n", design->rods[i].name);
+  for (int i = 0; i < design->n_springs; i++)
+    g_string_append_printf (names, "%s\n", design->springs[i].name);
+  for (int i = 0; i < design->crank.n_weights; i++)
+    g_string_append_printf (names, "%s\n", design->crank.weights[i].name);
+  for (int i = 0; i < design->body.n_lumps; i++)
+    g_string_append_printf (names, "%s\n", design->body.lumps[i].name);
   return g_string_free (names, FALSE);
 }
 
@@ -503,4 +509,12 @@ fw_inspector_focus_search (FwInspector *self)
   g_return_if_fail (FW_IS_INSPECTOR (self));
   gtk_widget_grab_focus (self->search);
   gtk_editable_select_region (GTK_EDITABLE (self->search), 0, -1); /* what is typed replaces it */
+}
+
+void
+fw_inspector_search (FwInspector *self, const char *name)
+{
+  g_return_if_fail (FW_IS_INSPECTOR (self));
+  gtk_editable_set_text (GTK_EDITABLE (self->search), name);
+  on_search_activate (self);
 }

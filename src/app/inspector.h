@@ -13,6 +13,9 @@ G_DECLARE_FINAL_TYPE (FwInspector, fw_inspector, FW, INSPECTOR, GtkWidget)
 
 GtkWidget *fw_inspector_new (FwSession *session);
 
+/* Searches for a name as if it was typed, and goes to the first number found. */
+void fw_inspector_search (FwInspector *self, const char *name);
+
 /* Puts the keyboard into the search field. */
 void fw_inspector_focus_search (FwInspector *self);
 

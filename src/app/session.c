@@ -75,6 +75,10 @@ part_exists (const FwMechanism *mech, FwPart part)
     return part.index < mech->n_members;
   if (part.kind == FW_PART_LINK)
     return part.index < mech->n_links;
+  if (part.kind == FW_PART_SPRING)
+    return part.index < mech->n_coils;
+  if (part.kind == FW_PART_WEIGHT)
+    return part.index < mech->design->crank.n_weights;
   return TRUE;
 }
 
@@ -151,6 +155,8 @@ session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
   FwTrouble before = had_trouble ? self->solved.trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
 
   fw_solved_take (&self->solved, mech, self->crank);
+  fw_session_place_real (self, TRUE);
+  fw_session_place_ghosts (self);
   session_rest_soon (self);
   session_find_trouble_again (self, had_trouble ? &before : NULL);
   self->has_picked = self->has_picked && part_exists (mech, self->picked);
@@ -226,6 +232,10 @@ fw_session_set_document (FwSession *self, FwDocument *doc, const char *path)
   self->dragging = FALSE;
   self->has_picked = FALSE;
   self->strip.picked_trouble = -1;
+  for (int slot = 0; slot < FW_GHOSTS; slot++)
+    fw_ghost_set_put (self->ghosts, (FwGhostSlot) slot, NULL, NULL, 0);
+  fw_session_clear_built (self);
+  self->real.photo = NULL;
   session_take_mechanism (self, mech, -1);
   session_choose_curves (self);
   fw_session_emit (self, FW_SESSION_DESIGN);
@@ -277,6 +287,9 @@ fw_session_set_crank (FwSession *self, double crank)
   self->crank = crank;
   self->strip.crank = crank;
   fw_solved_turn_to (&self->solved, crank);
+  fw_session_place_real (self, FALSE);
+  fw_ghost_set_turn_to (self->ghosts, crank);
+  fw_session_place_ghosts (self);
   fw_session_emit (self, FW_SESSION_POSE);
 }
 
@@ -458,6 +471,7 @@ fw_session_set_show (FwSession *self, guint show)
     return;
   self->show = show;
   fw_solved_show_swing (&self->solved, (show & FW_SHOW_SWING) != 0);
+  fw_session_place_real (self, FALSE);
   session_want_bearings (self);
   fw_session_emit (self, FW_SESSION_DISPLAY);
 }
@@ -528,6 +542,9 @@ session_finalize (GObject *object)
   session_stop_looking (self);
   fw_worker_free (self->worker);
   fw_swing_job_free (self->swing);
+  fw_session_clear_built (self);
+  fw_ghost_set_free (self->ghosts);
+  g_clear_pointer (&self->wishes, fw_wishes_free);
   fw_document_free (self->doc);
   fw_solved_clear (&self->solved);
   g_free (self->path);
@@ -553,6 +570,7 @@ fw_session_class_init (FwSessionClass *class)
   signals[FW_SESSION_BANDS] = new_signal (class, "bands-changed", 1, G_TYPE_UINT);
   signals[FW_SESSION_REMEDIES] = new_signal (class, "remedies-changed", 1, G_TYPE_UINT);
   signals[FW_SESSION_BOUNCES] = new_signal (class, "bounces-changed", 0, G_TYPE_NONE);
+  signals[FW_SESSION_GHOSTS] = new_signal (class, "ghosts-changed", 0, G_TYPE_NONE);
   signals[FW_SESSION_MESSAGE] = new_signal (class, "message", 1, G_TYPE_STRING);
 }
 
@@ -562,6 +580,7 @@ fw_session_init (FwSession *self)
   self->params = g_array_new (FALSE, TRUE, sizeof (FwParam));
   self->worker = fw_worker_new (fw_session_bands_arrived, fw_session_remedies_arrived, self);
   self->swing = fw_swing_job_new (on_swing, self);
+  self->ghosts = fw_ghost_set_new ();
   self->show = FIRST_SHOW;
   self->solved.show_swing = TRUE;
   self->strip.picked_trouble = -1;

@@ -3,6 +3,8 @@
 
 #include <gio/gio.h>
 
+#include "aim/wish.h"
+#include "app/aimghosts.h"
 #include "app/session.h"
 #include "app/sessionsolve.h"
 #include "app/swingjob.h"
@@ -31,6 +33,19 @@ struct _FwSession
   FwStripState strip;
   guint rest;            /* timeout: looks for what would knock when worn */
   GCancellable *looking; /* while that is looked for */
+  struct
+  {
+    const FwSpreadBand *spreads; /* borrowed */
+    int n_spreads;
+    const struct FwPhoto *photo; /* borrowed */
+    FwDesign *built_design;      /* owned, as the next two; NULL: nothing was fitted */
+    FwMechanism *built;
+    FwPose *built_pose;
+  } real; /* the thing as it is made (tolerancesession.c) */
+  FwGhostSet *ghosts;
+  FwWishes *wishes;      /* of the document `wishes_of` at `wishes_serial`; NULL: not read yet */
+  const FwDocument *wishes_of; /* only compared */
+  guint64 wishes_serial;
 };
 
 typedef enum
@@ -42,6 +57,7 @@ typedef enum
   FW_SESSION_BANDS,
   FW_SESSION_REMEDIES,
   FW_SESSION_BOUNCES,
+  FW_SESSION_GHOSTS,
   FW_SESSION_MESSAGE,
   FW_N_SESSION_SIGNALS
 } FwSessionSignal;
@@ -51,6 +67,13 @@ void fw_session_emit_index (FwSession *self, FwSessionSignal signal, int index);
 
 /* Solves the document anew after a change and says so. `kept`: see fw_worker_set_design (). */
 void fw_session_refresh (FwSession *self, int kept);
+
+/* Puts the ghosts into the scene; after every change of it (aimghosts.c). */
+void fw_session_place_ghosts (FwSession *self);
+
+/* Puts the thing as it is made into the scene; after every change of it. */
+void fw_session_place_real (FwSession *self, gboolean design_is_new);
+void fw_session_clear_built (FwSession *self);
 
 /* Answers of the worker. */
 void fw_session_bands_arrived (gpointer session, int index);
