@@ -1,0 +1,35 @@
+/* One number as a cause: its name, its share as a bar, its spread to type. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "aim/tolerance.h"
+#include "app/session.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  double share[3]; /* of the right-hand, the one in the middle, the left-hand piece; 0..1 */
+  double stops;    /* of going round or not, all pieces together, 0..1 */
+  double most;     /* the greatest share of any number: a full bar */
+  gboolean known;
+} FwToleranceShare;
+
+#define FW_TYPE_TOLERANCE_ROW (fw_tolerance_row_get_type ())
+G_DECLARE_FINAL_TYPE (FwToleranceRow, fw_tolerance_row, FW, TOLERANCE_ROW, GtkListBoxRow)
+
+GtkWidget *fw_tolerance_row_new (FwSession *session, FwParam param);
+
+FwParam fw_tolerance_row_param (FwToleranceRow *self);
+double fw_tolerance_row_share (FwToleranceRow *self); /* all pieces together */
+
+void fw_tolerance_row_set_share (FwToleranceRow *self, const FwToleranceShare *share);
+
+/* `spread` in file units; `stated`: in the file, else it is the default. */
+void fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean stated);
+
+/* TRUE while its field has the keyboard. */
+gboolean fw_tolerance_row_typing (FwToleranceRow *self);
+
+G_END_DECLS
