@@ -267,10 +267,10 @@ fw_split_origin (const FwSplit *split, FwParam param, int *side)
   if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
     list = split->throws;
   else if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE)
-           || param.kind == FW_PARAM_PANEL_PLAY)
+           || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
     list = split->panels;
   else if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
-           || param.kind == FW_PARAM_ROD_PLAY)
+           || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
     list = split->rods;
   else if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
     list = split->springs;

@@ -21,7 +21,7 @@ struct FwParamGroup
 FwPartKey
 fw_part_key_of_param (FwParam param)
 {
-  if (param.kind <= FW_PARAM_CRANK_DIAMETER)
+  if (param.kind <= FW_PARAM_CRANK_DIAMETER || param.kind == FW_PARAM_CRANK_WALL)
     return (FwPartKey) { 'c', 0 };
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return (FwPartKey) { 't', param.index };
@@ -29,12 +29,17 @@ fw_part_key_of_param (FwParam param)
     return (FwPartKey) { 'e', param.index };
   if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
     return (FwPartKey) { 'w', param.index };
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER)
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER
+      || param.kind == FW_PARAM_BODY_WALL)
     return (FwPartKey) { 'b', 0 };
-  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
+  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
     return (FwPartKey) { 'p', param.index };
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY)
+  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
     return (FwPartKey) { 'r', param.index };
+  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
+    return (FwPartKey) { 'l', param.index };
+  if (param.kind >= FW_PARAM_FRICTION)
+    return (FwPartKey) { 'd', 0 };
   return (FwPartKey) { 's', 0 };
 }
 
@@ -47,6 +52,8 @@ fw_part_key_of_part (const FwMechanism *mechanism, FwPart part)
     case FW_PART_MEMBER: return (FwPartKey) { 'p', mechanism->members[part.index].panel };
     case FW_PART_LINK: return (FwPartKey) { 'r', mechanism->links[part.index].rod };
     case FW_PART_CRANK: return (FwPartKey) { 'c', 0 };
+    case FW_PART_SPRING: return (FwPartKey) { 'e', mechanism->coils[part.index].spring };
+    case FW_PART_WEIGHT: return (FwPartKey) { 'w', part.index };
     default: return (FwPartKey) { 's', 0 };
     }
 }

@@ -6,7 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* Which part a number belongs to: 'c'rank, 't'hrow, 'b'ody, 'p'anel, 'r'od or base 's', and its index. */
+/* Which part a number belongs to: 'c'rank, 't'hrow, 'b'ody, 'p'anel, 'r'od, spring 'e',
+ * counterweight 'w', 'l'ump of the body, base 's' or 'd'rive, and its index. */
 typedef struct
 {
   char kind;

@@ -50,6 +50,8 @@ row_steps (FwParamRow *self)
 {
   if (self->unit == FW_UNIT_MM && fw_session_lengths (self->session) == FW_LENGTHS_INCH)
     return (FwSteps) { 25.4 / 64, 25.4 / 16, 25.4 / 2 };
+  if (self->unit == FW_UNIT_NONE) /* shares and coefficients */
+    return (FwSteps) { 0.01, 0.05, 0.5 };
   return (FwSteps) { 0.1, 1, 10 };
 }
 

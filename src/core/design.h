@@ -322,7 +322,7 @@ int fw_design_bearings (const FwDesign *design, double *stations_mm, int capacit
 
 typedef enum
 {
-  FW_UNIT_NONE,
+  FW_UNIT_NONE,          /* a plain number */
   FW_UNIT_MM,
   FW_UNIT_DEG,
   FW_UNIT_G,
@@ -336,6 +336,8 @@ typedef enum
   FW_UNIT_J,
   FW_UNIT_MPS,           /* m/s */
   FW_UNIT_NPMM,          /* stiffness of a spring, N/mm */
+  FW_UNIT_GPM2,          /* mass of a sheet per area, g/m² */
+  FW_N_UNITS
 } FwUnit;
 
 typedef enum
@@ -375,7 +377,7 @@ typedef enum
   FW_PARAM_ROD_LEAN_LIMIT,
   FW_PARAM_ROD_BEND_LIMIT,
   FW_PARAM_HANDLE,         /* base.handle */
-  FW_PARAM_ROD_PLAY,       /* index: rod; only if above 0, as the next two */
+  FW_PARAM_ROD_PLAY,       /* index: rod */
   FW_PARAM_BODY_PLAY,
   FW_PARAM_PANEL_PLAY,     /* index: panel */
   FW_PARAM_SPRING_RATE,    /* index: spring */
@@ -387,6 +389,20 @@ typedef enum
   FW_PARAM_WEIGHT_PHASE,
   FW_PARAM_WEIGHT_STATION,
   FW_PARAM_BODY_DIAMETER,  /* of the post's stock; not for a fixed body */
+  FW_PARAM_CRANK_WALL,     /* 0: solid, as the next two */
+  FW_PARAM_BODY_WALL,      /* of the post; not for a fixed body */
+  FW_PARAM_ROD_WALL,       /* index: rod */
+  FW_PARAM_PANEL_AREAL,    /* index: panel; only if its mass is not given */
+  FW_PARAM_LUMP_MASS,      /* index: lump of the body */
+  FW_PARAM_LUMP_AT,        /* component 0..2 */
+  FW_PARAM_PLATE,          /* base.plate; component 0..2: width, depth, thickness; only if given, as the next */
+  FW_PARAM_PLATE_TOP,
+  FW_PARAM_BEARING,        /* index: of base.bearings; only if given */
+  FW_PARAM_BASE_MASS,
+  FW_PARAM_FRICTION,       /* drive, as the next three */
+  FW_PARAM_PIN_RADIUS,
+  FW_PARAM_RESTITUTION,
+  FW_PARAM_MARGIN,         /* only with a motor */
   FW_N_PARAM_KINDS
 } FwParamKind;
 

@@ -49,10 +49,9 @@ static const Kind kinds[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_LEAN_LIMIT] = { FW_UNIT_DEG, false, true, true },
   [FW_PARAM_ROD_BEND_LIMIT] = { FW_UNIT_DEG, false, true, true },
   [FW_PARAM_HANDLE] = { FW_UNIT_MM, false, false, true },
-  /* At 0 they are no longer listed, so a slider must not get there. */
-  [FW_PARAM_ROD_PLAY] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_BODY_PLAY] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_PANEL_PLAY] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_ROD_PLAY] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_BODY_PLAY] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_PLAY] = { FW_UNIT_MM, false, false, true },
   [FW_PARAM_SPRING_RATE] = { FW_UNIT_NPMM, false, true, true },
   [FW_PARAM_SPRING_FREE] = { FW_UNIT_MM, false, false, true },
   [FW_PARAM_SPRING_FROM] = { FW_UNIT_MM, false, false, false },
@@ -62,6 +61,20 @@ static const Kind kinds[FW_N_PARAM_KINDS] = {
   [FW_PARAM_WEIGHT_PHASE] = { FW_UNIT_DEG, false, false, false },
   [FW_PARAM_WEIGHT_STATION] = { FW_UNIT_MM, false, false, false },
   [FW_PARAM_BODY_DIAMETER] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_CRANK_WALL] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_BODY_WALL] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_ROD_WALL] = { FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_AREAL] = { FW_UNIT_GPM2, false, false, true },
+  [FW_PARAM_LUMP_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_LUMP_AT] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_PLATE] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PLATE_TOP] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BEARING] = { FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BASE_MASS] = { FW_UNIT_G, false, false, true },
+  [FW_PARAM_FRICTION] = { FW_UNIT_NONE, false, false, true },
+  [FW_PARAM_PIN_RADIUS] = { FW_UNIT_MM, false, true, true },
+  [FW_PARAM_RESTITUTION] = { FW_UNIT_NONE, false, false, true },
+  [FW_PARAM_MARGIN] = { FW_UNIT_NONE, false, true, true },
 };
 
 static double *
@@ -177,10 +190,49 @@ other_field (FwDesign *d, FwParam p)
     }
 }
 
+/* Walls, what the body carries, base and drive. */
+static double *
+made_field (FwDesign *d, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_CRANK_WALL:
+      return &d->crank.wall_mm;
+    case FW_PARAM_BODY_WALL:
+      return &d->body.wall_mm;
+    case FW_PARAM_ROD_WALL:
+      return &d->rods[p.index].wall_mm;
+    case FW_PARAM_PANEL_AREAL:
+      return &d->panels[p.index].areal_gm2;
+    case FW_PARAM_LUMP_MASS:
+      return &d->body.lumps[p.index].mass_g;
+    case FW_PARAM_LUMP_AT:
+      return component (&d->body.lumps[p.index].at_mm, p.component);
+    case FW_PARAM_PLATE:
+      return &d->base.plate_mm[p.component];
+    case FW_PARAM_PLATE_TOP:
+      return &d->base.top_mm;
+    case FW_PARAM_BEARING:
+      return &d->base.bearings_mm[p.index];
+    case FW_PARAM_BASE_MASS:
+      return &d->base.mass_g;
+    case FW_PARAM_FRICTION:
+      return &d->drive.friction;
+    case FW_PARAM_PIN_RADIUS:
+      return &d->drive.pin_radius_mm;
+    case FW_PARAM_RESTITUTION:
+      return &d->drive.restitution;
+    default:
+      return &d->drive.margin;
+    }
+}
+
 /* Where the number lives. */
 static double *
 field (FwDesign *d, FwParam p)
 {
+  if (p.kind >= FW_PARAM_CRANK_WALL && p.kind <= FW_PARAM_MARGIN)
+    return made_field (d, p);
   if (p.kind >= FW_PARAM_SPRING_RATE && p.kind <= FW_PARAM_BODY_DIAMETER)
     return other_field (d, p);
   if (p.kind >= FW_PARAM_ROD_FROM && p.kind <= FW_PARAM_ROD_BEND_LIMIT)
@@ -283,12 +335,20 @@ add_body (Listing *l, const FwBody *body)
       break;
     }
   if (body->ride != FW_RIDE_FIXED)
-    add (l, FW_PARAM_BODY_DIAMETER, 0, 1);
+    {
+      add (l, FW_PARAM_BODY_DIAMETER, 0, 1);
+      add (l, FW_PARAM_BODY_WALL, 0, 1);
+    }
   add (l, FW_PARAM_BODY_MASS, 0, 1);
   add (l, FW_PARAM_BODY_CENTRE, 0, 3);
   add (l, FW_PARAM_BODY_GYRATION, 0, 1);
-  if (body->play_mm > 0)
+  if (body->ride != FW_RIDE_FIXED)
     add (l, FW_PARAM_BODY_PLAY, 0, 1);
+  for (int i = 0; i < body->n_lumps; i++)
+    {
+      add (l, FW_PARAM_LUMP_MASS, i, 1);
+      add (l, FW_PARAM_LUMP_AT, i, 3);
+    }
 }
 
 static void
@@ -303,9 +363,10 @@ add_panel (Listing *l, const FwPanel *panel, int i)
   add (l, FW_PARAM_PANEL_THICKNESS, i, 1);
   if (panel->has_mass)
     add (l, FW_PARAM_PANEL_MASS, i, 1);
+  else
+    add (l, FW_PARAM_PANEL_AREAL, i, 1);
   add (l, FW_PARAM_PANEL_CENTRE, i, 3);
-  if (panel->play_mm > 0)
-    add (l, FW_PARAM_PANEL_PLAY, i, 1);
+  add (l, FW_PARAM_PANEL_PLAY, i, 1);
 }
 
 static void
@@ -317,11 +378,31 @@ add_rod (Listing *l, const FwRod *rod, int i)
     add (l, FW_PARAM_ROD_FROM, i, 3);
   add (l, FW_PARAM_ROD_NEAR, i, 1);
   add (l, FW_PARAM_ROD_DIAMETER, i, 1);
+  add (l, FW_PARAM_ROD_WALL, i, 1);
   add (l, FW_PARAM_ROD_MASS, i, 1);
   add (l, FW_PARAM_ROD_LEAN_LIMIT, i, 1);
   add (l, FW_PARAM_ROD_BEND_LIMIT, i, 1);
-  if (rod->play_mm > 0)
-    add (l, FW_PARAM_ROD_PLAY, i, 1);
+  add (l, FW_PARAM_ROD_PLAY, i, 1);
+}
+
+static void
+add_base (Listing *l, const FwDesign *design)
+{
+  const FwBase *base = &design->base;
+  add (l, FW_PARAM_HANDLE, 0, 1);
+  add (l, FW_PARAM_BASE_MASS, 0, 1);
+  if (base->plate_mm[0] > 0)
+    {
+      add (l, FW_PARAM_PLATE, 0, 3);
+      add (l, FW_PARAM_PLATE_TOP, 0, 1);
+    }
+  for (int i = 0; i < base->n_bearings; i++)
+    add (l, FW_PARAM_BEARING, i, 1);
+  add (l, FW_PARAM_FRICTION, 0, 1);
+  add (l, FW_PARAM_PIN_RADIUS, 0, 1);
+  add (l, FW_PARAM_RESTITUTION, 0, 1);
+  if (design->drive.motor)
+    add (l, FW_PARAM_MARGIN, 0, 1);
 }
 
 int
@@ -330,6 +411,7 @@ fw_design_params (const FwDesign *design, FwParam *list, int capacity)
   Listing l = { .list = list, .capacity = capacity };
   add (&l, FW_PARAM_SPEED, 0, 1);
   add (&l, FW_PARAM_CRANK_DIAMETER, 0, 1);
+  add (&l, FW_PARAM_CRANK_WALL, 0, 1);
   for (int i = 0; i < design->crank.n_throws; i++)
     {
       add (&l, FW_PARAM_THROW_RADIUS, i, 1);
@@ -356,7 +438,7 @@ fw_design_params (const FwDesign *design, FwParam *list, int capacity)
       add (&l, FW_PARAM_SPRING_FROM, i, 3);
       add (&l, FW_PARAM_SPRING_TO, i, 3);
     }
-  add (&l, FW_PARAM_HANDLE, 0, 1);
+  add_base (&l, design);
   return l.n;
 }
 
@@ -369,6 +451,14 @@ fw_param_limits (const FwDesign *design, FwParam param, double *lower, double *u
   *upper = most;
   if (param.kind == FW_PARAM_ROD_LEAN_LIMIT || param.kind == FW_PARAM_ROD_BEND_LIMIT)
     *upper = 90;
+  if (param.kind == FW_PARAM_RESTITUTION)
+    *upper = 1;
+  if (param.kind == FW_PARAM_CRANK_WALL)
+    *upper = design->crank.diameter_mm / 2;
+  if (param.kind == FW_PARAM_BODY_WALL)
+    *upper = design->body.diameter_mm / 2;
+  if (param.kind == FW_PARAM_ROD_WALL)
+    *upper = design->rods[param.index].diameter_mm / 2;
   if (param.kind == FW_PARAM_PANEL_STOP)
     {
       const double *stops = design->panels[param.index].stops_deg;
@@ -379,13 +469,46 @@ fw_param_limits (const FwDesign *design, FwParam param, double *lower, double *u
     }
 }
 
+/* How far a slider goes from a value that is small where it matters, or may be 0; negative: as far as its
+ * unit says. */
+static double
+half_range (FwParam param, double value)
+{
+  switch (param.kind)
+    {
+    case FW_PARAM_ROD_PLAY:
+    case FW_PARAM_BODY_PLAY:
+    case FW_PARAM_PANEL_PLAY:
+      return fmax (2, value);
+    case FW_PARAM_CRANK_WALL:
+    case FW_PARAM_BODY_WALL:
+    case FW_PARAM_ROD_WALL:
+    case FW_PARAM_PIN_RADIUS:
+      return fmax (5, value);
+    case FW_PARAM_FRICTION:
+      return fmax (0.5, value);
+    case FW_PARAM_RESTITUTION:
+      return 1;
+    case FW_PARAM_MARGIN:
+      return fmax (2, value);
+    case FW_PARAM_BASE_MASS:
+      return fmax (2000, value);
+    case FW_PARAM_PANEL_AREAL:
+      return fmax (1000, value);
+    default:
+      return -1;
+    }
+}
+
 void
 fw_param_range (const FwDesign *design, FwParam param, double *lower, double *upper)
 {
   double value = fw_param_get (design, param);
-  double half;
-  switch (fw_param_unit (param))
+  double half = half_range (param, value);
+  switch (half >= 0 ? FW_N_UNITS : fw_param_unit (param))
     {
+    case FW_N_UNITS:
+      break;
     case FW_UNIT_DEG:
       half = param.kind == FW_PARAM_THROW_PHASE || param.kind == FW_PARAM_WEIGHT_PHASE ? 180 : 45;
       break;

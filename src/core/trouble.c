@@ -558,6 +558,10 @@ fw_part_name (const FwMechanism *mech, FwPart part)
       return part.index > 0 ? mech->design->crank.throws[part.index - 1].name : "crank";
     case FW_PART_BASE:
       return "base";
+    case FW_PART_SPRING:
+      return mech->coils[part.index].name;
+    case FW_PART_WEIGHT:
+      return mech->design->crank.weights[part.index].name;
     default:
       return "floor";
     }

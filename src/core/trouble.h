@@ -34,12 +34,13 @@ typedef enum
 
 typedef enum { FW_REMARK, FW_WARNING, FW_FAILURE } FwSeverity;
 
-typedef enum { FW_PART_BODY, FW_PART_MEMBER, FW_PART_LINK, FW_PART_CRANK, FW_PART_BASE, FW_PART_FLOOR } FwPartKind;
+typedef enum { FW_PART_BODY, FW_PART_MEMBER, FW_PART_LINK, FW_PART_CRANK, FW_PART_BASE, FW_PART_FLOOR,
+               FW_PART_SPRING, FW_PART_WEIGHT } FwPartKind; /* the last two are only drawn and picked: no trouble is theirs */
 
 typedef struct
 {
   FwPartKind kind;
-  int index; /* member or link in the mechanism; crank: 0 as a whole, else 1 + throw of the design */
+  int index; /* member, link or coil in the mechanism; counterweight of the design's crank; crank: 0 as a whole, else 1 + throw of the design */
 } FwPart;
 
 typedef struct

@@ -51,6 +51,17 @@ static const Label single[FW_N_PARAM_KINDS] = {
   [FW_PARAM_WEIGHT_PHASE] = { N_("Phase"), N_("Phase of %s") },
   [FW_PARAM_WEIGHT_STATION] = { N_("Station"), N_("Station of %s") },
   [FW_PARAM_BODY_DIAMETER] = { N_("Post diameter"), N_("Post diameter") },
+  [FW_PARAM_CRANK_WALL] = { N_("Wall (0: solid)"), N_("Crank wall") },
+  [FW_PARAM_BODY_WALL] = { N_("Post wall (0: solid)"), N_("Post wall") },
+  [FW_PARAM_ROD_WALL] = { N_("Wall (0: solid)"), N_("Wall of %s") },
+  [FW_PARAM_PANEL_AREAL] = { N_("Sheet weight"), N_("Sheet weight of %s") },
+  [FW_PARAM_LUMP_MASS] = { N_("Mass"), N_("Mass of the weight %s") },
+  [FW_PARAM_PLATE_TOP] = { N_("Plate height"), N_("Plate height") },
+  [FW_PARAM_BASE_MASS] = { N_("Mass"), N_("Base mass") },
+  [FW_PARAM_FRICTION] = { N_("Friction of joints"), N_("Friction of joints") },
+  [FW_PARAM_PIN_RADIUS] = { N_("Radius of joint pins"), N_("Radius of joint pins") },
+  [FW_PARAM_RESTITUTION] = { N_("Rebound of knocks"), N_("Rebound of knocks") },
+  [FW_PARAM_MARGIN] = { N_("Margin of the motor"), N_("Margin of the motor") },
 };
 
 /* x, y, z of the world or the body; then u, v, w of a panel. */
@@ -115,6 +126,20 @@ static const Label pivot[2] = {
   { N_("Pivot height"), N_("Pivot height") },
 };
 
+static const Label lump_at[3] = {
+  { N_("Place across"), N_("Place across of the weight %s") },
+  { N_("Place forward"), N_("Place forward of the weight %s") },
+  { N_("Height"), N_("Height of the weight %s") },
+};
+
+static const Label plate[3] = {
+  { N_("Plate width"), N_("Plate width") },
+  { N_("Plate depth"), N_("Plate depth") },
+  { N_("Plate thickness"), N_("Plate thickness") },
+};
+
+static const Label bearing = { N_("Bearing %s"), N_("Station of bearing %s") };
+
 static const Label stop[2] = {
   { N_("Lower stop"), N_("Lower stop of %s") },
   { N_("Upper stop"), N_("Upper stop of %s") },
@@ -139,6 +164,12 @@ find_label (const FwDesign *design, FwParam param)
       return &hinge[design->panels[param.index].on == FW_ON_BODY ? c : 3 + c];
     case FW_PARAM_PANEL_STOP:
       return &stop[c];
+    case FW_PARAM_LUMP_AT:
+      return &lump_at[c];
+    case FW_PARAM_PLATE:
+      return &plate[c];
+    case FW_PARAM_BEARING:
+      return &bearing;
     case FW_PARAM_PANEL_CENTRE:
       return &centre[c];
     case FW_PARAM_ROD_FROM:
@@ -160,26 +191,42 @@ part_name (const FwDesign *design, FwParam param)
 {
   if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
     return design->crank.throws[param.index].name;
-  if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE) || param.kind == FW_PARAM_PANEL_PLAY)
+  if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE) || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
     return design->panels[param.index].name;
-  if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT) || param.kind == FW_PARAM_ROD_PLAY)
+  if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT) || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
     return design->rods[param.index].name;
   if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
     return design->springs[param.index].name;
   if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
     return design->crank.weights[param.index].name;
+  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
+    return design->body.lumps[param.index].name;
   return "";
+}
+
+/* What has no name goes by its number, from 1. */
+static char *
+numbered (const char *label, int index)
+{
+  char *number = g_strdup_printf ("%d", index + 1);
+  char *words = fw_fill (label, number);
+  g_free (number);
+  return words;
 }
 
 char *
 fw_param_short_label (const FwDesign *design, FwParam param)
 {
+  if (param.kind == FW_PARAM_BEARING)
+    return numbered (_(bearing.brief), param.index);
   return g_strdup (_(find_label (design, param)->brief));
 }
 
 char *
 fw_param_label (const FwDesign *design, FwParam param)
 {
+  if (param.kind == FW_PARAM_BEARING)
+    return numbered (_(bearing.full), param.index);
   return fw_fill (_(find_label (design, param)->full), part_name (design, param));
 }
 
@@ -188,7 +235,7 @@ fw_param_group (const FwDesign *design, FwParam param)
 {
   const char *name = part_name (design, param);
 
-  if (param.kind <= FW_PARAM_CRANK_DIAMETER)
+  if (param.kind <= FW_PARAM_CRANK_DIAMETER || param.kind == FW_PARAM_CRANK_WALL)
     return g_strdup (_("Crank"));
   if (param.kind <= FW_PARAM_THROW_WIDTH)
     return g_strdup_printf (_("Throw %s"), name);
@@ -196,11 +243,16 @@ fw_param_group (const FwDesign *design, FwParam param)
     return g_strdup_printf (_("Spring %s"), name);
   if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
     return g_strdup_printf (_("Counterweight %s"), name);
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER)
+  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER
+      || param.kind == FW_PARAM_BODY_WALL)
     return g_strdup (_("Body"));
-  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY)
+  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
     return g_strdup_printf (_("Panel %s"), name);
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY)
+  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
     return g_strdup_printf (_("Rod %s"), name);
+  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
+    return g_strdup_printf (_("Weight %s"), name);
+  if (param.kind >= FW_PARAM_FRICTION)
+    return g_strdup (_("Drive and joints"));
   return g_strdup (_("Base"));
 }

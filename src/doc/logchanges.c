@@ -44,12 +44,17 @@ holds (const FwParam *list, int n, FwParam param)
   return FALSE;
 }
 
+/* Walls, lumps, base and drive are told with the keys of the file (logkeys.c). */
 static FwParam *
 params_of (const FwDesign *design, int *n)
 {
-  *n = fw_design_params (design, NULL, 0);
-  FwParam *list = g_new (FwParam, (gsize)*n + 1);
-  fw_design_params (design, list, *n);
+  int all = fw_design_params (design, NULL, 0);
+  FwParam *list = g_new (FwParam, (gsize)all + 1);
+  fw_design_params (design, list, all);
+  *n = 0;
+  for (int i = 0; i < all; i++)
+    if (list[i].kind < FW_PARAM_CRANK_WALL)
+      list[(*n)++] = list[i];
   return list;
 }
 

@@ -16,6 +16,9 @@ typedef enum
   IN_ROD_FROM,
   IN_ROD_TO,
   IN_BASE,
+  IN_BEARINGS, /* the list itself: the index is in it */
+  IN_LUMP,
+  IN_DRIVE,
   IN_SPRING,
   IN_SPRING_FROM,
   IN_SPRING_TO,
@@ -77,6 +80,20 @@ static const Key keys[FW_N_PARAM_KINDS] = {
   [FW_PARAM_WEIGHT_PHASE] = { IN_WEIGHT, "phase", 0 },
   [FW_PARAM_WEIGHT_STATION] = { IN_WEIGHT, "station", 0 },
   [FW_PARAM_BODY_DIAMETER] = { IN_BODY, "diameter", 0 },
+  [FW_PARAM_CRANK_WALL] = { IN_CRANK, "wall", 0 },
+  [FW_PARAM_BODY_WALL] = { IN_BODY, "wall", 0 },
+  [FW_PARAM_ROD_WALL] = { IN_ROD, "wall", 0 },
+  [FW_PARAM_PANEL_AREAL] = { IN_PANEL, "areal", 0 },
+  [FW_PARAM_LUMP_MASS] = { IN_LUMP, "mass", 0 },
+  [FW_PARAM_LUMP_AT] = { IN_LUMP, "at", 3 },
+  [FW_PARAM_PLATE] = { IN_BASE, "plate", 3 },
+  [FW_PARAM_PLATE_TOP] = { IN_BASE, "top", 0 },
+  [FW_PARAM_BEARING] = { IN_BEARINGS, NULL, 0 },
+  [FW_PARAM_BASE_MASS] = { IN_BASE, "mass", 0 },
+  [FW_PARAM_FRICTION] = { IN_DRIVE, "friction", 0 },
+  [FW_PARAM_PIN_RADIUS] = { IN_DRIVE, "pin_radius", 0 },
+  [FW_PARAM_RESTITUTION] = { IN_DRIVE, "restitution", 0 },
+  [FW_PARAM_MARGIN] = { IN_DRIVE, "margin", 0 },
 };
 
 /* ---- In the tree ---- */
@@ -123,6 +140,12 @@ place_in_tree (cJSON *tree, Place place, int index)
       return child (cJSON_GetArrayItem (child (tree, "springs"), index), "to");
     case IN_WEIGHT:
       return cJSON_GetArrayItem (child (child (tree, "crank"), "counterweights"), index);
+    case IN_LUMP:
+      return cJSON_GetArrayItem (child (child (tree, "body"), "lumps"), index);
+    case IN_BEARINGS:
+      return child (child (tree, "base"), "bearings");
+    case IN_DRIVE:
+      return child_or_new_object (tree, "drive");
     case IN_BASE:
     default:
       return child_or_new_object (tree, "base");
@@ -188,6 +211,12 @@ fw_tree_has_param (const FwDesign *design, FwParam param)
   return found;
 }
 
+static gboolean
+is_wall (FwParam param)
+{
+  return param.kind == FW_PARAM_CRANK_WALL || param.kind == FW_PARAM_BODY_WALL || param.kind == FW_PARAM_ROD_WALL;
+}
+
 gboolean
 fw_tree_set_param (cJSON *tree, const FwDesign *design, FwParam param, double value)
 {
@@ -196,6 +225,18 @@ fw_tree_set_param (cJSON *tree, const FwDesign *design, FwParam param, double va
   int count = keys[param.kind].count;
   const char *key = key_of (design, param);
   cJSON *object = place_in_tree (tree, keys[param.kind].place, param.index);
+  if (param.kind == FW_PARAM_BEARING)
+    {
+      cJSON *station = cJSON_GetArrayItem (object, param.index);
+      if (station)
+        fw_json_set_number (station, value);
+      return station != NULL;
+    }
+  if (is_wall (param) && value == 0 && object) /* solid, as the file says it */
+    {
+      cJSON_DeleteItemFromObjectCaseSensitive (object, key);
+      return TRUE;
+    }
   if (!key || !object)
     return FALSE;
 
@@ -284,6 +325,12 @@ part_prefix (const FwDesign *design, Place place, int index)
       return g_strdup_printf ("springs.%s.to", design->springs[index].name);
     case IN_WEIGHT:
       return g_strdup_printf ("crank.counterweights.%s", design->crank.weights[index].name);
+    case IN_LUMP:
+      return g_strdup_printf ("body.lumps.%s", design->body.lumps[index].name);
+    case IN_BEARINGS:
+      return g_strdup ("base.bearings");
+    case IN_DRIVE:
+      return g_strdup ("drive");
     case IN_BASE:
     default:
       return g_strdup ("base");
@@ -295,6 +342,12 @@ fw_param_path (const FwDesign *design, FwParam param)
 {
   const Key *key = &keys[param.kind];
   char *prefix = part_prefix (design, key->place, param.index);
+  if (param.kind == FW_PARAM_BEARING)
+    {
+      char *station = g_strdup_printf ("%s.%d", prefix, param.index);
+      g_free (prefix);
+      return station;
+    }
   /* An anchor keeps its path when it moves from base to body, so its own key is not in it. */
   char *path = anchor_in (design, key->place, param.index) != NULL && key->key == NULL
                    ? g_strdup_printf ("%s.%d", prefix, param.component)

@@ -40,6 +40,8 @@ fw_units_symbol (FwUnit unit, FwLengths lengths)
       return C_("unit", "m/s");
     case FW_UNIT_NPMM:
       return C_("unit", "N/mm");
+    case FW_UNIT_GPM2:
+      return C_("unit", "g/m²");
     case FW_UNIT_NONE:
     default:
       return "";
@@ -53,6 +55,7 @@ usual_digits (FwUnit unit)
   switch (unit)
     {
     case FW_UNIT_G:
+    case FW_UNIT_GPM2:
       return 0;
     case FW_UNIT_NONE:
     case FW_UNIT_PER_RAD:

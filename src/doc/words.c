@@ -39,6 +39,8 @@ subject (const FwMechanism *mechanism, FwPart part)
       return C_("subject", "The floor");
     case FW_PART_MEMBER:
     case FW_PART_LINK:
+    case FW_PART_SPRING:
+    case FW_PART_WEIGHT:
     default:
       return fw_part_name (mechanism, part);
     }
@@ -60,6 +62,8 @@ object (const FwMechanism *mechanism, FwPart part)
       return C_("object", "the floor");
     case FW_PART_MEMBER:
     case FW_PART_LINK:
+    case FW_PART_SPRING:
+    case FW_PART_WEIGHT:
     default:
       return fw_part_name (mechanism, part);
     }

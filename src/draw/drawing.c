@@ -100,6 +100,8 @@ fw_drawing_build (FwDrawing *d, const FwScene *scene, const FwCamera *camera, co
   fw_drawing_add_solids (d);
   fw_drawing_add_panels (d);
   fw_drawing_add_rods (d);
+  fw_drawing_add_springs (d);
+  fw_drawing_add_weights (d);
   fw_drawing_sort (d);
 }
 

@@ -79,6 +79,10 @@ void fw_drawing_add_post (FwDrawing *drawing);
 void fw_drawing_add_solids (FwDrawing *drawing);
 void fw_drawing_add_panels (FwDrawing *drawing);
 void fw_drawing_add_rods (FwDrawing *drawing);
+void fw_drawing_add_springs (FwDrawing *drawing);
+void fw_drawing_add_weights (FwDrawing *drawing);
+/* What carries a point of the base: an upright, on an arm where it stands beyond the plate. */
+void fw_drawing_add_foot (FwDrawing *drawing, FwVec3 at);
 void fw_drawing_sort (FwDrawing *drawing);
 
 /* Building blocks. */

@@ -294,7 +294,8 @@ is_picked (const FwPiece *piece, const FwPart *picked)
 {
   if (picked == NULL || piece->part.kind != picked->kind)
     return FALSE;
-  gboolean numbered = picked->kind == FW_PART_MEMBER || picked->kind == FW_PART_LINK;
+  gboolean numbered = picked->kind == FW_PART_MEMBER || picked->kind == FW_PART_LINK
+                      || picked->kind == FW_PART_SPRING || picked->kind == FW_PART_WEIGHT;
   return !numbered || piece->part.index == picked->index;
 }
 

@@ -233,9 +233,8 @@ beside_sheet (const FwDrawing *d, int link, double depth)
   return depth;
 }
 
-/* What carries an anchor on the base: an upright, on an arm where it stands beyond the plate. */
-static void
-add_foot (FwDrawing *d, FwVec3 at)
+void
+fw_drawing_add_foot (FwDrawing *d, FwVec3 at)
 {
   const FwPart base = { FW_PART_BASE, 0 };
   const FwDesign *design = d->scene->mechanism->design;
@@ -263,7 +262,7 @@ add_lower_fitting (FwDrawing *d, int link, FwVec3 at, double diameter, double de
   const FwMechanism *m = d->scene->mechanism;
   FwPart part = { FW_PART_LINK, link };
   if (m->links[link].from == FW_FROM_BASE)
-    add_foot (d, at);
+    fw_drawing_add_foot (d, at);
   if (m->links[link].from != FW_FROM_THROW)
     {
       fw_drawing_bar (d, part, "steel", at, at, 2.6 * diameter)->depth = depth + 0.2;

@@ -1,5 +1,6 @@
 #include "draw/view.h"
 
+#include "core/springs.h"
 #include "draw/forces.h"
 #include "draw/ghost.h"
 #include "draw/layout.h"
@@ -73,6 +74,14 @@ take_in_pose (Reach *r, const FwMechanism *m, const FwPose *pose)
     }
   for (int i = 0; i < m->n_pins; i++)
     take_in (r, pose->pins[i].at);
+  for (int i = 0; i < m->n_coils; i++)
+    {
+      FwCoilPose coil = fw_coil_pose (m, pose, i);
+      take_in (r, coil.from);
+      take_in (r, coil.to);
+    }
+  for (int i = 0; i < m->design->crank.n_weights; i++)
+    take_in (r, fw_crank_weight_at (m->design, i, pose->crank).at);
 }
 
 static void

@@ -23,6 +23,7 @@ build_design (FwRuns runs)
   };
   design->body = (FwBody){ .ride = FW_RIDE_FIXED, .diameter_mm = 8, .material = strdup ("copper") };
   design->base = (FwBase){ .plate_mm = { 400, 300, 12 }, .top_mm = -5000, .handle_mm = 0 };
+  design->drive = (FwDrive){ .pin_radius_mm = 2, .restitution = 0.3, .margin = 2 };
   return design;
 }
 

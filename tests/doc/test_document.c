@@ -232,6 +232,7 @@ changes_every_number_and_nothing_else (void)
               double now = fw_param_get (fw_document_design (doc), params[k]);
               gboolean follows
                   = params[k].kind == FW_PARAM_ROD_MASS /* from length, diameter, material */
+                    || params[k].kind == FW_PARAM_PANEL_AREAL    /* from thickness, material */
                     || params[k].kind == FW_PARAM_BODY_DIAMETER; /* from the crank's */
               if (k == i || !follows)
                 g_assert_cmpfloat (now, ==, k == i ? value : values[k]);
