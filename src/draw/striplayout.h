@@ -88,6 +88,10 @@ double fw_pennant_size (const FwStyle *style);
 /* Words keep off them, and rather off the masts of real knocks. */
 void fw_strip_keep_off_pennants (const FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n);
 
+/* Curves of the scene's ghosts: what they reach widens the scale of curve `c`, then dashed under the curves. */
+void fw_strip_reach_ghosts (FwStrip *strip, int c);
+void fw_strip_paint_ghosts (cairo_t *cr, const FwStrip *strip);
+
 /* Finds a place for every word of the strip. */
 void fw_strip_words (FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n_flags);
 
