@@ -395,6 +395,7 @@ fw_canvas_new (FwSession *session, FwView view)
   g_signal_connect_object (session, "picked-changed", G_CALLBACK (on_picked), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "display-changed", G_CALLBACK (on_display), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "bounces-changed", G_CALLBACK (gtk_widget_queue_draw), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (session, "ghosts-changed", G_CALLBACK (gtk_widget_queue_draw), self, G_CONNECT_SWAPPED);
   fw_canvas_describe_soon (self);
   return GTK_WIDGET (self);
 }

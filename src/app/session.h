@@ -9,6 +9,7 @@
  *   bands-changed    bands of a number arrived (argument: guint, index in fw_session_params)
  *   remedies-changed remedies of the trouble list arrived (argument: guint, trouble index)
  *   bounces-changed  what would knock when worn was found: bounces of the scene are new
+ *   ghosts-changed   other designs shown beside this one changed (app/aimghosts.h)
  *   message          (string) one line for the user: an error or what was done */
 #pragma once
 
@@ -44,6 +45,9 @@ void fw_session_set_crank (FwSession *self, double crank);
  * also sent as "message". */
 gboolean fw_session_change (FwSession *self, const FwChange *changes, int n, const char *label, const char *merge_key);
 void fw_session_end_merge (FwSession *self);
+/* After the document was changed by a function of its own (doc/makeedit.h): solves anew. `error`, which is taken
+ * over, says that it was refused; NULL: it was not. */
+gboolean fw_session_edited (FwSession *self, GError *error);
 void fw_session_undo (FwSession *self);
 void fw_session_redo (FwSession *self);
 

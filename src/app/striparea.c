@@ -486,7 +486,7 @@ fw_strip_area_new (FwSession *session)
   GtkAdjustment *turn = gtk_adjustment_new (0, 0, 360, 1, 10, 0);
   FwStripArea *self = g_object_new (FW_TYPE_STRIP_AREA, "adjustment", turn, "hexpand", TRUE, "vexpand", TRUE, NULL);
   static const char *const names[] = { "design-changed", "pose-changed", "picked-changed", "display-changed",
-                                        "bounces-changed" };
+                                        "bounces-changed", "ghosts-changed" };
 
   self->session = g_object_ref (session);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)

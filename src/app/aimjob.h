@@ -1,0 +1,26 @@
+/* A search for designs that do what is wished for, beside the main loop.
+ *
+ * All calls come from the main thread and return at once; progress and answers arrive there. */
+#pragma once
+
+#include "aim/aim.h"
+
+G_BEGIN_DECLS
+
+typedef struct FwAimJob FwAimJob;
+
+typedef struct
+{
+  /* The best so far, or NULL; valid during the call. */
+  void (*progress) (gpointer data, double fraction, double cost, const FwDesign *best);
+  /* The search has ended: `aimed` is the callee's; NULL with a message where nothing can be searched for. */
+  void (*done) (gpointer data, FwAimed *aimed, const char *message);
+} FwAimCalls;
+
+FwAimJob *fw_aim_job_new (const FwDesign *design, const FwWishes *wishes, const FwAimCalls *calls, gpointer data);
+/* What was found by then comes as answers. */
+void fw_aim_job_stop (FwAimJob *job);
+/* Nobody waits any more: no call after this. The job frees itself when its thread ends, or has called `done`. */
+void fw_aim_job_leave (FwAimJob *job);
+
+G_END_DECLS
