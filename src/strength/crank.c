@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "core/loads.h"
+#include "core/springs.h"
 
 #define METRE 0.001
 #define SAME_MM 0.001  /* nodes this close are one */
@@ -16,7 +16,8 @@ enum
 {
   MARK_NONE,
   MARK_PIN,
-  MARK_BEARING
+  MARK_BEARING,
+  MARK_WEIGHT
 };
 
 /* A place on the line: a corner, the middle of a pin or a bearing. */
@@ -126,6 +127,12 @@ gather_places (Line *line, const FwMechanism *mech, const double *bearings, int 
       if (nearest (line, in_space (runs, bearings[i], 0, 0), &at) < ON_AXIS_MM)
         add_place (line, at, MARK_BEARING, i);
     }
+  for (int i = 0; i < mech->design->crank.n_weights; i++)
+    {
+      double at = 0;
+      nearest (line, in_space (runs, mech->design->crank.weights[i].station_mm, 0, 0), &at);
+      add_place (line, at, MARK_WEIGHT, i);
+    }
   qsort (line->places, (size_t)line->n_places, sizeof (Place), by_way);
 }
 
@@ -172,6 +179,8 @@ place_nodes (FwCrankFlex *flex, const Line *line, const double *bearings)
         }
       if (p->mark == MARK_PIN)
         flex->pin_nodes[p->index] = node;
+      if (p->mark == MARK_WEIGHT)
+        flex->weights[p->index].node = node;
       if (p->mark != MARK_BEARING)
         continue;
       nodes[node].held |= sideways (flex->runs);
@@ -265,6 +274,58 @@ spread (const FwCrankFlex *flex, int load_case, int bar)
   return fw_vec3_scale (fw_vec3_along (middle, -fw_vec3_dot (middle, axis), axis), per_length);
 }
 
+/* A force at the centre of a counterweight, carried to its node by a stiff arm. */
+static void
+load_weight (const FwCrankFlex *flex, const FwFlexWeight *w, FwVec3 force, double *loads)
+{
+  double *node = loads + 6 * w->node;
+  FwVec3 moment = fw_vec3_cross (fw_vec3_sub (w->at, flex->frame->nodes[w->node].at), force);
+  const double more[6] = { force.x, force.y, force.z, moment.x, moment.y, moment.z };
+  for (int i = 0; i < 6; i++)
+    node[i] += more[i];
+}
+
+/* Of own weight and whirling, the part of the counterweights. */
+static void
+load_weights (const FwCrankFlex *flex, int load_case, double *loads)
+{
+  int kind = load_case - 3 * flex->n_pins;
+  FwVec3 axis = fw_crank_axis (flex->runs);
+  for (int i = 0; i < flex->n_weights; i++)
+    {
+      const FwFlexWeight *w = &flex->weights[i];
+      FwVec3 way = kind == 0   ? fw_crank_h (flex->runs)
+                   : kind == 1 ? fw_vec3 (0, 0, 1)
+                               : fw_vec3_along (w->at, -fw_vec3_dot (w->at, axis), axis);
+      load_weight (flex, w, fw_vec3_scale (way, w->mass), loads);
+    }
+}
+
+/* What the counterweights add to 1/omega^2: mass times give along its circle, each by itself. */
+static double
+slowness_of_weights (const FwCrankFlex *flex, double *moves)
+{
+  double slowness = 0;
+  FwVec3 spin = fw_vec3_scale (fw_crank_axis (flex->runs), forward (flex->runs));
+  for (int i = 0; i < flex->n_weights; i++)
+    {
+      const FwFlexWeight *w = &flex->weights[i];
+      FwVec3 onward = fw_vec3_cross (spin, w->at); /* its length is the radius */
+      double radius = fw_vec3_length (onward);
+      if (!(radius > 0 && w->mass > 0))
+        continue;
+      onward = fw_vec3_scale (onward, 1 / radius);
+      memset (moves, 0, (size_t)flex->frame->n_nodes * 6 * sizeof (double));
+      load_weight (flex, w, onward, moves);
+      fw_space_frame_solve (flex->frame, moves);
+      const double *node = moves + 6 * w->node;
+      FwVec3 arm = fw_vec3_sub (w->at, flex->frame->nodes[w->node].at);
+      FwVec3 moved = fw_vec3_add (get3 (node), fw_vec3_cross (get3 (node + 3), arm));
+      slowness += w->mass * fw_vec3_dot (moved, onward);
+    }
+  return slowness;
+}
+
 static void
 fill_case (const FwCrankFlex *flex, int load_case, double *loads)
 {
@@ -281,6 +342,7 @@ fill_case (const FwCrankFlex *flex, int load_case, double *loads)
     }
   for (int b = 0; b < flex->frame->n_bars; b++)
     fw_space_frame_add_uniform (flex->frame, b, spread (flex, load_case, b), loads);
+  load_weights (flex, load_case, loads);
 }
 
 static void
@@ -321,8 +383,19 @@ answer_cases (FwCrankFlex *flex)
       answer_bearings (flex, moves, loads, work + 2 * n, row + PIN_ROWS * flex->n_pins);
       answer_bars (flex, c, moves, row + PIN_ROWS * flex->n_pins + 2 * flex->n_bearings);
     }
+  if (room)
+    flex->weights_slowness = slowness_of_weights (flex, work);
   free (work);
   return room;
+}
+
+static void
+note_weights (FwCrankFlex *flex, const FwDesign *design)
+{
+  flex->n_weights = design->crank.n_weights;
+  for (int i = 0; i < flex->n_weights; i++)
+    flex->weights[i] = (FwFlexWeight){ .mass = design->crank.weights[i].mass_g / 1000,
+                                       .at = fw_vec3_scale (fw_crank_weight_at (design, i, 0).at, METRE) };
 }
 
 /* Nodes, bars, factor and answers; false when memory runs out. */
@@ -335,15 +408,17 @@ build (FwCrankFlex *flex, const FwMechanism *mech, Line *line)
   double *bearings = malloc (sizeof (double) * (size_t)(n_bearings + 1));
   line->n_points = fw_crank_line (design, NULL, 0);
   line->points = malloc (sizeof (FwVec3) * (size_t)line->n_points);
-  line->places = malloc (sizeof (Place) * (size_t)(line->n_points + mech->n_pins + n_bearings));
+  line->places = malloc (sizeof (Place) * (size_t)(line->n_points + mech->n_pins + n_bearings + design->crank.n_weights));
+  flex->weights = calloc ((size_t)design->crank.n_weights + 1, sizeof *flex->weights);
   flex->pin_nodes = calloc ((size_t)mech->n_pins + 1, sizeof (int));
   flex->bearing_nodes = calloc ((size_t)n_bearings + 1, sizeof (int));
   flex->bearings_mm = calloc ((size_t)n_bearings + 1, sizeof (double));
   bool room = bearings != NULL && line->points != NULL && line->places != NULL
               && flex->pin_nodes != NULL && flex->bearing_nodes != NULL
-              && flex->bearings_mm != NULL;
+              && flex->bearings_mm != NULL && flex->weights != NULL;
   if (room)
     {
+      note_weights (flex, design);
       fw_design_bearings (design, bearings, n_bearings);
       fw_crank_line (design, line->points, line->n_points);
       gather_places (line, mech, bearings, n_bearings);
@@ -395,6 +470,7 @@ fw_crank_flex_free (FwCrankFlex *flex)
   free (flex->bearings_mm);
   free (flex->pin_nodes);
   free (flex->bearing_nodes);
+  free (flex->weights);
   free (flex->answers);
   free (flex->rows);
   free (flex);

@@ -8,6 +8,15 @@
 #include "core/mechanism.h"
 #include "strength/frame.h"
 
+/* A counterweight, on a stiff arm from the place of the line that is nearest to its station on the
+ * axis. */
+typedef struct
+{
+  int node;
+  double mass; /* kg */
+  FwVec3 at;   /* its centre, m, world axes at crank angle 0 */
+} FwFlexWeight;
+
 typedef struct
 {
   int n_pins;          /* as in the mechanism */
@@ -18,10 +27,13 @@ typedef struct
   FwRuns runs;
   FwFrameStatus status;
   const FwPin *pins; /* the mechanism's */
+  FwFlexWeight *weights;
+  int n_weights;
+  double weights_slowness; /* s^2: of the counterweights alone, 1/omega^2 along their circles */
   double allowed;    /* half of yield, Pa; 0: not known */
   int n_cases, n_rows;
   double *answers; /* [case][row]; cases: force on each pin along axis, h and z, then weight along h
-                    * and z per m/s^2, then whirling per (rad/s)^2 */
+                    * and z per m/s^2, then whirling per (rad/s)^2, counterweights included */
   double *rows; /* [row] of the present load: per pin axis, h, z, turn, lag; per bearing h, z; per
                  * bar pull, two bendings, torsion at either end */
 } FwCrankFlex;
@@ -36,7 +48,7 @@ FwCrankFlex *fw_crank_flex_new (const FwMechanism *mechanism);
 void fw_crank_flex_free (FwCrankFlex *flex);
 
 /* Loads it at a crank angle and speed (rad/s) with `forces`: what the crank gives at each pin (N,
- * world, as FwLoadTurn.pins). Own weight and whirling included. NaN in, NaN out. No allocation. */
+ * world, as FwLoadTurn.pins). Own weight and whirling included, of pipe and counterweights. NaN in, NaN out. No allocation. */
 void fw_crank_flex_load (FwCrankFlex *flex, const FwVec3 *forces, double cosine, double sine,
                          double speed);
 

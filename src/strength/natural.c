@@ -52,7 +52,7 @@ fw_masses_at_pins (const FwMechanism *mech, const FwPose *pose, const FwLoads *l
 double
 fw_natural_crank (const FwCrankFlex *flex, const double *masses)
 {
-  double slowness = 0;
+  double slowness = flex->weights_slowness;
   for (int i = 0; i < flex->n_pins; i++)
     slowness += masses[i] * fw_crank_flex_give (flex, i);
   return slowness > 0 ? 1 / sqrt (slowness) : INFINITY;

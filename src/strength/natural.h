@@ -17,7 +17,8 @@ int fw_driving_pin (const FwMechanism *mechanism, int part);
 void fw_masses_at_pins (const FwMechanism *mechanism, const FwPose *pose, const FwLoads *loads,
                         double *masses);
 
-/* Of the crank in torsion (and bending along its circles) with these masses on its pins. */
+/* Of the crank in torsion (and bending along its circles) with these masses on its pins, and
+ * its own counterweights. */
 double fw_natural_crank (const FwCrankFlex *flex, const double *masses);
 
 /* 1/omega^2 of the post with body and panels on top, swaying in its plane, in one pose: give of

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "core/springs.h"
 #include "strength/section.h"
 
 #define METRE 0.001
@@ -75,7 +76,23 @@ add_point (FwStripFlex *s, double u_mm, int child)
   if (s->n_points == FW_STRIP_POINTS)
     return;
   s->point_u[s->n_points] = fmax (0, fmin (s->length, u_mm * METRE));
+  s->coil[s->n_points] = -1;
   s->child[s->n_points++] = child;
+}
+
+static void
+add_springs (FwStripFlex *s, const FwMechanism *mech, int member)
+{
+  for (int i = 0; i < mech->n_coils; i++)
+    for (int end = 0; end < 2; end++)
+      {
+        const FwCoilEnd *e = &mech->coils[i].ends[end];
+        if (e->kind != FW_FROM_PANEL || e->index != member || s->n_points == FW_STRIP_POINTS)
+          continue;
+        add_point (s, e->at_mm.x, -1);
+        s->coil[s->n_points - 1] = i;
+        s->end[s->n_points - 1] = end;
+      }
 }
 
 static void
@@ -87,6 +104,7 @@ find_points (FwStripFlex *s, const FwMechanism *mech, int member)
   for (int i = 0; i < mech->n_links; i++)
     if (mech->links[i].from == FW_FROM_PANEL && mech->links[i].index == member)
       add_point (s, mech->links[i].from_mm.x, -1 - i);
+  add_springs (s, mech, member);
 }
 
 static void
@@ -144,6 +162,7 @@ fw_strip_flex (FwStripFlex *s, const FwMechanism *mech, int member)
   if (!(s->hold > 0.02 * s->length && area > 0))
     return;
   s->known = true;
+  s->mechanism = mech;
   s->areal = panel->has_mass ? panel->mass_g / area * 1000 : panel->areal_gm2 / 1000;
   s->allowed = panel->stuff.yield_MPa * 1e6 / 2;
   find_points (s, mech, member);
@@ -151,11 +170,24 @@ fw_strip_flex (FwStripFlex *s, const FwMechanism *mech, int member)
   work_out_cases (s);
 }
 
+/* A spring draws its end towards its other one. */
+static double
+spring_on_point (const FwStripFlex *s, int point, const FwPose *pose, FwVec3 w)
+{
+  FwCoilPose c = fw_coil_pose (s->mechanism, pose, s->coil[point]);
+  if (!(c.length_mm > 0))
+    return 0;
+  double up = c.pull_N * fw_vec3_dot (fw_vec3_sub (c.to, c.from), w) / c.length_mm;
+  return s->end[point] == 0 ? -up : up;
+}
+
 /* What weighs on a point, towards -w. */
 static double
 on_point (const FwStripFlex *s, int point, const FwPose *pose, const FwLoads *loads, FwVec3 w)
 {
   int child = s->child[point];
+  if (s->coil[point] >= 0)
+    return spring_on_point (s, point, pose, w);
   if (child >= 0)
     return fw_vec3_dot (loads->hinges[child].force, w);
   const FwLinkPose *rod = &pose->links[-1 - child];

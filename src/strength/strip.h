@@ -1,7 +1,7 @@
 /* A panel of sheet as a beam from its hinge over its rod to its tip. SI.
  *
  * Its width at every station is that of the outline, its load its own weight and acceleration
- * square to the sheet, and what other panels and rods put on it. It rests on hinge and rod and
+ * square to the sheet, and what other panels, rods and springs put on it. It rests on hinge and rod and
  * sticks out beyond; torsion is left out. Only panels with an outline, a thickness, a rod and a
  * known stuff are known. */
 #pragma once
@@ -10,7 +10,7 @@
 
 #define FW_STRIP_SPANS 16                          /* of each of its two parts */
 #define FW_STRIP_STATIONS (2 * FW_STRIP_SPANS + 1) /* hinge 0, rod FW_STRIP_SPANS, tip the last */
-#define FW_STRIP_POINTS 6
+#define FW_STRIP_POINTS 12
 #define FW_STRIP_CASES (2 + FW_STRIP_POINTS)
 
 typedef struct
@@ -23,13 +23,17 @@ typedef struct
   double allowed; /* half of the yield or allowed stress, Pa; 0: not known */
   int n_points;   /* where something else weighs on it */
   double point_u[FW_STRIP_POINTS];
-  int child[FW_STRIP_POINTS]; /* member; or -1 - link whose anchor it is */
+  int child[FW_STRIP_POINTS]; /* member; or -1 - link whose anchor it is; springs: -1 */
+  int coil[FW_STRIP_POINTS];  /* spring whose end is there; -1: none */
+  int end[FW_STRIP_POINTS];   /* which of its ends */
+  const FwMechanism *mechanism;
   /* Per unit of: acceleration against gravity at the hinge (m/s^2), its growth along u (1/s^2),
    * force on each point. */
   double tip[FW_STRIP_CASES];
   double moment[FW_STRIP_CASES][FW_STRIP_STATIONS];
 } FwStripFlex;
 
+/* The mechanism must outlive it. */
 void fw_strip_flex (FwStripFlex *strip, const FwMechanism *mechanism, int member);
 
 typedef struct

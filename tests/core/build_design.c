@@ -156,6 +156,28 @@ build_sheet (FwDesign *design, int panel, double half_width)
   p->outline_mm[3] = (FwVec2){ 0, half_width };
 }
 
+void
+build_spring (FwDesign *d, FwSide side, FwAnchor from, FwAnchor to, double rate, double free_mm,
+              bool cord)
+{
+  d->springs = realloc (d->springs, (size_t)(d->n_springs + 1) * sizeof *d->springs);
+  g_assert_nonnull (d->springs);
+  d->springs[d->n_springs] = (FwSpringPart){
+    g_strdup_printf ("spring %d", d->n_springs), side, from, to, rate, free_mm, cord
+  };
+  d->n_springs++;
+}
+
+void
+build_weight (FwDesign *d, double mass, double radius, double phase, double station)
+{
+  d->crank.weights
+      = realloc (d->crank.weights, (size_t)(d->crank.n_weights + 1) * sizeof *d->crank.weights);
+  g_assert_nonnull (d->crank.weights);
+  d->crank.weights[d->crank.n_weights++]
+      = (FwCrankWeight){ g_strdup ("weight"), mass, radius, phase, station };
+}
+
 FwAnchor
 from_throw (int index)
 {

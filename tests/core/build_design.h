@@ -30,6 +30,12 @@ void build_mass (FwDesign *design, int panel, double mass_g, double u, double v,
 /* A rectangle from u = 0 to the span, v from -half_width to half_width. */
 void build_sheet (FwDesign *design, int panel, double half_width);
 
+/* N/mm and mm; a cord does not push. */
+void build_spring (FwDesign *design, FwSide side, FwAnchor from, FwAnchor to, double rate,
+                   double free_mm, bool cord);
+/* A counterweight of the crank, g, mm, degrees. */
+void build_weight (FwDesign *design, double mass, double radius, double phase, double station);
+
 FwAnchor from_throw (int index);
 FwAnchor from_base (double x, double y, double z);
 FwAnchor from_body (double x, double y, double z);

@@ -35,23 +35,6 @@ bench_at (Bench *b, double crank_deg, double speed)
   return b->loads;
 }
 
-static void
-add_spring (FwDesign *d, FwSide side, FwAnchor from, FwAnchor to, double rate, double free_mm, bool cord)
-{
-  d->springs = realloc (d->springs, (size_t)(d->n_springs + 1) * sizeof *d->springs);
-  g_assert_nonnull (d->springs);
-  d->springs[d->n_springs] = (FwSpringPart){ g_strdup_printf ("spring %d", d->n_springs), side, from, to, rate, free_mm, cord };
-  d->n_springs++;
-}
-
-static void
-add_weight (FwDesign *d, double mass, double radius, double phase, double station)
-{
-  d->crank.weights = realloc (d->crank.weights, (size_t)(d->crank.n_weights + 1) * sizeof *d->crank.weights);
-  g_assert_nonnull (d->crank.weights);
-  d->crank.weights[d->crank.n_weights++] = (FwCrankWeight){ g_strdup ("weight"), mass, radius, phase, station };
-}
-
 /* A body of 1 kg on a rail above the crank; the rod is so long that it stands upright. */
 static FwDesign *
 lift (void)
@@ -67,7 +50,7 @@ static void
 test_by_hand (void)
 {
   FwDesign *d = lift ();
-  add_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 530), from_body (0, 0, 0), 0.1, 150, false);
+  build_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 530), from_body (0, 0, 0), 0.1, 150, false);
   Bench b = bench_new (d);
   assert_near (bench_at (&b, 0, 0)->post_pin.z, FW_GRAVITY - 0.1 * 50, 1e-9);
   FwCoilPose c = fw_coil_pose (b.rig.mechanism, b.rig.pose, 0);
@@ -82,7 +65,7 @@ static void
 test_cord (void)
 {
   FwDesign *d = lift ();
-  add_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 530), from_body (0, 0, 0), 0.1, 230, true);
+  build_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 530), from_body (0, 0, 0), 0.1, 230, true);
   Bench b = bench_new (d);
   assert_near (bench_at (&b, 0, 0)->post_pin.z, FW_GRAVITY, 1e-9); /* slack: 200 mm */
   assert_near (b.loads->stored, 0, 0);
@@ -101,7 +84,7 @@ test_beside_a_rod (void)
 {
   FwDesign *d = build_heron ();
   Bench plain = bench_new (fw_design_copy (d));
-  add_spring (d, FW_SIDE_BOTH, d->rods[1].from, from_panel (d->rods[1].panel, 40, 0, -30), 0.5, 200, false);
+  build_spring (d, FW_SIDE_BOTH, d->rods[1].from, from_panel (d->rods[1].panel, 40, 0, -30), 0.5, 200, false);
   Bench sprung = bench_new (d);
   g_assert_cmpint (sprung.rig.mechanism->n_coils, ==, 2);
   g_assert_cmpstr (sprung.rig.mechanism->coils[1].name, ==, "spring 0.left");
@@ -150,10 +133,10 @@ sprung_design (GRand *rand)
   for (int i = 0; i < 2 && d->n_rods > 0; i++)
     {
       FwAnchor from = random_end (d, rand), to = random_end (d, rand);
-      add_spring (d, FW_SIDE_RIGHT, from, to, g_rand_double_range (rand, 0.01, 0.3), g_rand_double_range (rand, 0, 400),
+      build_spring (d, FW_SIDE_RIGHT, from, to, g_rand_double_range (rand, 0.01, 0.3), g_rand_double_range (rand, 0, 400),
                   g_rand_boolean (rand));
     }
-  add_weight (d, g_rand_double_range (rand, 50, 500), g_rand_double_range (rand, 0, 80),
+  build_weight (d, g_rand_double_range (rand, 50, 500), g_rand_double_range (rand, 0, 80),
               g_rand_double_range (rand, 0, 360), 20);
   d->drive.friction = g_rand_boolean (rand) ? 0 : g_rand_double_range (rand, 0.02, 0.2);
   d->drive.pin_radius_mm = 3;
@@ -238,7 +221,7 @@ test_on_hanging (void)
   FwDesign *d = lift ();
   int panel = build_panel (d, "tail", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (20, 0, 0), 100);
   build_mass (d, panel, 50, 50, 0, 0);
-  add_spring (d, FW_SIDE_RIGHT, from_body (0, 0, 90), from_panel (panel, 60, 0, 0), 0.1, 50, false);
+  build_spring (d, FW_SIDE_RIGHT, from_body (0, 0, 90), from_panel (panel, 60, 0, 0), 0.1, 50, false);
   FwMechanism *mech = NULL;
   FwFault fault = { 0 };
   g_assert_cmpint (fw_mechanism_build (d, &mech, &fault), ==, FW_ON_HANGING);
@@ -257,7 +240,7 @@ test_counterweight (void)
   FwDesign *d = build_design (FW_RUNS_ACROSS);
   build_fixed (d, 0, 0, 300, 0);
   build_throw (d, "pin", 30, 0, 0);
-  add_weight (d, 200, 45, 20, 0);
+  build_weight (d, 200, 45, 20, 0);
   Bench one = bench_new (fw_design_copy (d));
   const FwLoads *l = bench_at (&one, 70, 5);
   assert_near (l->torque, -0.2 * FW_GRAVITY * 0.045, 1e-12); /* level, on its way down */
@@ -273,7 +256,7 @@ test_counterweight (void)
   assert_near (turn->moment[14].x, 0.045 * 0.2 * FW_GRAVITY, 1e-12);
   free (turn);
   bench_free (&one);
-  add_weight (d, 300, 30, 200, 0);
+  build_weight (d, 300, 30, 200, 0);
   Bench two = bench_new (d);
   for (double t = 0; t < 360; t += 30)
     assert_near (bench_at (&two, t, 5)->torque, 0, 1e-12);
@@ -290,7 +273,7 @@ test_ripple (void)
     {
       FwDesign *copy = fw_design_copy (d);
       if (k == 1)
-        add_spring (copy, FW_SIDE_MIDDLE, from_base (0, 0, 3300), from_body (0, 0, 0), FW_GRAVITY / 3000, 0, false);
+        build_spring (copy, FW_SIDE_MIDDLE, from_base (0, 0, 3300), from_body (0, 0, 0), FW_GRAVITY / 3000, 0, false);
       Rig rig = rig_new (copy);
       FwLoadTurn *turn = fw_load_turn_new (rig.mechanism, 360);
       fw_load_turn_solve (turn, rig.mechanism, 0.5);

@@ -70,6 +70,50 @@ shelf_under_its_own_weight (void)
   bench_free (&b);
 }
 
+/* A spring from the floor to the end of the shelf, drawn out by 50 mm and standing upright, draws the
+ * end down; either way round. Overhanging beam, force at its end, beam tables (AISC Manual, from
+ * memory): tip F c^2 (l + c) / 3EI, moment over the support F c. */
+static void
+spring_draws_the_end_of_a_shelf_down (void)
+{
+  for (int way = 0; way < 2; way++)
+    {
+      FwDesign *d = shelf (150);
+      FwAnchor floor = from_base (300, 0, -250), end = from_panel (0, 300, 0, 0);
+      d->panels[0].areal_gm2 = 1e-9;
+      build_spring (d, FW_SIDE_RIGHT, way ? floor : end, way ? end : floor, 0.05, 200, false);
+      Bench b = bench_new (d, 0, 0);
+      FwStripFlex strip;
+      fw_strip_flex (&strip, b.rig.mechanism, 0);
+      FwStripBend bend = fw_strip_bend (&strip, b.rig.pose, b.loads, 0, 0);
+      double f = 0.05 * 50, c = 0.15, l = 0.15, bending = 4e9 * 0.1 * pow (0.003, 3) / 12;
+      double tip = f * c * c * (l + c) / (3 * bending);
+      assert_near (bend.sag, tip, 2e-3 * tip);
+      assert_near (bend.stress, f * c / (0.1 * 9e-6 / 6), 1e-6 * bend.stress);
+      assert_near (b.loads->tension[0], -f * 300 / 150, 1e-9); /* the prop, by the lever */
+      bench_free (&b);
+    }
+}
+
+/* A level spring at the datum of an upright post bends it as a force on the end of an overhanging
+ * beam does (the same tables): F l^2 (a + l) / 3EI, moment at the guide F l. */
+static void
+spring_bends_the_post (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_throw (d, "mid", 40, 0, 0);
+  build_sleeve (d, 0, 420, 0, 180);
+  d->body.stuff = (FwStuff){ .young_GPa = 117, .yield_MPa = 207 };
+  build_spring (d, FW_SIDE_MIDDLE, from_base (0, 300, 460), from_body (0, 0, 0), 0.1, 240, false);
+  Bench b = bench_new (d, 0, 0);
+  FwPostFlex post = fw_post_flex (b.rig.mechanism);
+  FwPostBend bend = fw_post_bend (&post, b.rig.mechanism, b.rig.pose, b.loads);
+  double f = 6, a = 0.14, l = 0.28, sag = f * l * l * (a + l) / (3 * post.bending);
+  assert_near (bend.sag, sag, 1e-9 * sag);
+  assert_near (bend.stress, f * l / post.modulus, 1e-9 * bend.stress);
+  bench_free (&b);
+}
+
 /* The strip's cases: the moment over the rod of a load that grows along it, and of a point at the
  * tip. A panel that narrows to a point is a leaf spring: evenly stressed by a force there. */
 static void
@@ -342,6 +386,8 @@ main (int argc, char **argv)
   g_test_add_func ("/panel/a tapered one is a leaf spring", tapered_panel_is_a_leaf_spring);
   g_test_add_func ("/panel/a load that grows along it", load_that_grows_along_the_panel);
   g_test_add_func ("/panel/natural frequencies", panel_frequencies);
+  g_test_add_func ("/panel/a spring draws the end of a shelf down", spring_draws_the_end_of_a_shelf_down);
+  g_test_add_func ("/post/a spring bends it", spring_bends_the_post);
   g_test_add_func ("/rod/upright under a push", upright_rod_under_push);
   g_test_add_func ("/rod/level under its own weight", level_rod_under_its_own_weight);
   g_test_add_func ("/post/bends as the frame says", post_against_the_frame);
