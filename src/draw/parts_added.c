@@ -4,7 +4,7 @@
 #include "draw/drawing.h"
 
 #define TURN_POINTS 12
-#define MOST_TURNS 24
+#define MOST_TURNS 40
 #define SLACK_POINTS 24
 #define LEAD_DENSITY 11.3e-3 /* g/mm³, from memory: only for how large a weight is drawn */
 
@@ -34,7 +34,7 @@ static int
 turns_of (const FwSpringPart *spring, double length)
 {
   double free = spring->free_mm > 0 ? spring->free_mm : 0.4 * length;
-  return (int)CLAMP (free / 6, 5, MOST_TURNS);
+  return (int)CLAMP (free / 4, 6, MOST_TURNS);
 }
 
 /* A helix with a straight leg at either end, on the page. */
@@ -43,7 +43,7 @@ add_coil (FwDrawing *d, FwPart part, const FwSpringPart *spring, const FwCoilPos
 {
   Line l = line_of (pose);
   int turns = turns_of (spring, l.length), steps = turns * TURN_POINTS;
-  double leg = fmin (0.12 * l.length, 14), radius = 4.5;
+  double leg = fmin (0.12 * l.length, 14), radius = 5;
   FwPiece *piece = fw_drawing_begin (d, FW_PIECE_TUBE, part, FW_LAYER_WORK, "steel");
   fw_drawing_point (d, fw_drawing_project (d, l.from));
   for (int i = 0; i <= steps; i++)
