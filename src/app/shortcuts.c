@@ -9,6 +9,8 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_FILE, "win.save", { "<Control>s" }, N_ ("Save") },
   { FW_KEYS_FILE, "win.save-as", { "<Control><Shift>s" }, N_ ("Save as") },
   { FW_KEYS_FILE, "win.export", { "<Control>e" }, N_ ("Export the motion strip") },
+  { FW_KEYS_FILE, "win.build-log", { "<Control>l" }, N_ ("Build log") },
+  { FW_KEYS_FILE, "win.log-note", { "<Control><Shift>l" }, N_ ("Note this state in the build log") },
   { FW_KEYS_FILE, "win.close", { "<Control>w" }, N_ ("Close the window") },
   { FW_KEYS_FILE, "app.quit", { "<Control>q" }, N_ ("Quit") },
 

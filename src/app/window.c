@@ -313,6 +313,7 @@ window_name_controls (FwWindow *self)
   name_control (self->lengths_inch, _("Lengths in inches"), "win.lengths::inch");
   name_control (self->show_button, _("What is shown in the views"), NULL);
   name_control (self->export_button, _("Export the motion strip"), "win.export");
+  name_control (self->export_more, _("Export something else"), NULL);
   name_control (self->margin_button, _("Numbers, trouble and loads in sight"), "win.margin");
   name_control (self->menu_button, _("Main menu"), "win.main-menu");
 }
@@ -382,6 +383,7 @@ window_bind_template (FwWindowClass *class)
   BIND (show_button);
   BIND (show_list);
   BIND (export_button);
+  BIND (export_more);
   BIND (margin_button);
   BIND (menu_button);
   BIND (steps_place);

@@ -5,7 +5,10 @@
 
 #include "app/export.h"
 #include "app/files.h"
+#include "app/flipdialog.h"
 #include "app/help.h"
+#include "app/lognote.h"
+#include "app/logwindow.h"
 #include "app/newdesign.h"
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
@@ -53,6 +56,36 @@ static void
 on_export (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   fw_export_show (data);
+}
+
+static void
+on_export_flip_book (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_flip_dialog_show (data);
+}
+
+static void
+on_export_animation (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_animation_dialog_show (data);
+}
+
+static void
+on_export_log (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_log_export_show (data, data);
+}
+
+static void
+on_build_log (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_log_window_show (data);
+}
+
+static void
+on_log_note (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_log_note_quick (data, FW_WINDOW (data)->menu_button);
 }
 
 static void
@@ -300,6 +333,11 @@ static const GActionEntry entries[] = {
   { .name = "save", .activate = on_save },
   { .name = "save-as", .activate = on_save_as },
   { .name = "export", .activate = on_export },
+  { .name = "export-flip-book", .activate = on_export_flip_book },
+  { .name = "export-animation", .activate = on_export_animation },
+  { .name = "export-log", .activate = on_export_log },
+  { .name = "build-log", .activate = on_build_log },
+  { .name = "log-note", .activate = on_log_note },
   { .name = "close", .activate = on_close },
   { .name = "undo", .activate = on_undo },
   { .name = "redo", .activate = on_redo },
@@ -331,7 +369,7 @@ static const GActionEntry entries[] = {
 
 /* Actions that need a design. */
 static const char *const needing[] = {
-  "save-as", "export", "find", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
+  "save-as", "export", "export-flip-book", "export-animation", "export-log", "build-log", "log-note", "find", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
   "crank-back-fine", "flag-next", "flag-previous", "bounce-next", "bounce-previous", "crank-angle", "view", "fit", "zoom-in", "zoom-out",
 };
 

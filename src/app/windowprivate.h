@@ -22,7 +22,7 @@ struct _FwWindow
   GtkWidget *new_button, *open_button, *recent_button, *save_button, *undo_button, *redo_button;
   GtkWidget *page_front, *page_side, *page_both, *page_three_quarter;
   GtkWidget *lengths_mm, *lengths_inch;
-  GtkWidget *show_button, *show_list, *export_button, *margin_button, *menu_button;
+  GtkWidget *show_button, *show_list, *export_button, *export_more, *margin_button, *menu_button;
   GtkWidget *steps_place, *overlay, *outer_split, *upright_split, *views_split, *margin_split, *empty;
   GtkWidget *margin, *margin_stack; /* pages: "numbers", "loads" */
   GMenu *recent_menu;
