@@ -139,8 +139,9 @@ lay_plate (Plate *p, const FwScene *scene, const FwMotionStrip *given, const cha
   lay_frame (p, scene);
   p->caption = given->captions ? 1.9 * p->style.text : 0;
   double extra = (given->settings ? 7 : 0) * p->style.text + 2 * p->margin;
-  p->columns
-      = choose_columns (p->strip.frames, p->frame_width, p->frame_height + p->caption, extra);
+  p->columns = p->strip.columns > 0
+                   ? MIN (p->strip.columns, p->strip.frames)
+                   : choose_columns (p->strip.frames, p->frame_width, p->frame_height + p->caption, extra);
   p->rows = (p->strip.frames + p->columns - 1) / p->columns;
   double inner = p->columns * p->frame_width;
   p->header = given->settings
