@@ -100,3 +100,16 @@ fw_session_fit_weight (FwSession *self, const FwCounterweight *weight)
   /* Translators: %s is what was fitted, e.g. "A counterweight of 140 g on neck, 50 mm outward from its hinge" */
   fw_session_say (self, _("Fitted: %s"), words);
 }
+
+/* ---- Edits that are no number of the design ---- */
+
+gboolean
+fw_session_edited (FwSession *self, GError *error)
+{
+  g_autoptr (GError) taken = error;
+  if (taken != NULL)
+    fw_session_say (self, "%s", taken->message);
+  else
+    fw_session_refresh (self, -1);
+  return taken == NULL;
+}

@@ -11,6 +11,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_FILE, "win.export", { "<Control>e" }, N_ ("Export the motion strip") },
   { FW_KEYS_FILE, "win.build-log", { "<Control>l" }, N_ ("Build log") },
   { FW_KEYS_FILE, "win.log-note", { "<Control><Shift>l" }, N_ ("Note this state in the build log") },
+  { FW_KEYS_FILE, "win.workshop", { "<Control>b" }, N_ ("Workshop: cut list, templates, parts, kit sheet, stock; and back") },
   { FW_KEYS_FILE, "win.close", { "<Control>w" }, N_ ("Close the window") },
   { FW_KEYS_FILE, "app.quit", { "<Control>q" }, N_ ("Quit") },
 
@@ -72,6 +73,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_CRANK, NULL, { "<Shift>Page_Up", "<Shift>Page_Down" }, N_ ("In the turn strip: from bounce point to bounce point") },
   { FW_KEYS_CRANK, NULL, { "Home", "End" }, N_ ("In the turn strip: to either end of the turn") },
   { FW_KEYS_VIEW, NULL, { "bracketleft", "bracketright" }, N_ ("In a view: from grip to grip; arrows move it") },
+  { FW_KEYS_FILE, NULL, { "<Control>1", "<Control>5" }, N_ ("In the workshop: from its first to its last page") },
   { FW_KEYS_EDIT, NULL, { "Left", "Right" }, N_ ("On a slider: a step, with Ctrl finer, with Shift coarser") },
 };
 

@@ -12,6 +12,7 @@
 #include "app/newdesign.h"
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
+#include "app/workshop.h"
 
 static const char *const pages[FW_N_PAGES] = {
   [FW_PAGE_FRONT] = "front",
@@ -86,6 +87,12 @@ static void
 on_log_note (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   fw_log_note_quick (data, FW_WINDOW (data)->menu_button);
+}
+
+static void
+on_workshop (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_workshop_show (data);
 }
 
 static void
@@ -338,6 +345,7 @@ static const GActionEntry entries[] = {
   { .name = "export-log", .activate = on_export_log },
   { .name = "build-log", .activate = on_build_log },
   { .name = "log-note", .activate = on_log_note },
+  { .name = "workshop", .activate = on_workshop },
   { .name = "close", .activate = on_close },
   { .name = "undo", .activate = on_undo },
   { .name = "redo", .activate = on_redo },
@@ -370,7 +378,7 @@ static const GActionEntry entries[] = {
 /* Actions that need a design. */
 static const char *const needing[] = {
   "save-as", "export", "export-flip-book", "export-animation", "export-log", "build-log", "log-note", "find", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
-  "crank-back-fine", "flag-next", "flag-previous", "bounce-next", "bounce-previous", "crank-angle", "view", "fit", "zoom-in", "zoom-out",
+  "crank-back-fine", "flag-next", "flag-previous", "bounce-next", "bounce-previous", "crank-angle", "workshop", "view", "fit", "zoom-in", "zoom-out",
 };
 
 void

@@ -1,0 +1,69 @@
+/* What the pages of the workshop have in common. */
+#include "app/workshopprivate.h"
+
+#include <glib/gi18n.h>
+
+#include "app/controls.h"
+#include "app/widgetstyle.h"
+
+GtkWidget *
+fw_workshop_foot (void)
+{
+  GtkWidget *foot = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gtk_widget_add_css_class (foot, "shop-foot");
+  return foot;
+}
+
+GtkWidget *
+fw_workshop_foot_add (GtkWidget *foot, const char *mnemonic, GtkWidget *control)
+{
+  GtkWidget *label = gtk_label_new_with_mnemonic (mnemonic);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  gtk_box_append (GTK_BOX (foot), label);
+  gtk_box_append (GTK_BOX (foot), control);
+  gtk_widget_set_margin_end (control, 12);
+  return control;
+}
+
+GtkWidget *
+fw_workshop_foot_button (GtkWidget *foot, const char *mnemonic, GCallback pressed, gpointer data)
+{
+  GtkWidget *button = fw_button_new (mnemonic);
+  g_signal_connect_swapped (button, "clicked", pressed, data);
+  gtk_box_append (GTK_BOX (foot), button);
+  return button;
+}
+
+void
+fw_workshop_foot_gap (GtkWidget *foot)
+{
+  GtkWidget *gap = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_set_hexpand (gap, TRUE);
+  gtk_box_append (GTK_BOX (foot), gap);
+}
+
+GtkWidget *
+fw_workshop_caution (void)
+{
+  GtkWidget *caution = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_add_css_class (caution, "fw-caution");
+  gtk_widget_set_visible (caution, FALSE);
+  return caution;
+}
+
+void
+fw_workshop_caution_set (GtkWidget *caution, char *const *sentences, int n)
+{
+  fw_widget_drop_children (caution);
+  for (int i = 0; i < n; i++)
+    {
+      GtkWidget *label = gtk_label_new (sentences[i]);
+      gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+      gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+      gtk_label_set_xalign (GTK_LABEL (label), 0);
+      gtk_label_set_selectable (GTK_LABEL (label), TRUE);
+      gtk_box_append (GTK_BOX (caution), label);
+    }
+  gtk_widget_set_visible (caution, n > 0);
+}
