@@ -304,6 +304,14 @@ forget (FwLoads *l, const FwMechanism *mech)
     l->weights[i] = none;
 }
 
+/* In this pose, too: panels that hang may be put anywhere, each side for itself (fw_pose_solve_free ()). */
+static bool
+is_image (const FwMotion *a, const FwMotion *b)
+{
+  return a->at.origin.z == b->at.origin.z && a->at.u.z == b->at.u.z && a->acceleration.y == b->acceleration.y
+         && a->acceleration.z == b->acceleration.z && a->spin_rate.x == b->spin_rate.x;
+}
+
 /* What one part asks for itself. The mirror image in x = 0 of one that is done is copied: to the last
  * bit the same, since only signs differ. Returns its potential energy, g mm^2/s^2. */
 static double
@@ -312,7 +320,7 @@ own_demand (FwLoads *l, const FwPose *pose, int part, double speed)
   const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
   FwVec3 moment;
   int twin = l->like[part];
-  if (twin >= 0)
+  if (twin >= 0 && is_image (motion, &pose->members[twin - 1].motion))
     {
       const FwReaction *from = &l->own[twin];
       l->own[part] = (FwReaction) { fw_vec3 (-from->force.x, from->force.y, from->force.z),

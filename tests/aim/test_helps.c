@@ -45,6 +45,10 @@ test_effects_are_true (void)
       gboolean exact = t < 10;
       for (int i = 0; i < n; i++)
         {
+          double lower, upper;
+          fw_param_limits (d, list[i].param, &lower, &upper);
+          if (list[i].value - 2e-3 < lower) /* has one side only, such as friction from none */
+            continue;
           double h = 2e-3, by = (value_with (d, list[i].param, h, &of) - value_with (d, list[i].param, -h, &of)) / (2 * h);
           g_assert_cmpint (list[i].exact, ==, exact);
           assert_near (list[i].effect, by, exact ? 1e-6 * (1 + fabs (by)) : 1e-3 * fabs (by) + 1e-6);
