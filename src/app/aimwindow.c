@@ -1,0 +1,72 @@
+#include "app/aimwindow.h"
+
+#include <glib/gi18n.h>
+
+#include "app/aimpage.h"
+#include "app/helpspage.h"
+#include "app/versionspage.h"
+#include "app/windowprivate.h"
+
+static GtkWidget *
+page_named (FwWindow *self, const char *name)
+{
+  return gtk_stack_get_child_by_name (GTK_STACK (self->margin_stack), name);
+}
+
+gboolean
+fw_window_focus_aim (FwWindow *self, const char *name)
+{
+  GtkWidget *page = page_named (self, name);
+  if (FW_IS_AIM_PAGE (page))
+    fw_aim_page_focus (FW_AIM_PAGE (page));
+  else if (FW_IS_VERSIONS_PAGE (page))
+    fw_versions_page_focus (FW_VERSIONS_PAGE (page));
+  else if (FW_IS_HELPS_PAGE (page))
+    fw_helps_page_focus (FW_HELPS_PAGE (page));
+  else
+    return FALSE;
+  return TRUE;
+}
+
+/* "aim", "versions" and "helps" open the page of that name. */
+static void
+on_open (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_action_group_change_action_state (G_ACTION_GROUP (data), "page", g_variant_new_string (g_action_get_name (G_ACTION (action))));
+}
+
+/* What helps against the picked trouble. */
+static void
+on_helps_trouble (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  FwWindow *self = data;
+  fw_helps_page_take_trouble (FW_HELPS_PAGE (page_named (self, "helps")));
+  g_action_group_change_action_state (G_ACTION_GROUP (data), "page", g_variant_new_string ("helps"));
+}
+
+/* A number was pressed in the picture. */
+static void
+on_number (FwHelpsPage *page, guint index, FwWindow *self)
+{
+  g_action_group_change_action_state (G_ACTION_GROUP (self), "page", g_variant_new_string ("numbers"));
+  fw_inspector_show_number (FW_INSPECTOR (self->inspector), (int) index);
+}
+
+static const GActionEntry entries[] = {
+  { .name = "aim", .activate = on_open },
+  { .name = "helps", .activate = on_open },
+  { .name = "versions", .activate = on_open },
+  { .name = "helps-trouble", .activate = on_helps_trouble },
+};
+
+void
+fw_window_add_aim (FwWindow *self)
+{
+  GtkStack *stack = GTK_STACK (self->margin_stack);
+  GtkWidget *helps = fw_helps_page_new (self->session);
+  g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
+  gtk_stack_add_titled (stack, fw_aim_page_new (self->session), "aim", C_ ("page of the margin", "Aim"));
+  gtk_stack_add_titled (stack, helps, "helps", C_ ("page of the margin", "Helps"));
+  gtk_stack_add_titled (stack, fw_versions_page_new (self->session), "versions", C_ ("page of the margin", "Versions"));
+  g_signal_connect_object (helps, "number", G_CALLBACK (on_number), self, 0);
+}
