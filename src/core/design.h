@@ -95,6 +95,7 @@ typedef struct
   double leg_mm;            /* bent: shortest straight between bends; default twice the diameter */
   bool returns;             /* back to the axis between throws (default); false: from pin to pin */
   double clamp_mm;          /* room along the pin that one rod's fitting takes; default 8 */
+  bool clamp_given;         /* else a rod's fitting is as wide as its printed clamp comes out */
   bool open_eyes;           /* rods' fittings and the post's foot open to go on a pin (default: closed) */
   double eye_bore_mm;       /* of a closed one; default: pipe and 0.4 */
   bool open_bearings;       /* bearings open to lay the crank in (default: closed) */

@@ -246,6 +246,7 @@ fw_read_build (FwReader *r, const cJSON *crank, FwDesign *design)
   build->make = (FwMake)make;
   build->open_eyes = eyes == 1;
   build->open_bearings = bearings == 1;
+  build->clamp_given = build->clamp_mm > 0;
   fw_making_complete (build);
   if (!check_fit (r, build))
     return FALSE;

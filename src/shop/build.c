@@ -1,4 +1,5 @@
 #include "shop/buildinner.h"
+#include "shop/solidparts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -85,6 +86,23 @@ fw_build_add_trouble (FwBuilding *b, FwTrouble trouble)
   g_array_append_val (b->troubles, trouble);
 }
 
+/* As the design has it, or as the printed clamp comes out; twins take the same. */
+static void
+note_fittings (FwBuild *build, const FwMechanism *mech)
+{
+  gboolean printed = build->design->crank.build.given && !build->make.clamp_given;
+  build->fittings_mm = g_new0 (double, mech->n_links + 1);
+  for (int i = 0; i < mech->n_links; i++)
+    {
+      const FwLink *link = &mech->links[i];
+      double width = 0;
+      if (printed && link->from == FW_FROM_THROW)
+        width = i > 0 && mech->links[i - 1].rod == link->rod ? build->fittings_mm[i - 1]
+                                                             : fw_clamp_width (mech, link->rod);
+      build->fittings_mm[i] = width > 0 ? width : build->make.clamp_mm;
+    }
+}
+
 FwBuild *
 fw_build_new (const FwMechanism *mech)
 {
@@ -97,6 +115,7 @@ fw_build_new (const FwMechanism *mech)
   build->allowance_mm = fw_build_bend_allowance (&build->make, G_PI / 2);
   b.sections = g_array_new (FALSE, TRUE, sizeof (FwStretch));
   b.troubles = g_array_new (FALSE, TRUE, sizeof (FwTrouble));
+  note_fittings (build, mech);
   if (mech->n_pins > 0)
     {
       fw_build_lay_out (&b);
@@ -120,6 +139,7 @@ fw_build_free (FwBuild *build)
   g_free (build->bends);
   g_free (build->line);
   g_free (build->rings);
+  g_free (build->fittings_mm);
   g_free (build->troubles.items);
   g_free (build);
 }

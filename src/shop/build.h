@@ -116,6 +116,7 @@ typedef struct
   int n_bends;
   FwVec3 *line; /* centre line at crank angle 0, world, handle grip first */
   int n_line;
+  double *fittings_mm; /* of each link: length of pin that its fitting takes */
   FwBuiltRing *rings; /* in the order they are put on */
   int n_rings;
   double start_mm, end_mm; /* stations of the ends of the axis */

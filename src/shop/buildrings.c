@@ -54,7 +54,9 @@ add_ring (Rings *r, guint section, FwPart part, int bearing)
               .bore_mm = is_bearing ? make->bearing_bore_mm : make->eye_bore_mm },
     .section = section,
     .place = place,
-    .width = is_bearing ? make->bearing_mm : make->clamp_mm,
+    .width = is_bearing                   ? make->bearing_mm
+             : part.kind == FW_PART_LINK ? r->b->build->fittings_mm[part.index]
+                                         : make->clamp_mm,
   };
   g_array_append_val (r->rings, ring);
 }

@@ -319,13 +319,16 @@ judge_webs (FwBuilding *b)
     }
 }
 
-static int
-riders (const FwMechanism *mech, int pin)
+/* Length of a pin that the fittings of all that is on it take. */
+static double
+riders (const FwBuilding *b, int pin)
 {
-  int n = mech->body_pin == pin;
+  const FwMechanism *mech = b->mech;
+  double length = mech->body_pin == pin ? b->build->make.clamp_mm : 0;
   for (int i = 0; i < mech->n_links; i++)
-    n += mech->links[i].from == FW_FROM_THROW && mech->links[i].index == pin;
-  return n;
+    if (mech->links[i].from == FW_FROM_THROW && mech->links[i].index == pin)
+      length += b->build->fittings_mm[i];
+  return length;
 }
 
 static void
@@ -336,7 +339,7 @@ judge_clamps (FwBuilding *b)
       const FwStretch *s = &g_array_index (b->sections, FwStretch, i);
       if (s->pin < 0 || b->mech->pins[s->pin].twin)
         continue;
-      double need = riders (b->mech, s->pin) * b->build->make.clamp_mm, room = s->clear[1] - s->clear[0];
+      double need = riders (b, s->pin), room = s->clear[1] - s->clear[0];
       if (room < need - 1e-9)
         fw_build_add_trouble (b, (FwTrouble) { .kind = FW_THROWS_COLLIDE, .part = part_of (s), .value = room, .limit = need });
     }

@@ -6,6 +6,7 @@
 #include "shop/meshform.h"
 
 #define STEPS 720
+#define FEW_STEPS 72
 #define MOST_LEAN_DEG 70.0  /* to either side: beyond, the cheeks would lie flat */
 #define DRILLED_MM 2.5      /* a thinner rod is wound into an eye instead of drilled */
 #define MOUTH_DEG 58.0      /* half the opening of one that springs on: it passes 0.85 of the pin */
@@ -16,14 +17,14 @@
 
 /* Offset of the rod's upper end along the crank axis from its lower one, over the turn. */
 static gboolean
-offsets (const FwMechanism *m, int rod, double range[2])
+offsets (const FwMechanism *m, int rod, int steps, double range[2])
 {
   FwPose *pose = fw_pose_new (m);
   FwVec3 axis = fw_crank_axis (m->design->crank.runs);
   gboolean found = FALSE;
-  for (int i = 0; pose != NULL && i < STEPS; i++)
+  for (int i = 0; pose != NULL && i < steps; i++)
     {
-      fw_pose_solve (pose, m, 2 * G_PI * i / STEPS);
+      fw_pose_solve (pose, m, 2 * G_PI * i / steps);
       for (int k = 0; k < m->n_links; k++)
         {
           const FwLink *link = &m->links[k];
@@ -49,11 +50,11 @@ reach (double length, double pivot, double x)
   return hypot (x, pivot + sqrt (fmax (rest * rest - x * x, 0)));
 }
 
-gboolean
-fw_clamp_lean (const FwMechanism *m, int rod, double pivot_mm, double lean_deg[2], double *slip_mm)
+static gboolean
+lean_over (const FwMechanism *m, int rod, int steps, double pivot_mm, double lean_deg[2], double *slip_mm)
 {
   double range[2], length = m->design->rods[rod].length_mm, rest = length - pivot_mm;
-  if (rest <= 0 || !offsets (m, rod, range))
+  if (rest <= 0 || !offsets (m, rod, steps, range))
     return FALSE;
   for (int i = 0; i < 2; i++)
     lean_deg[i] = asin (CLAMP (range[i] / rest, -1, 1)) * TO_DEG;
@@ -61,6 +62,12 @@ fw_clamp_lean (const FwMechanism *m, int rod, double pivot_mm, double lean_deg[2
   double farthest = fmax (fabs (range[0]), fabs (range[1]));
   *slip_mm = reach (length, pivot_mm, nearest) - reach (length, pivot_mm, farthest);
   return TRUE;
+}
+
+gboolean
+fw_clamp_lean (const FwMechanism *m, int rod, double pivot_mm, double lean_deg[2], double *slip_mm)
+{
+  return lean_over (m, rod, STEPS, pivot_mm, lean_deg, slip_mm);
 }
 
 /* ---- Sizes ---- */
@@ -132,6 +139,17 @@ fit_the_throw (const FwPrint *print, double rod_mm, FwClampSize *s)
   return s->width_mm <= s->room_mm * (1 + 1e-12);
 }
 
+/* What of the throw's clear width there is for this one, and no more than the design lets it have. */
+static double
+room_for (const FwMechanism *m, int index)
+{
+  const FwDesign *design = m->design;
+  double share = (design->crank.throws[design->rods[index].from.index].width_mm - design->print.end_play_mm)
+                 / sharers (m, index);
+  const FwCrankBuild *build = &design->crank.build;
+  return build->clamp_given ? fmin (share, build->clamp_mm) : share;
+}
+
 static char *
 too_narrow (const FwMechanism *m, const FwRod *rod, const FwClampSize *s, int sharing, FwLengths lengths)
 {
@@ -139,6 +157,11 @@ too_narrow (const FwMechanism *m, const FwRod *rod, const FwClampSize *s, int sh
   g_autofree char *room = fw_units_format (s->room_mm, FW_UNIT_MM, lengths, -1);
   g_autofree char *need = fw_units_format (s->width_mm, FW_UNIT_MM, lengths, -1);
   double most = fmax (fabs (s->free_deg[0]), fabs (s->free_deg[1]));
+  const FwCrankBuild *build = &m->design->crank.build;
+  if (build->clamp_given && s->room_mm >= build->clamp_mm)
+    return g_strdup_printf (_ ("Rod clamp of %s: crank.build.clamp leaves it %s, and a lean of %.1f° with its "
+                               "margin needs %s; make clamp longer, or lean the rod less"),
+                            rod->name, room, most, need);
   if (sharing > 1)
     return g_strdup_printf (
         _ ("Rod clamp of %s: throw %s has %s for each of the %d parts on it, and a lean of %.1f° with its "
@@ -202,15 +225,32 @@ fw_clamp_size (const FwMechanism *m, int index, FwLengths lengths, FwClampSize *
                                   rod->name, fmax (-s.free_deg[0], s.free_deg[1]), MOST_LEAN_DEG);
       return FALSE;
     }
-  int sharing = sharers (m, index);
-  s.room_mm = (design->crank.throws[rod->from.index].width_mm - print->end_play_mm) / sharing;
+  s.room_mm = room_for (m, index);
   if (!fit_the_throw (print, rod->diameter_mm, &s))
     {
-      *problem = too_narrow (m, rod, &s, sharing, lengths);
+      *problem = too_narrow (m, rod, &s, sharers (m, index), lengths);
       return FALSE;
     }
   *out = s;
   return TRUE;
+}
+
+double
+fw_clamp_width (const FwMechanism *m, int index)
+{
+  const FwRod *rod = &m->design->rods[index];
+  const FwPrint *print = &m->design->print;
+  FwClampSize s = { 0 };
+  size_round_the_rod (m->design, rod, &s);
+  if (!(rod->diameter_mm > 0) || !lean_over (m, index, FEW_STEPS, s.pivot_mm, s.lean_deg, &s.slip_mm))
+    return 0;
+  s.free_deg[0] = s.lean_deg[0] - print->lean_margin_deg;
+  s.free_deg[1] = s.lean_deg[1] + print->lean_margin_deg;
+  if (s.free_deg[0] < -MOST_LEAN_DEG || s.free_deg[1] > MOST_LEAN_DEG)
+    return 0;
+  s.room_mm = room_for (m, index);
+  fit_the_throw (print, rod->diameter_mm, &s);
+  return s.width_mm;
 }
 
 /* ---- Mesh ---- */

@@ -118,6 +118,9 @@ gboolean fw_clamp_lean (const FwMechanism *mechanism, int rod, double pivot_mm, 
                         double *slip_mm);
 gboolean fw_clamp_size (const FwMechanism *mechanism, int rod, FwLengths lengths, FwClampSize *size,
                         char **problem);
+/* Length of pin that a rod's printed clamp takes, mm, or would need where it cannot be made for want of
+ * room; the lean at every fifth degree. 0: it cannot be told. */
+double fw_clamp_width (const FwMechanism *mechanism, int rod);
 FwMesh *fw_clamp_mesh (const FwClampSize *size, double chamfer_mm);
 
 gboolean fw_bushing_size (const FwDesign *design, FwLengths lengths, FwBushingSize *size, char **problem);

@@ -66,6 +66,7 @@ a_wide_bore_gets_a_closed_eye_round_the_bends (void)
 {
   Case c = winged (FW_MAKE_BENT);
   c.design->crank.build.clamp_mm = 3;
+  c.design->crank.build.clamp_given = true;
   c.design->crank.build.bend_radius_mm = 6;
   c.design->crank.build.open_bearings = true;
   c.design->crank.build.eye_bore_mm = bore_by_sampling (3, 6, 3) - 0.01;
@@ -101,6 +102,7 @@ a_passable_eye_waits_for_the_bearing_in_its_way (void)
 {
   Case c = winged (FW_MAKE_BENT);
   c.design->crank.build.clamp_mm = 3;
+  c.design->crank.build.clamp_given = true;
   c.design->crank.build.bend_radius_mm = 6;
   c.design->crank.build.eye_bore_mm = 5;
   solve (&c); /* both bearings come off their ends first */
@@ -121,9 +123,11 @@ rods_need_their_room_on_the_pin (void)
 {
   Case c = winged (FW_MAKE_BOLTED);
   c.design->crank.build.clamp_mm = 20;
+  c.design->crank.build.clamp_given = true;
   solve (&c);
   g_assert_cmpint (c.build->troubles.n, ==, 0);
   c.design->crank.build.clamp_mm = 21;
+  c.design->crank.build.clamp_given = true;
   solve (&c);
   g_assert_cmpint (count (c.build, FW_THROWS_COLLIDE), ==, 1);
   done (&c);
@@ -154,6 +158,7 @@ another_make_or_a_longer_throw_mends_one_too_short (void)
   c.design->crank.build.pipe_mm = 10;
   fw_making_complete (&c.design->crank.build);
   c.design->crank.build.clamp_mm = 8;
+  c.design->crank.build.clamp_given = true;
   solve (&c);
   const FwTrouble *t = &c.build->troubles.items[0];
   g_assert_cmpint (t->kind, ==, FW_THROW_TOO_SHORT);
