@@ -19,6 +19,7 @@ const FwOverlay fw_overlays[FW_N_OVERLAYS] = {
   { FW_SHOW_FORCES, "forces", N_ ("Forces") },
   { FW_SHOW_WEIGHTS, "weights", N_ ("Weights") },
   { FW_SHOW_SWING, "swing", N_ ("Swing of hanging panels") },
+  { FW_SHOW_SPREAD, "bands", N_ ("Bands of what is made") },
   { FW_SHOW_NAMES, "names", N_ ("Names of parts") },
   { FW_SHOW_HANDLES, "handles", N_ ("Grips to drag") },
   { FW_SHOW_SCALE_BAR, "scale-bar", N_ ("Scale bar") },

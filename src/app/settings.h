@@ -23,7 +23,7 @@ typedef struct
   const char *key;   /* in the key file, and "show-KEY" the action */
   const char *label; /* untranslated */
 } FwOverlay;
-#define FW_N_OVERLAYS 13
+#define FW_N_OVERLAYS 14
 extern const FwOverlay fw_overlays[FW_N_OVERLAYS];
 
 #define FW_MOST_RECENT 10

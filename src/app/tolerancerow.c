@@ -163,6 +163,8 @@ row_refuse (FwToleranceRow *self, const char *why)
 static void
 row_take (FwToleranceRow *self)
 {
+  if (self->session == NULL) /* the window is going */
+    return;
   g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
   FwUnit unit = fw_param_unit (self->param);
   g_autofree char *shown = fw_units_format (self->spread, unit, fw_session_lengths (self->session), -1);

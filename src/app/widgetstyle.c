@@ -36,6 +36,18 @@ static const char rules[] =
     "list.peak-list .numeric { font-feature-settings: \"tnum\"; }\n"
     "label.peak-heading { font-weight: bold; padding: 12px 12px 3px 12px; }\n"
     ".margin-tabs { margin: 6px 12px; }\n"
+    ".real-page { padding: 6px 12px 18px 12px; }\n"
+    ".real-page .odds { font-size: 2.6em; font-weight: bold; font-feature-settings: \"tnum\"; }\n"
+    ".real-page .numeric { font-feature-settings: \"tnum\"; }\n"
+    ".real-page entry { min-height: 26px; padding-left: 6px; padding-right: 6px; font-feature-settings: \"tnum\"; }\n"
+    ".real-page entry.default-value { opacity: .6; font-style: italic; }\n"
+    ".real-page entry.error, window.fw-dialog entry.error { color: @trouble; border-color: @trouble; }\n"
+    ".real-page progressbar trough, .real-page progressbar progress { min-height: 4px; }\n"
+    ".real-page progressbar progress { background: @motion; border-color: @motion; }\n"
+    ".real-page .trouble-shares { padding: 3px 0 3px 12px; border-left: 3px solid @trouble; }\n"
+    "list.cause-list, list.cause-list > row { background: none; }\n"
+    "list.cause-list > row { padding: 4px 0; color: inherit; }\n"
+    "list.cause-list > row:hover { background-color: alpha(@motion, .07); }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
 void

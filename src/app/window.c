@@ -5,6 +5,7 @@
 #include "app/files.h"
 #include "app/recovery.h"
 #include "app/shortcuts.h"
+#include "app/tolerancewindow.h"
 #include "app/widgetstyle.h"
 
 #define HEADER 48 /* px, about: of the bar on top */
@@ -435,6 +436,7 @@ fw_window_new (FwApplication *app)
   fw_session_set_lengths (self->session, settings->lengths);
   fw_session_set_show (self->session, settings->show);
   fw_window_add_actions (self);
+  fw_window_add_aiming (self);
   window_connect (self);
   fw_window_set_page (self, FW_PAGE_BOTH);
   if (!settings->first_steps_done)

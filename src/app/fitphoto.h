@@ -1,0 +1,18 @@
+/* A photograph of the real thing under a view: loaded, placed by two points, faded, and panels' angles read off it. */
+#pragma once
+
+#include "app/fittable.h"
+#include "app/window.h"
+
+G_BEGIN_DECLS
+
+#define FW_TYPE_FIT_PHOTO (fw_fit_photo_get_type ())
+G_DECLARE_FINAL_TYPE (FwFitPhoto, fw_fit_photo, FW, FIT_PHOTO, GtkWidget)
+
+/* Angles read go into `table`. */
+GtkWidget *fw_fit_photo_new (FwWindow *window, FwFitTable *table);
+
+/* Loads a picture file beside the main loop; says in the page what went wrong. */
+void fw_fit_photo_load (FwFitPhoto *self, const char *path);
+
+G_END_DECLS
