@@ -100,3 +100,20 @@ fw_material_find (const char *material, const cJSON *own, FwStuff *out)
     take (mine, out);
   return TRUE;
 }
+
+GPtrArray *
+fw_material_names (const cJSON *own)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
+  const cJSON *entry;
+
+  cJSON_ArrayForEach (entry, table ())
+  {
+    const cJSON *name = cJSON_GetObjectItemCaseSensitive (entry, "name");
+    if (cJSON_IsString (name))
+      g_ptr_array_add (names, g_strdup (name->valuestring));
+  }
+  cJSON_ArrayForEach (entry, own) if (!g_ptr_array_find_with_equal_func (names, entry->string, g_str_equal, NULL))
+      g_ptr_array_add (names, g_strdup (entry->string));
+  return names;
+}

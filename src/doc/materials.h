@@ -14,4 +14,7 @@ G_BEGIN_DECLS
  * own materials by name, looked at first; may be NULL. FALSE: not known, *out untouched. */
 gboolean fw_material_find (const char *material, const cJSON *own, FwStuff *out);
 
+/* Names of all materials (char*, in the table's order), the design's own behind; g_ptr_array_unref (). */
+GPtrArray *fw_material_names (const cJSON *own);
+
 G_END_DECLS
