@@ -5,6 +5,7 @@
 
 #include "shop/build.h"
 #include "strength/stiffer.h"
+#include "swing/swingremedy.h"
 
 #define MOST_THREADS 2
 
@@ -34,6 +35,8 @@ typedef struct
   FwRemedy remedies[FW_WORKER_REMEDIES];
   gboolean has_weight;
   FwCounterweight weight;
+  gboolean has_spring;
+  FwSpringFit spring;
 } Job;
 
 /* A question and what is known of it. `job` runs or waits; `answer` has been delivered. */
@@ -128,8 +131,11 @@ job_run (gpointer data, gpointer unused)
       if (job->n == 0) /* each knows its own kinds of trouble */
         job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
       if (job->n == 0)
+        job->n = fw_swing_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
+      if (job->n == 0)
         job->n = fw_shop_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
       job->has_weight = fw_counterweight_for (design, &job->trouble, &job->weight, job_is_stale, job);
+      job->has_spring = fw_spring_fit_for (design, &job->trouble, &job->spring, job_is_stale, job);
     }
   g_idle_add (job_deliver, job);
 }
@@ -262,4 +268,12 @@ fw_worker_weight (FwWorker *self, int index)
   const Job *answer = g_array_index (self->slots[JOB_REMEDIES], Slot, index).answer;
 
   return answer != NULL && answer->has_weight ? &answer->weight : NULL;
+}
+
+const FwSpringFit *
+fw_worker_spring (FwWorker *self, int index)
+{
+  const Job *answer = g_array_index (self->slots[JOB_REMEDIES], Slot, index).answer;
+
+  return answer != NULL && answer->has_spring ? &answer->spring : NULL;
 }

@@ -8,7 +8,7 @@
 #include "cli/making.h"
 #include "doc/loadwords.h"
 #include "strength/stiffer.h"
-#include "swing/swingtrouble.h"
+#include "swing/swingremedy.h"
 
 #define STEPS 360
 #define MOST_REMEDIES 4
@@ -60,6 +60,8 @@ find_remedies (const FwJob *job, Findings *f)
           f->n_remedies[i] = fw_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           if (f->n_remedies[i] == 0)
             f->n_remedies[i] = fw_strength_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
+          if (f->n_remedies[i] == 0)
+            f->n_remedies[i] = fw_swing_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           if (f->n_remedies[i] == 0)
             f->n_remedies[i] = fw_shop_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
           f->has_weight[i] = fw_counterweight_for (design, &f->room[i], &f->weights[i], NULL, NULL);

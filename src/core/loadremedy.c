@@ -22,85 +22,27 @@ mends (FwLoadMending *m, FwParam param, double value, int steps)
 
 /* ---- One number ---- */
 
-/* Whether a number is changed by a share of itself rather than by millimetres or degrees, the
- * furthest it is worth changing, and what it is rounded to, coarse first. */
-typedef struct
-{
-  bool share;
-  double most;
-  double grid[3];
-} Reach;
-
-static Reach
+static FwLoadReach
 reach_of (FwParam param)
 {
   switch (param.kind)
     {
     case FW_PARAM_SPEED:
-      return (Reach){ true, 0.9, { 1, 0.5, 0.1 } };
+      return (FwLoadReach){ true, 0.9, { 1, 0.5, 0.1 }, FINEST };
     case FW_PARAM_ROD_PLAY:
     case FW_PARAM_BODY_PLAY:
     case FW_PARAM_PANEL_PLAY:
-      return (Reach){ true, 0.99, { 0.1, 0.05, 0.01 } };
+      return (FwLoadReach){ true, 0.99, { 0.1, 0.05, 0.01 }, FINEST };
     case FW_PARAM_BODY_MASS:
     case FW_PARAM_PANEL_MASS:
-      return (Reach){ true, 2, { 10, 5, 1 } };
+      return (FwLoadReach){ true, 2, { 10, 5, 1 }, FINEST };
     case FW_PARAM_HANDLE:
-      return (Reach){ true, 2, { 5, 1, 0.5 } };
+      return (FwLoadReach){ true, 2, { 5, 1, 0.5 }, FINEST };
     case FW_PARAM_THROW_PHASE:
-      return (Reach){ false, 90, { 5, 1, 0.5 } };
+      return (FwLoadReach){ false, 90, { 5, 1, 0.5 }, FINEST };
     default:
-      return (Reach){ false, 60, { 1, 0.5, 0.1 } };
+      return (FwLoadReach){ false, 60, { 1, 0.5, 0.1 }, FINEST };
     }
-}
-
-static bool
-round_away (FwLoadMending *m, FwParam param, const Reach *reach, double good, double direction,
-            FwRemedy *out)
-{
-  double value = fw_param_get (m->trial.design, param);
-  for (int i = 0; i < 3; i++)
-    {
-      double aim = good / reach->grid[i];
-      double rounded = (direction > 0 ? ceil (aim - 1e-9) : floor (aim + 1e-9)) * reach->grid[i];
-      bool near = fabs (rounded - value) <= 1.25 * fabs (good - value) + 2 * reach->grid[2];
-      if (near && mends (m, param, rounded, FW_SURE_STEPS))
-        {
-          *out = (FwRemedy){ param, value, rounded };
-          return true;
-        }
-    }
-  return false;
-}
-
-/* The smallest change in one direction that mends. */
-static bool
-smallest_change (FwLoadMending *m, FwParam param, double direction, FwRemedy *out)
-{
-  Reach reach = reach_of (param);
-  double value = fw_param_get (m->trial.design, param), unit = reach.share ? fabs (value) : 1;
-  double failed = 0, good = 0;
-  if (!(unit > 0))
-    return false;
-  for (double change = reach.most / 32; change <= reach.most * 1.0001 && good == 0;
-       change *= 1.4142135623730951)
-    {
-      if (fw_load_stopped (m))
-        return false;
-      if (mends (m, param, value + direction * change * unit, FW_QUICK_STEPS))
-        good = change;
-      else
-        failed = change;
-    }
-  if (good == 0)
-    return false;
-  for (int i = 0; i < FINEST && (good - failed) * unit > reach.grid[2] / 4; i++)
-    {
-      double middle = (good + failed) / 2;
-      *(mends (m, param, value + direction * middle * unit, FW_QUICK_STEPS) ? &good : &failed)
-          = middle;
-    }
-  return round_away (m, param, &reach, value + direction * good * unit, direction, out);
 }
 
 /* ---- Which numbers ---- */
@@ -174,9 +116,8 @@ think (Ideas *ideas, const FwMechanism *mech, const FwTrouble *trouble)
 static double
 effort (const FwRemedy *r)
 {
-  Reach reach = reach_of (r->param);
-  double change = fabs (r->to - r->from);
-  return reach.share ? change / fmax (fabs (r->from), 1e-9) : change / 90;
+  const FwLoadReach reach = reach_of (r->param);
+  return fw_load_effort (r, &reach, 90);
 }
 
 static int
@@ -210,7 +151,8 @@ fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *li
           {
             FwRemedy remedy;
             bool wanted = ideas.list[i].direction == 0 || ideas.list[i].direction == direction;
-            if (wanted && smallest_change (m, ideas.list[i].param, direction, &remedy))
+            const FwLoadReach reach = reach_of (ideas.list[i].param);
+            if (wanted && fw_load_smallest_change (m, mends, ideas.list[i].param, &reach, direction, &remedy))
               n = keep_best (list, n, capacity, remedy);
           }
     }

@@ -1,5 +1,6 @@
 #include "core/loadtrial.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 static void
@@ -96,4 +97,59 @@ fw_load_mended (const FwLoadMending *m)
         return false;
     }
   return true;
+}
+
+static bool
+round_away (FwLoadMending *m, FwLoadMends mends, FwParam param, const FwLoadReach *reach, double good,
+            double direction, FwRemedy *out)
+{
+  double value = fw_param_get (m->trial.design, param);
+  for (int i = 0; i < 3; i++)
+    {
+      double aim = good / reach->grid[i];
+      double rounded = (direction > 0 ? ceil (aim - 1e-9) : floor (aim + 1e-9)) * reach->grid[i];
+      bool near = fabs (rounded - value) <= 1.25 * fabs (good - value) + 2 * reach->grid[2];
+      if (near && mends (m, param, rounded, FW_SURE_STEPS))
+        {
+          *out = (FwRemedy){ param, value, rounded };
+          return true;
+        }
+    }
+  return false;
+}
+
+bool
+fw_load_smallest_change (FwLoadMending *m, FwLoadMends mends, FwParam param, const FwLoadReach *reach,
+                         double direction, FwRemedy *out)
+{
+  double value = fw_param_get (m->trial.design, param), unit = reach->share ? fabs (value) : 1;
+  double failed = 0, good = 0;
+  if (!(unit > 0))
+    return false;
+  for (double change = reach->most / 32; change <= reach->most * 1.0001 && good == 0;
+       change *= 1.4142135623730951)
+    {
+      if (fw_load_stopped (m))
+        return false;
+      if (mends (m, param, value + direction * change * unit, FW_QUICK_STEPS))
+        good = change;
+      else
+        failed = change;
+    }
+  if (good == 0)
+    return false;
+  for (int i = 0; i < reach->finest && (good - failed) * unit > reach->grid[2] / 4; i++)
+    {
+      double middle = (good + failed) / 2;
+      *(mends (m, param, value + direction * middle * unit, FW_QUICK_STEPS) ? &good : &failed)
+          = middle;
+    }
+  return round_away (m, mends, param, reach, value + direction * good * unit, direction, out);
+}
+
+double
+fw_load_effort (const FwRemedy *r, const FwLoadReach *reach, double whole)
+{
+  double change = fabs (r->to - r->from);
+  return reach->share ? change / fmax (fabs (r->from), 1e-9) : change / whole;
 }

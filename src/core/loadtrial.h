@@ -35,6 +35,27 @@ void fw_load_mending_close (FwLoadMending *mending);
 
 bool fw_load_stopped (const FwLoadMending *mending);
 
+/* Sets a number of the trial, runs it and puts the number back. True: it mends. */
+typedef bool (*FwLoadMends) (FwLoadMending *mending, FwParam param, double value, int steps);
+
+/* Whether a number is changed by a share of itself rather than by its own unit, the furthest it is
+ * worth changing, what it is rounded to, coarse first, and how many halvings may be spent between a
+ * value that fails and one that mends. */
+typedef struct
+{
+  bool share;
+  double most;
+  double grid[3];
+  int finest;
+} FwLoadReach;
+
+/* The smallest change in one direction (+1, -1) that mends, rounded away from the present value. */
+bool fw_load_smallest_change (FwLoadMending *mending, FwLoadMends mends, FwParam param,
+                              const FwLoadReach *reach, double direction, FwRemedy *out);
+
+/* How much of a change a remedy is, to set remedies in order: a share of itself, or of `whole` units. */
+double fw_load_effort (const FwRemedy *remedy, const FwLoadReach *reach, double whole);
+
 /* Greatest size of a joint's load; whether it keeps one sign over the turn of the trial just run. */
 double fw_load_peak_of (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part);
 bool fw_load_keeps_sign (const FwLoadTrial *trial, FwPart part);

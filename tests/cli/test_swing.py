@@ -4,7 +4,7 @@ import json
 import math
 import sys
 
-from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo
+from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo, get_key, set_key
 from tap import Tap
 
 
@@ -58,6 +58,22 @@ def slams_are_listed(tap):
     tap.ok("slams: tail" in call_on(design, "check").text, "the text says so")
 
 
+def what_mends_a_slam_does(tap):
+    design = tailed(speed=140)
+
+    def slams(of):
+        return [t for t in json.loads(call_on(of, "check", "--format", "json").text) if t["kind"] == "slams"]
+
+    remedies = slams(design)[0]["remedies"]
+    tap.ok(len({r["key"] for r in remedies}) >= 2, "more than one number is offered", remedies)
+    for remedy in remedies:
+        mended = copy.deepcopy(design)
+        tap.near([get_key(mended, remedy["key"])], [remedy["from"]], 1e-9, f"{remedy['key']} starts from what the file says")
+        set_key(mended, remedy["key"], remedy["to"])
+        tap.ok(slams(mended) == [], f"{remedy['message']} ends it")
+    tap.ok("panels.tail.stops.1" in {r["key"] for r in remedies}, "the stop that holds it where it rests is one", remedies)
+
+
 def unsettled_is_said(tap):
     told = swing(tailed(stops=None, friction=0))
     tap.ok(told["fate"] == "does-not-settle" and told["spread_deg"] > 0.1 and told["turns"] == 64, "no loss, no end", told)
@@ -98,5 +114,5 @@ def demos(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([lies_when_slow, thrown_when_fast, slams_are_listed, unsettled_is_said, table_has_rows,
+    sys.exit(Tap().run([lies_when_slow, thrown_when_fast, slams_are_listed, what_mends_a_slam_does, unsettled_is_said, table_has_rows,
                         open_carrier_is_said, demos]))
