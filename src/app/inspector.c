@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/paramgroup.h"
+#include "app/parttools.h"
 #include "app/widgetstyle.h"
 
 #define ASK_MS 150     /* of rest before bands are asked for */
@@ -329,7 +330,14 @@ inspector_make_groups (FwInspector *self)
 {
   const FwParam *params = (const FwParam *) self->params->data;
   int n = (int) self->params->len;
+  GArray *open = g_array_new (FALSE, FALSE, sizeof (FwPartKey)); /* what was open stays so */
 
+  for (guint i = 0; i < self->groups->len; i++)
+    if (fw_param_group_is_open (self->groups->pdata[i]))
+      {
+        FwPartKey key = fw_param_group_key (self->groups->pdata[i]);
+        g_array_append_val (open, key);
+      }
   g_ptr_array_set_size (self->groups, 0);
   g_clear_pointer (&self->words, g_ptr_array_unref);
   for (int first = 0, end; first < n; first = end)
@@ -342,8 +350,15 @@ inspector_make_groups (FwInspector *self)
       g_ptr_array_add (self->groups, group);
       gtk_box_append (GTK_BOX (self->list), fw_param_group_widget (group));
     }
-  if (self->groups->len > 0)
+  if (self->groups->len > 0 && open->len == 0)
     fw_param_group_open (self->groups->pdata[0]);
+  for (guint i = 0; i < open->len; i++)
+    {
+      FwParamGroup *group = inspector_group (self, g_array_index (open, FwPartKey, i));
+      if (group != NULL)
+        fw_param_group_open (group);
+    }
+  g_array_unref (open);
 }
 
 static void
@@ -499,6 +514,11 @@ fw_inspector_new (FwSession *session)
   g_signal_connect_object (session, "picked-changed", G_CALLBACK (on_picked), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "display-changed", G_CALLBACK (on_display), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "bands-changed", G_CALLBACK (on_bands), self, G_CONNECT_SWAPPED);
+  GtkWidget *add = fw_part_add_button_new (session);
+  gtk_widget_set_margin_start (add, 6);
+  gtk_widget_set_margin_end (add, 6);
+  gtk_widget_set_margin_bottom (add, 6);
+  gtk_widget_insert_after (add, GTK_WIDGET (self), self->search);
   on_design (self);
   return GTK_WIDGET (self);
 }
@@ -517,4 +537,22 @@ fw_inspector_search (FwInspector *self, const char *name)
   g_return_if_fail (FW_IS_INSPECTOR (self));
   gtk_editable_set_text (GTK_EDITABLE (self->search), name);
   on_search_activate (self);
+}
+
+void
+fw_inspector_show_number (FwInspector *self, int index)
+{
+  g_return_if_fail (FW_IS_INSPECTOR (self) && index >= 0);
+  int n;
+  const FwParam *params = fw_session_params (self->session, &n);
+  FwParamGroup *group = index < n ? inspector_group (self, fw_part_key_of_param (params[index])) : NULL;
+
+  if (group == NULL)
+    return;
+  inspector_end_search (self);
+  fw_param_group_open (group);
+  FwParamRow *row = fw_param_group_row (group, index);
+  if (row != NULL)
+    fw_param_row_focus (row);
+  inspector_ask_soon (self);
 }

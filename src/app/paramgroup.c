@@ -1,5 +1,6 @@
 #include "app/paramgroup.h"
 
+#include "app/parttools.h"
 #include "app/widgetstyle.h"
 
 struct FwParamGroup
@@ -12,6 +13,7 @@ struct FwParamGroup
 
   GtkWidget *expander, *box;
   GtkWidget **rows;   /* n; NULL until made */
+  GtkWidget *tools;   /* choices, name, removal; NULL until made */
   gboolean open;      /* as the user left it */
   gboolean filtering; /* opened for the sake of a search */
 };
@@ -87,6 +89,12 @@ group_show_all (FwParamGroup *group)
       group_make_row (group, i);
       gtk_widget_set_visible (group->rows[i], TRUE);
     }
+  if (group->tools == NULL)
+    {
+      group->tools = fw_part_tools_new (group->session, group->key);
+      gtk_box_append (GTK_BOX (group->box), group->tools);
+    }
+  gtk_widget_set_visible (group->tools, TRUE);
 }
 
 static void
@@ -123,6 +131,8 @@ group_show_wanted (FwParamGroup *group, const gboolean *wanted, int room)
 {
   int shown = 0;
 
+  if (group->tools != NULL) /* a search finds numbers */
+    gtk_widget_set_visible (group->tools, FALSE);
   for (int i = 0; i < group->n; i++)
     {
       gboolean show = wanted[i] && shown < room;
@@ -226,6 +236,12 @@ FwPartKey
 fw_param_group_key (FwParamGroup *group)
 {
   return group->key;
+}
+
+gboolean
+fw_param_group_is_open (FwParamGroup *group)
+{
+  return group->open;
 }
 
 int

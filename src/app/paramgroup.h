@@ -31,6 +31,7 @@ FwPartKey fw_param_group_key (FwParamGroup *group);
 int fw_param_group_size (FwParamGroup *group);
 
 void fw_param_group_open (FwParamGroup *group);
+gboolean fw_param_group_is_open (FwParamGroup *group);
 void fw_param_group_set_picked (FwParamGroup *group, gboolean picked);
 
 /* Shows only the rows of `wanted` (n booleans), opened, `room` at most; NULL: all, and as open as the

@@ -70,8 +70,10 @@ void fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy);
  * counterweight comes with the remedies: NULL until then, and where none helps. */
 gboolean fw_session_spring (FwSession *self, int trouble, FwSpring *spring);
 const FwCounterweight *fw_session_counterweight (FwSession *self, int trouble);
+const FwSpringFit *fw_session_spring_fit (FwSession *self, int trouble); /* comes and stays as a counterweight */
 /* Puts it on the design: a step of undo. */
 void fw_session_fit_weight (FwSession *self, const FwCounterweight *weight);
+void fw_session_fit_spring (FwSession *self, const FwSpringFit *fit);
 
 /* What the parts bear over the turn, for peaks; NULL: not known. Bearings of the scene are solved while
  * they are shown or chosen as curves, and when asked for. */

@@ -5,6 +5,7 @@
 
 #include "doc/fitweight.h"
 #include "doc/loadwords.h"
+#include "doc/partedit.h"
 
 const FwBand *
 fw_session_bands (FwSession *self, int param_index, double lower, double upper, int *n)
@@ -82,6 +83,27 @@ fw_session_counterweight (FwSession *self, int trouble)
   if (trouble < 0 || trouble >= self->solved.troubles.n)
     return NULL;
   return fw_worker_weight (self->worker, first_twin (self, trouble));
+}
+
+const FwSpringFit *
+fw_session_spring_fit (FwSession *self, int trouble)
+{
+  if (trouble < 0 || trouble >= self->solved.troubles.n)
+    return NULL;
+  return fw_worker_spring (self->worker, first_twin (self, trouble));
+}
+
+void
+fw_session_fit_spring (FwSession *self, const FwSpringFit *fit)
+{
+  g_return_if_fail (self->doc != NULL);
+  GError *error = NULL;
+  g_autofree char *words = fw_words_spring_fit (fw_document_design (self->doc), fit, self->lengths);
+
+  fw_document_fit_spring (self->doc, fit, words, &error);
+  if (fw_session_edited (self, error))
+    /* Translators: %s is what was fitted, e.g. "A cord from the base to arm, 0.012 N/mm" */
+    fw_session_say (self, _("Fitted: %s"), words);
 }
 
 void

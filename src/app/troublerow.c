@@ -21,6 +21,7 @@ struct _FwTroubleRow
   GtkWidget *hardware; /* box below: springs and counterweights */
   GtkWidget *waiting;  /* spinner and words, in the box */
   GtkWidget *spinner;
+  GtkWidget *helps;    /* button to the picture of what helps; seen when picked */
   gboolean showing;
 };
 
@@ -174,7 +175,7 @@ row_fill_remedies (FwTroubleRow *self, const FwRemedy *list, int n)
                     fw_note_label (_("No change of a single number was found that mends this.")));
 }
 
-/* ---- Hardware: a counterweight to fit, a spring in words ---- */
+/* ---- Hardware: a counterweight or a spring to fit; a spring in words where none can be drawn ---- */
 
 static void
 on_fit (GtkButton *button, FwTroubleRow *self)
@@ -204,6 +205,40 @@ weight_button (FwTroubleRow *self, const FwCounterweight *weight)
   fw_widget_describe (button, words, NULL);
   g_object_set_data_full (G_OBJECT (button), "fw-weight", g_memdup2 (weight, sizeof *weight), g_free);
   g_signal_connect (button, "clicked", G_CALLBACK (on_fit), self);
+  return button;
+}
+
+static void
+on_fit_spring (GtkButton *button, FwTroubleRow *self)
+{
+  FwSpringFit fit = *(const FwSpringFit *) g_object_get_data (G_OBJECT (button), "fw-spring");
+  FwSession *session = g_object_ref (self->session);
+
+  fw_session_fit_spring (session, &fit);
+  g_object_unref (session);
+}
+
+static GtkWidget *
+spring_button (FwTroubleRow *self, const FwSpringFit *fit)
+{
+  const FwDesign *design = fw_session_scene (self->session)->mechanism->design;
+  FwLengths lengths = fw_session_lengths (self->session);
+  g_autofree char *what = fw_words_spring_fit (design, fit, lengths);
+  g_autofree char *before = fw_units_format (fit->peak_before_N, FW_UNIT_N, lengths, 1);
+  g_autofree char *after = fw_units_format (fit->peak_N, FW_UNIT_N, lengths, 1);
+  /* Translators: a spring, and the joint's greatest load without and with it. */
+  g_autofree char *words = g_strdup_printf (_("Fit it: %s. The joint's greatest load goes from %s to %s."), what, before,
+                                            after);
+  GtkWidget *label = gtk_label_new (words), *button = gtk_button_new ();
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_button_set_child (GTK_BUTTON (button), label);
+  gtk_widget_add_css_class (button, "remedy");
+  gtk_widget_set_tooltip_text (button, _("Tried over the whole turn; can be undone. A stretched spring flies when it breaks"));
+  fw_widget_describe (button, words, NULL);
+  g_object_set_data_full (G_OBJECT (button), "fw-spring", g_memdup2 (fit, sizeof *fit), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (on_fit_spring), self);
   return button;
 }
 
@@ -238,7 +273,10 @@ row_fill_hardware (FwTroubleRow *self)
   row_clear_hardware (self);
   if (weight != NULL)
     gtk_box_append (GTK_BOX (self->hardware), weight_button (self, weight));
-  if (fw_session_spring (self->session, self->index, &spring))
+  const FwSpringFit *fit = fw_session_spring_fit (self->session, self->index);
+  if (fit != NULL)
+    gtk_box_append (GTK_BOX (self->hardware), spring_button (self, fit));
+  else if (fw_session_spring (self->session, self->index, &spring))
     gtk_box_append (GTK_BOX (self->hardware), spring_note (self, &spring));
   gtk_widget_set_sensitive (self->hardware, TRUE);
   gtk_widget_set_visible (self->hardware, gtk_widget_get_first_child (self->hardware) != NULL);
@@ -264,6 +302,7 @@ fw_trouble_row_show_remedies (FwTroubleRow *self, gboolean show)
       row_clear_remedies (self);
       row_clear_hardware (self);
       row_set_waiting (self, FALSE);
+      gtk_widget_set_visible (self->helps, FALSE);
       return;
     }
   if (self->index < 0)
@@ -277,6 +316,7 @@ fw_trouble_row_show_remedies (FwTroubleRow *self, gboolean show)
   else
     fw_trouble_row_hold_remedies (self);
   row_set_waiting (self, !done);
+  gtk_widget_set_visible (self->helps, TRUE);
 }
 
 void
@@ -351,6 +391,12 @@ fw_trouble_row_new (FwSession *session)
   gtk_widget_set_hexpand (column, TRUE);
   gtk_box_append (GTK_BOX (line), self->mark);
   gtk_box_append (GTK_BOX (line), column);
+  self->helps = gtk_button_new_with_label (_("What helps…"));
+  gtk_widget_set_tooltip_text (self->helps, _("All numbers that move it, how strongly, and how far each can go"));
+  gtk_widget_set_halign (self->helps, GTK_ALIGN_START);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->helps), "win.helps-trouble");
+  gtk_widget_set_visible (self->helps, FALSE);
+  gtk_box_append (GTK_BOX (column), self->helps);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (self), line);
   return GTK_WIDGET (self);
 }

@@ -31,7 +31,8 @@ void fw_worker_set_design (FwWorker *self, const FwDesign *design, int n_params,
 const FwBand *fw_worker_bands (FwWorker *self, int index, FwParam param, double lower, double upper, int *n);
 const FwRemedy *fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n, gboolean *done);
 
-/* The counterweight that came with the remedies; NULL: not yet, or none. Never asks. */
+/* The counterweight and the spring that came with the remedies; NULL: not yet, or none. Never asks. */
 const FwCounterweight *fw_worker_weight (FwWorker *self, int index);
+const FwSpringFit *fw_worker_spring (FwWorker *self, int index);
 
 G_END_DECLS

@@ -35,6 +35,29 @@ fw_words_counterweight (const FwDesign *design, const FwCounterweight *w, FwLeng
                           mass, design->panels[w->panel].name, out);
 }
 
+/* Where an end is held; of panels their name. */
+static const char *
+end_words (const FwDesign *design, const FwAnchor *end)
+{
+  return end->kind == FW_FROM_PANEL  ? design->panels[end->index].name
+         : end->kind == FW_FROM_BODY ? C_ ("end of a spring", "the body")
+                                     : C_ ("end of a spring", "the base");
+}
+
+char *
+fw_words_spring_fit (const FwDesign *design, const FwSpringFit *fit, FwLengths lengths)
+{
+  const FwSpringPart *s = &fit->spring;
+  g_autofree char *rate = fw_units_format (s->rate_Npmm, FW_UNIT_NPMM, lengths, s->rate_Npmm < 0.01 ? 4 : 3);
+  g_autofree char *free_length = fw_units_format (s->free_mm, FW_UNIT_MM, lengths, 0);
+  double most = fmax (fabs (fit->least_N), fabs (fit->most_N));
+  g_autofree char *force = fw_units_format (most, FW_UNIT_N, lengths, most < 1 ? 2 : 1);
+  const char *from = end_words (design, &s->from), *to = end_words (design, &s->to);
+  return g_strdup_printf (s->cord ? _ ("An elastic cord from %s to %s, %s, %s long when slack: %s at most")
+                                  : _ ("A spring from %s to %s, %s, %s long at rest: %s at most"),
+                          from, to, rate, free_length, force);
+}
+
 char *
 fw_words_spring (const FwMechanism *mech, const FwSpring *s)
 {

@@ -11,6 +11,10 @@ G_BEGIN_DECLS
 char *fw_words_counterweight (const FwDesign *design, const FwCounterweight *weight,
                               FwLengths lengths);
 
+/* "A cord from the base to arm, 0.012 N/mm, slack below 85 mm: it pulls with 1.34 N at most". Free with
+ * g_free. */
+char *fw_words_spring_fit (const FwDesign *design, const FwSpringFit *fit, FwLengths lengths);
+
 /* "An elastic cord beside rod that draws its ends together with 4.1 N keeps it pushed all the
  * turn". Free with g_free. */
 char *fw_words_spring (const FwMechanism *mechanism, const FwSpring *spring);

@@ -499,6 +499,34 @@ test_a_counterweight_fitted_mends_the_knock_in_one_step (void)
   watch_close (&watch);
 }
 
+static void
+test_a_spring_fitted_quietens_the_joint_in_one_step (void)
+{
+  Watch watch;
+  int n, knock = -1;
+  gboolean done = FALSE;
+  watch_open (&watch, "heron.flap");
+  loosen_guide (&watch);
+  g_assert_true (change (&watch, "crank.turns_per_minute", 60));
+  const FwTroubleList *list = fw_session_scene (watch.session)->troubles;
+  for (int i = 0; i < list->n && knock < 0; i++)
+    knock = list->items[i].kind == FW_LOAD_REVERSAL ? i : -1;
+  g_assert_cmpint (knock, >=, 0);
+  fw_session_remedies (watch.session, knock, &n, &done);
+  wait_for (&watch.remedies, 1);
+  const FwSpringFit *found = fw_session_spring_fit (watch.session, knock);
+  g_assert_nonnull (found);
+  FwSpringFit fit = *found;
+  int before = list->n;
+  fw_session_fit_spring (watch.session, &fit);
+  g_assert_cmpint (fw_session_scene (watch.session)->mechanism->design->n_springs, ==, 1);
+  g_assert_cmpint (fw_session_scene (watch.session)->troubles->n, <, before);
+  fw_session_undo (watch.session);
+  g_assert_cmpint (fw_session_scene (watch.session)->mechanism->design->n_springs, ==, 0);
+  g_assert_cmpint (fw_session_scene (watch.session)->troubles->n, ==, before);
+  watch_close (&watch);
+}
+
 /* On a panel that is known by its sheet: it is then known by its weight, and weighs both. */
 static void
 test_a_counterweight_on_a_panel_adds_its_mass_and_moment (void)
@@ -540,6 +568,7 @@ main (int argc, char **argv)
   g_test_add_func ("/loads/a row of peaks is the greatest of its load", test_a_row_of_peaks_is_the_greatest_of_its_load);
   g_test_add_func ("/loads/a counterweight fitted mends the knock in one step",
                    test_a_counterweight_fitted_mends_the_knock_in_one_step);
+  g_test_add_func ("/loads/a spring fitted quietens the joint in one step", test_a_spring_fitted_quietens_the_joint_in_one_step);
   g_test_add_func ("/loads/a counterweight on a panel adds its mass and moment",
                    test_a_counterweight_on_a_panel_adds_its_mass_and_moment);
   g_test_add_func ("/settings/come back as they were left", test_settings_come_back_as_they_were_left);
