@@ -297,7 +297,7 @@ section (GtkWidget *box, const char *text)
 static GtkWidget *
 page_buttons (FwFitPage *self)
 {
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *both = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6), *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   static const struct
   {
     const char *label, *hint;
@@ -309,10 +309,11 @@ page_buttons (FwFitPage *self)
   };
 
   self->add = gtk_button_new_with_label (_ ("Add at this angle"));
-  gtk_widget_set_hexpand (self->add, TRUE);
   fw_shortcut_tooltip (self->add, _ ("Add a line at the present crank angle"), "win.measure-here");
   g_signal_connect_swapped (self->add, "clicked", G_CALLBACK (on_add), self);
-  gtk_box_append (GTK_BOX (row), self->add);
+  gtk_box_append (GTK_BOX (both), self->add);
+  gtk_box_append (GTK_BOX (both), row);
+  gtk_box_set_homogeneous (GTK_BOX (row), TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     {
       GtkWidget *button = gtk_button_new_with_label (_ (buttons[i].label));
@@ -321,7 +322,7 @@ page_buttons (FwFitPage *self)
       g_signal_connect_swapped (button, "clicked", G_CALLBACK (buttons[i].pressed), self);
       gtk_box_append (GTK_BOX (row), button);
     }
-  return row;
+  return both;
 }
 
 static void

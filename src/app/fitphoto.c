@@ -461,7 +461,7 @@ photo_tools (FwFitPhoto *self)
   gtk_box_append (GTK_BOX (way), self->distance);
   gtk_grid_attach (grid, way, 0, 3, 2, 1);
   self->read = toggle (self, _ ("Read the angle of"), G_CALLBACK (on_read));
-  self->panel = gtk_drop_down_new_from_strings (none);
+  self->panel = fw_narrow_drop_down (G_LIST_MODEL (gtk_string_list_new (none)));
   fw_widget_describe (self->panel, _ ("Panel to read"), NULL);
   gtk_widget_set_hexpand (self->panel, TRUE);
   gtk_box_append (GTK_BOX (reading), self->read);
