@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/aimpage.h"
+#include "app/ghostdrag.h"
 #include "app/helpspage.h"
 #include "app/versionspage.h"
 #include "app/windowprivate.h"
@@ -52,6 +53,14 @@ on_number (FwHelpsPage *page, guint index, FwWindow *self)
   fw_inspector_show_number (FW_INSPECTOR (self->inspector), (int) index);
 }
 
+/* With the wishes in sight panels are pulled to where they should be. */
+static void
+on_mapped (GtkWidget *page, FwWindow *self)
+{
+  for (int i = 0; i < 2; i++)
+    fw_canvas_set_pulling (FW_CANVAS (self->canvas[i]), gtk_widget_get_mapped (page));
+}
+
 static const GActionEntry entries[] = {
   { .name = "aim", .activate = on_open },
   { .name = "helps", .activate = on_open },
@@ -65,7 +74,10 @@ fw_window_add_aim (FwWindow *self)
   GtkStack *stack = GTK_STACK (self->margin_stack);
   GtkWidget *helps = fw_helps_page_new (self->session);
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
-  gtk_stack_add_titled (stack, fw_aim_page_new (self->session), "aim", C_ ("page of the margin", "Aim"));
+  GtkWidget *aim = fw_aim_page_new (self->session);
+  gtk_stack_add_titled (stack, aim, "aim", C_ ("page of the margin", "Aim"));
+  g_signal_connect_object (aim, "map", G_CALLBACK (on_mapped), self, G_CONNECT_AFTER);
+  g_signal_connect_object (aim, "unmap", G_CALLBACK (on_mapped), self, G_CONNECT_AFTER);
   gtk_stack_add_titled (stack, helps, "helps", C_ ("page of the margin", "Helps"));
   gtk_stack_add_titled (stack, fw_versions_page_new (self->session), "versions", C_ ("page of the margin", "Versions"));
   g_signal_connect_object (helps, "number", G_CALLBACK (on_number), self, 0);

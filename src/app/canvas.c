@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/canvaswords.h"
+#include "app/ghostdrag.h"
 #include "app/widgetstyle.h"
 
 #define MARGIN 24.0
@@ -324,6 +325,7 @@ canvas_unmap (GtkWidget *widget)
 {
   fw_canvas_end_nudge (FW_CANVAS (widget));
   fw_canvas_move_finish (FW_CANVAS (widget));
+  fw_ghost_drag_cancel (FW_CANVAS (widget));
   GTK_WIDGET_CLASS (fw_canvas_parent_class)->unmap (widget);
 }
 

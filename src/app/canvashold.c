@@ -1,4 +1,5 @@
 #include "app/canvasprivate.h"
+#include "app/ghostdrag.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -154,7 +155,7 @@ canvas_set_cursor (FwCanvas *self)
 {
   const char *name = NULL;
 
-  if (self->hold == FW_HOLD_PAN || self->hold == FW_HOLD_HANDLE)
+  if (self->hold == FW_HOLD_PAN || self->hold == FW_HOLD_HANDLE || self->hold == FW_HOLD_PANEL)
     name = "grabbing";
   else if (self->has_marked)
     name = "grab";
@@ -216,6 +217,8 @@ on_drag_begin (GtkGestureDrag *gesture, double x, double y, FwCanvas *self)
       self->hold = FW_HOLD_HANDLE;
       fw_canvas_mark (self, handle);
     }
+  else if ((self->pulling || (state & GDK_CONTROL_MASK)) && fw_ghost_drag_begin (self, x, y))
+    self->hold = FW_HOLD_PANEL;
   else
     self->hold = FW_HOLD_PRESS;
   canvas_set_cursor (self);
@@ -228,6 +231,8 @@ on_drag_update (GtkGestureDrag *gesture, double dx, double dy, FwCanvas *self)
     fw_canvas_pan_to (self, self->pan_camera.x + dx, self->pan_camera.y + dy);
   else if (self->hold == FW_HOLD_HANDLE && (self->move->changed || hypot (dx, dy) >= CLICK / 2))
     fw_canvas_move_to (self, dx, dy);
+  else if (self->hold == FW_HOLD_PANEL && hypot (dx, dy) >= CLICK)
+    fw_ghost_drag_to (self, dx, dy);
 }
 
 static void
@@ -247,9 +252,10 @@ on_drag_end (GtkGestureDrag *gesture, double dx, double dy, FwCanvas *self)
 
   self->hold = FW_HOLD_NOTHING;
   fw_canvas_move_finish (self);
+  fw_ghost_drag_finish (self);
   canvas_set_cursor (self);
   gtk_gesture_drag_get_start_point (gesture, &x, &y);
-  if ((hold == FW_HOLD_PRESS || hold == FW_HOLD_HANDLE) && hypot (dx, dy) < CLICK)
+  if ((hold == FW_HOLD_PRESS || hold == FW_HOLD_HANDLE || hold == FW_HOLD_PANEL) && hypot (dx, dy) < CLICK)
     canvas_pick (self, x, y);
 }
 
@@ -258,6 +264,7 @@ on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence, FwCanvas *self)
 {
   self->hold = FW_HOLD_NOTHING;
   fw_canvas_move_cancel (self);
+  fw_ghost_drag_cancel (self);
   canvas_set_cursor (self);
 }
 

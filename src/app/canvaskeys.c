@@ -2,6 +2,8 @@
 
 #include <glib/gi18n.h>
 
+#include "app/ghostdrag.h"
+
 #define NUDGE_MM 1.0
 #define PAN_STEP 40.0
 #define REST_MS 900 /* presses closer together than this are one step of undo */
@@ -79,6 +81,11 @@ canvas_arrow (FwCanvas *self, int x, int y, GdkModifierType state)
 {
   double mm = state & GDK_SHIFT_MASK ? 10 * NUDGE_MM : NUDGE_MM;
 
+  double degrees = state & GDK_SHIFT_MASK ? 5 : 0.5;
+
+  if (self->pulling && !self->has_marked && y != 0 && !(state & GDK_CONTROL_MASK) && self->hold == FW_HOLD_NOTHING
+      && fw_ghost_nudge (self, -y * degrees))
+    return TRUE;
   if (state & GDK_CONTROL_MASK)
     fw_canvas_pan_to (self, self->camera.x - x * PAN_STEP, self->camera.y - y * PAN_STEP);
   else if (self->hold != FW_HOLD_NOTHING)
@@ -118,6 +125,12 @@ canvas_escape (FwCanvas *self)
       self->hold = self->hold == FW_HOLD_HANDLE ? FW_HOLD_NOTHING : self->hold;
       g_clear_handle_id (&self->move_end, g_source_remove);
       fw_canvas_move_cancel (self);
+      return TRUE;
+    }
+  if (self->pull != NULL)
+    {
+      self->hold = self->hold == FW_HOLD_PANEL ? FW_HOLD_NOTHING : self->hold;
+      fw_ghost_drag_cancel (self);
       return TRUE;
     }
   if (!self->has_marked)

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 #define FW_CANVAS_HANDLES 1024
 #define FW_CANVAS_REACH 10.0 /* px from a handle's middle at which it is taken hold of */
 
-typedef enum { FW_HOLD_NOTHING, FW_HOLD_PRESS, FW_HOLD_PAN, FW_HOLD_HANDLE } FwHoldKind;
+typedef enum { FW_HOLD_NOTHING, FW_HOLD_PRESS, FW_HOLD_PAN, FW_HOLD_HANDLE, FW_HOLD_PANEL } FwHoldKind;
 
 /* A handle being moved: everything as it was at the beginning. */
 typedef struct
@@ -19,6 +19,8 @@ typedef struct
   FwHandle handle;
   gboolean changed; /* at least one step was made */
 } FwHandleMove;
+
+typedef struct FwGhostDrag FwGhostDrag; /* app/ghostdrag.c */
 
 struct _FwCanvas
 {
@@ -45,6 +47,9 @@ struct _FwCanvas
   FwVec2 pointer;      /* where it was last seen */
   FwCamera pan_camera; /* when the pan began */
   double zoom_scale; /* of the camera when a pinch began */
+  gboolean pulling;  /* panels are pulled to where they are wished for, without Ctrl too */
+  FwGhostDrag *pull; /* owned; while one is */
+  guint pull_end;    /* timeout that ends a pull by keys */
 };
 
 /* canvas.c */

@@ -16,6 +16,9 @@ GtkWidget *fw_inspector_new (FwSession *session);
 /* Searches for a name as if it was typed, and goes to the first number found. */
 void fw_inspector_search (FwInspector *self, const char *name);
 
+/* Brings a number (index in fw_session_params ()) into sight and gives it the keyboard. */
+void fw_inspector_show_number (FwInspector *self, int index);
+
 /* Puts the keyboard into the search field. */
 void fw_inspector_focus_search (FwInspector *self);
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/aimedits.h"
 #include "app/bandscale.h"
 #include "app/widgetstyle.h"
 
@@ -21,9 +22,11 @@ struct _FwParamRow
   gpointer saved_data;
 
   GtkWidget *entry, *scale, *fault, *menu;
+  GtkWidget *may_change; /* toggle, seen where the design has wishes */
   double value, lower, upper; /* as shown */
   FwLengths lengths;
   gboolean shown_once;
+  gboolean freeing;    /* the toggle follows the wishes */
   gboolean writing;    /* the entry's text comes from the model */
   gboolean edited;     /* the entry holds text that was not applied */
   gboolean changing;   /* this row makes the change that is being announced */
@@ -126,9 +129,50 @@ row_name_children (FwParamRow *self)
   g_free (name);
 }
 
+/* ---- May it change for the wishes? ---- */
+
+static void
+row_show_free (FwParamRow *self)
+{
+  const FwWishes *wishes = fw_session_wishes (self->session);
+  gboolean seen = fw_param_moves (self->param) && (wishes->n_list > 0 || wishes->n_free > 0);
+
+  gtk_widget_set_visible (self->may_change, seen);
+  if (!seen)
+    return;
+  self->freeing = TRUE;
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->may_change), fw_session_number_is_free (self->session, self->param));
+  self->freeing = FALSE;
+}
+
+static void
+on_may_change (FwParamRow *self)
+{
+  if (!self->freeing)
+    fw_session_free_number (self->session, self->param, gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->may_change)));
+}
+
+static GtkWidget *
+row_may_change (FwParamRow *self)
+{
+  GtkWidget *toggle = gtk_toggle_button_new ();
+  /* Translators: %s is the name of a number: it may change for the wishes */
+  g_autofree char *name = g_strdup_printf (_("%s may change"), self->label);
+
+  gtk_button_set_icon_name (GTK_BUTTON (toggle), "changes-allow-symbolic");
+  gtk_widget_add_css_class (toggle, "flat");
+  gtk_widget_set_valign (toggle, GTK_ALIGN_CENTER);
+  gtk_widget_set_tooltip_text (toggle, _("May change for the wishes"));
+  fw_widget_describe (toggle, name, NULL);
+  gtk_widget_set_visible (toggle, FALSE);
+  g_signal_connect_swapped (toggle, "toggled", G_CALLBACK (on_may_change), self);
+  return toggle;
+}
+
 void
 fw_param_row_refresh (FwParamRow *self)
 {
+  row_show_free (self);
   double value = fw_param_get (row_design (self), self->param);
   FwLengths lengths = fw_session_lengths (self->session);
   gboolean same_units = lengths == self->lengths;
@@ -322,6 +366,30 @@ row_reset_button (FwParamRow *self)
   return button;
 }
 
+/* Also where there are no wishes yet. */
+static void
+on_menu_free (FwParamRow *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->menu));
+  fw_session_free_number (self->session, self->param, !fw_session_number_is_free (self->session, self->param));
+}
+
+static GtkWidget *
+row_menu (FwParamRow *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_box_append (GTK_BOX (box), row_reset_button (self));
+  if (fw_param_moves (self->param))
+    {
+      gboolean free = fw_session_number_is_free (self->session, self->param);
+      GtkWidget *button = gtk_button_new_with_label (free ? _("Stays as it is") : _("May change for the wishes"));
+      gtk_widget_add_css_class (button, "flat");
+      g_signal_connect_swapped (button, "clicked", G_CALLBACK (on_menu_free), self);
+      gtk_box_append (GTK_BOX (box), button);
+    }
+  return box;
+}
+
 static void
 row_open_menu (FwParamRow *self, double x, double y)
 {
@@ -329,7 +397,7 @@ row_open_menu (FwParamRow *self, double x, double y)
     return;
   self->menu = gtk_popover_new ();
   gtk_widget_add_css_class (self->menu, "menu");
-  gtk_popover_set_child (GTK_POPOVER (self->menu), row_reset_button (self));
+  gtk_popover_set_child (GTK_POPOVER (self->menu), row_menu (self));
   gtk_popover_set_has_arrow (GTK_POPOVER (self->menu), FALSE);
   gtk_popover_set_pointing_to (GTK_POPOVER (self->menu), &(GdkRectangle) { (int) x, (int) y, 1, 1 });
   gtk_widget_set_parent (self->menu, GTK_WIDGET (self));
@@ -470,6 +538,8 @@ row_add_children (FwParamRow *self)
   self->entry = row_entry (self);
   gtk_box_append (GTK_BOX (line), name);
   gtk_box_append (GTK_BOX (line), self->entry);
+  self->may_change = row_may_change (self);
+  gtk_box_append (GTK_BOX (line), self->may_change);
   self->scale = fw_band_scale_new ();
   g_signal_connect (self->scale, "moved", G_CALLBACK (on_moved), self);
   g_signal_connect (self->scale, "grabbed", G_CALLBACK (on_grabbed), self);
@@ -506,6 +576,7 @@ fw_param_row_new (FwSession *session, int index, FwSavedValue saved, gpointer sa
   row_write_value (self);
   row_show_value (self);
   fw_band_scale_set_dark (FW_BAND_SCALE (self->scale), fw_session_dark (session));
+  row_show_free (self);
   self->shown_once = TRUE;
   return GTK_WIDGET (self);
 }

@@ -82,6 +82,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_CRANK, NULL, { "Home", "End" }, N_ ("In the turn strip: to either end of the turn") },
   { FW_KEYS_VIEW, NULL, { "bracketleft", "bracketright" }, N_ ("In a view: from grip to grip; arrows move it") },
   { FW_KEYS_FILE, NULL, { "<Control>1", "<Control>5" }, N_ ("In the workshop: from its first to its last page") },
+  { FW_KEYS_VIEW, NULL, { "Up", "Down" }, N_ ("In a view, with the wishes in the margin: where the picked panel should be; Shift goes farther") },
   { FW_KEYS_EDIT, NULL, { "Left", "Right" }, N_ ("On a slider: a step, with Ctrl finer, with Shift coarser") },
 };
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/aimwindow.h"
 #include "app/export.h"
 #include "app/files.h"
 #include "app/flipdialog.h"
@@ -150,6 +151,8 @@ on_page (GSimpleAction *action, GVariant *state, gpointer data)
   if (gtk_stack_get_child_by_name (GTK_STACK (self->margin_stack), name) == NULL)
     return;
   window_show_page (self, name);
+  if (fw_window_focus_aim (self, name))
+    return;
   if (g_str_equal (name, "loads"))
     fw_loads_page_focus (FW_LOADS_PAGE (self->loads));
   else
@@ -385,6 +388,7 @@ void
 fw_window_add_actions (FwWindow *self)
 {
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
+  fw_window_add_aim (self);
   for (int i = 0; i < FW_N_OVERLAYS; i++)
     {
       g_autofree char *name = g_strconcat ("show-", fw_overlays[i].key, NULL);
