@@ -275,6 +275,7 @@ add_stock (Scale *self, GtkGrid *form, int row, int i)
       gtk_box_append (GTK_BOX (line), self->wall[i]);
     }
   gtk_grid_attach (form, line, 1, row + 1, 1, 1);
+  gtk_widget_set_margin_bottom (line, 6);
 }
 
 static GtkWidget *
@@ -307,6 +308,7 @@ scale_form (Scale *self)
   gtk_widget_add_css_class (self->fault, "error");
   gtk_widget_set_visible (self->fault, FALSE);
   gtk_grid_attach (form, self->fault, 0, 12, 2, 1);
+  gtk_widget_set_hexpand (GTK_WIDGET (form), FALSE); /* what is found has the room */
   return GTK_WIDGET (form);
 }
 

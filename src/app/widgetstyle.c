@@ -36,6 +36,8 @@ static const char rules[] =
     "list.peak-list .numeric { font-feature-settings: \"tnum\"; }\n"
     "label.peak-heading { font-weight: bold; padding: 12px 12px 3px 12px; }\n"
     ".margin-tabs { margin: 6px 12px; }\n"
+    ".margin-tabs > button.text-button { min-width: 0; padding-left: 2px; padding-right: 2px; }\n"
+    ".margin-tabs > button > label { padding: 0; font-size: smaller; }\n"
     ".real-page { padding: 6px 12px 18px 12px; }\n"
     ".real-page .odds { font-size: 2.6em; font-weight: bold; font-feature-settings: \"tnum\"; }\n"
     ".real-page .numeric { font-feature-settings: \"tnum\"; }\n"

@@ -1,0 +1,265 @@
+#!/usr/bin/python3
+"""Tolerance, another size and the real thing, through the window: mouse, keys, accessibility tree. Prints TAP.
+
+    test_aiming.py FLAPWRIGHT DEMOS CLI"""
+
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+import time
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from drive import Atspi, Failed, Program, check, is_sensitive, name_of, role_of, run, wait_until, walk  # noqa: E402
+
+PROGRAM, DEMOS, CLI = (os.path.abspath(argument) for argument in sys.argv[1:4])
+
+
+def demo(name):
+    return os.path.join(DEMOS, name)
+
+
+class Opened:
+    """A program that must not have complained, whatever else is found."""
+
+    def __init__(self, *arguments, **options):
+        self.program = Program(PROGRAM, *arguments, **options)
+
+    def __enter__(self):
+        return self.program
+
+    def __exit__(self, kind, value, trace):
+        complaints = self.program.complaints()
+        self.program.close()
+        if kind is None and complaints:
+            raise Failed("the program complained: " + "; ".join(complaints))
+
+
+def text_of(node):
+    return Atspi.Text.get_text(node, 0, Atspi.Text.get_character_count(node))
+
+
+def fields(program, name):
+    """All text fields of that name, in order."""
+    return [node for node in walk(program.node) if role_of(node) == "text" and name_of(node).startswith(name)]
+
+
+def replace_text(program, node, text):
+    program.click(node)
+    program.key("ctrl+a")
+    program.xdo("type", "--delay", 12, "--", text)
+
+
+def type_into(program, node, text):
+    replace_text(program, node, text)
+    program.key("Return")
+
+
+def crank_to(program, degrees):
+    slider = program.find("slider", "Crank angle")
+    Atspi.Value.set_current_value(slider, degrees)
+    wait_until(lambda: abs(Atspi.Value.get_current_value(slider) - degrees) < 0.05, "the crank does not turn")
+
+
+def cli(*arguments):
+    done = subprocess.run([CLI, *arguments], capture_output=True, text=True, check=False)
+    check(done.returncode in (0, 1), done.stderr)
+    return done.stdout
+
+
+def saved(program):
+    """The design as the window writes it."""
+    path = os.path.join(program.home, "design.flap")
+    if is_sensitive(program.find("push button", "Save the design")):
+        before = os.stat(path).st_mtime_ns
+        program.key("ctrl+s")
+        wait_until(lambda: os.stat(path).st_mtime_ns != before, "it is not saved")
+    with open(path, encoding="utf-8") as file:
+        return json.load(file)
+
+
+def opened_copy(name="heron.flap", change=None):
+    """A program with a design of its own to save."""
+    opened = Opened.__new__(Opened)
+    home = tempfile.mkdtemp(prefix="flapwright-test-")
+    with open(demo(name), encoding="utf-8") as file:
+        design = json.load(file)
+    if change:
+        change(design)
+    path = os.path.join(home, "design.flap")
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump(design, file)
+    folder = os.path.join(home, "config", "flapwright")
+    os.makedirs(folder)
+    with open(os.path.join(folder, "settings.ini"), "w", encoding="utf-8") as file:
+        file.write("[help]\nfirst-steps-done=true\n[window]\nwidth=1600\nheight=1000\n")
+    opened.program = Program(PROGRAM, path, home=home)
+    opened.program.own_home = True
+    return opened
+
+
+# ---- Made by hand ----
+
+
+def the_odds_are_those_of_the_command_line():
+    with Opened(demo("heron.flap")) as program:
+        program.key("ctrl+t")
+        program.says("of 10000 sets of pieces go round", seconds=25)
+        told = json.loads(cli("tolerance", demo("heron.flap"), "--runs", "10000", "--format", "json"))
+        wanted = "100 %" if told["goes_round"] == 1 else f"{100 * told['goes_round']:.1f} %"
+        check(any(name_of(n) == wanted for n in walk(program.node)), f"nothing says {wanted}")
+        first = next(n for n in walk(program.node) if role_of(n) == "list item" and "of the differences" in name_of(n))
+        shares = {}
+        for cause in told["causes"]:
+            shares[cause["number"]] = shares.get(cause["number"], 0) + cause["share"]
+        found = re.search(r": ([\d.]+) %", name_of(first))
+        check(abs(float(found.group(1)) - 100 * max(shares.values())) < 0.11, f"{name_of(first)}: {max(shares.values())}")
+
+
+def a_pressed_number_is_found_among_the_numbers():
+    with Opened(demo("heron.flap")) as program:
+        program.key("ctrl+t")
+        program.says("of 1000", seconds=25)
+        row = wait_until(lambda: next((n for n in walk(program.node) if role_of(n) == "list item"
+                                       and name_of(n).startswith("Length of arm-rod")), None), "no row")
+        x, y, width, height = program.place(row)
+        program.xdo("mousemove", int(x + 60), int(y + 12), "click", 1)
+        program.find("slider", "Length of arm-rod")
+
+
+def a_spread_is_typed_kept_in_the_file_and_taken_back():
+    with opened_copy() as program:
+        program.key("ctrl+t")
+        program.says("of 1000", seconds=25)
+        field = program.find("text", "Spread of Length of arm-rod")
+        type_into(program, field, "-3")
+        program.says("A spread of 0 or more was expected")
+        type_into(program, field, "0.25")
+        wait_until(lambda: saved(program).get("spread") == {"rods.arm-rod.length": 0.25}, "the spread is not in the file")
+        program.key("Tab")
+        program.press("push button", "Back to the default spread")
+        wait_until(lambda: "spread" not in saved(program), "the spread stays in the file")
+
+
+def bands_are_shown_in_the_views_by_a_key():
+    with Opened(demo("heron.flap")) as program:
+        picture = os.path.join(program.home, "a.png")
+        box = program.find("image", "Front view")
+        x, y, width, height = (int(v) for v in program.place(box))
+
+        def shot():
+            subprocess.run(["import", "-window", "root", "-crop", f"{width}x{height}+{x}+{y}", "+repage", picture], check=True)
+            return subprocess.run(["identify", "-format", "%#", picture], capture_output=True, text=True, check=True).stdout
+
+        time.sleep(0.5)
+        before = shot()
+        check(shot() == before, "the view moves by itself")
+        program.key("alt+o")
+        wait_until(lambda: shot() != before, "no band is drawn", seconds=20)
+        program.key("alt+o")
+        wait_until(lambda: shot() == before, "the band stays")
+
+
+# ---- Another size ----
+
+
+def the_dialog_links_factor_and_span_and_tells_what_the_command_line_tells():
+    with Opened(demo("heron.flap")) as program:
+        program.key("ctrl+k")
+        factor = program.find("text", "Times the size")
+        replace_text(program, factor, "4")
+        wait_until(lambda: "3496" in text_of(program.find("text", "Span")), "the span does not follow")
+        program.says("From 2.71 times: runs ahead, crank.", seconds=20)
+        told = json.loads(cli("scale", demo("heron.flap"), "--by", "4", "--format", "json"))
+        check(abs(told["limits"][0]["from_factor"] - 2.71) < 0.01, "the command line tells another limit")
+        program.says("Greatest power: now")
+        replace_text(program, factor, "x")
+        program.says("A factor above 0 was expected")
+        replace_text(program, program.find("text", "Span"), "1748")
+        wait_until(lambda: text_of(factor) == "2", "the factor does not follow")
+
+
+def the_big_one_opens_in_a_window_of_its_own():
+    with Opened(demo("heron.flap")) as program:
+        program.key("ctrl+k")
+        program.press("push button", "Open as new design")
+        wait_until(lambda: len([n for n in walk(program.node) if role_of(n) == "frame"]) == 2, "no second window")
+
+
+# ---- The real thing ----
+
+
+def built_otherwise(design):
+    for rod in design["rods"]:
+        if rod["name"] == "arm-rod":
+            rod["length"] += 3
+
+
+def measured_of(home, columns=("arm.right.angle_deg", "tip.right.tip_z_mm")):
+    """A table of what a heron with a longer rod would show."""
+    with open(demo("heron.flap"), encoding="utf-8") as file:
+        design = json.load(file)
+    built_otherwise(design)
+    path = os.path.join(home, "built.flap")
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump(design, file)
+    lines = cli("turn", path, "--steps", "12").splitlines()
+    names = lines[0].split(",")
+    keep = [0] + [names.index(c) for c in columns if c in names]
+    return "\n".join(",".join(line.split(",")[i] for i in keep) for line in lines) + "\n"
+
+
+def measurements_typed_are_kept_marked_where_bad_and_undone():
+    with opened_copy() as program:
+        crank_to(program, 90)
+        program.key("ctrl+m")
+        wait_until(lambda: len(fields(program, "Measured")) == 1, "no line")
+        check(text_of(fields(program, "Crank angle")[0]).startswith("90"), "it is not at this crank angle")
+        program.type("12.5")
+        program.key("Return")
+        one = [{"crank": 90, "what": "arm.right.angle_deg", "value": 12.5}]
+        wait_until(lambda: saved(program).get("measured") == one, "it is not in the file")
+        program.key("ctrl+m")
+        wait_until(lambda: len(fields(program, "Measured")) == 2, "no second line")
+        program.type("nan")
+        program.key("Return")
+        program.press("push button", "Find what was built")
+        program.says("1 line cannot be read")
+        check(saved(program).get("measured") == one, "a bad cell went into the file")
+
+
+def a_fit_names_the_rod_and_makes_the_design_so_in_one_step():
+    with opened_copy() as program:
+        table = measured_of(program.home)
+        path = os.path.join(program.home, "measured.csv")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(table)
+        program.key("ctrl+r")
+        program.press("push button", "Open…")
+        time.sleep(1.0)
+        program.type(path)
+        program.key("Return")
+        wait_until(lambda: len(fields(program, "Measured")) == table.count("\n") - 1, "the table is not read")
+        program.press("push button", "Find what was built")
+        words = program.says("Length of arm-rod: drawn", seconds=20)
+        found = re.search(r"built ([\d.]+) mm ± ", words)
+        with open(demo("heron.flap"), encoding="utf-8") as file:
+            drawn = next(r["length"] for r in json.load(file)["rods"] if r["name"] == "arm-rod")
+        check(found and abs(float(found.group(1)) - drawn - 3) < 0.11, words)
+        check(next(r["length"] for r in saved(program)["rods"] if r["name"] == "arm-rod") == drawn, "the design changed by itself")
+        program.press("push button", "Make the design so")
+        wait_until(lambda: abs(next(r["length"] for r in saved(program)["rods"] if r["name"] == "arm-rod") - drawn - 3) < 0.1,
+                   "the design is not as built")
+        program.find("push button", "Undo: As it was built")
+
+
+TESTS = [the_odds_are_those_of_the_command_line, a_pressed_number_is_found_among_the_numbers,
+            a_spread_is_typed_kept_in_the_file_and_taken_back, bands_are_shown_in_the_views_by_a_key,
+            the_dialog_links_factor_and_span_and_tells_what_the_command_line_tells,
+            the_big_one_opens_in_a_window_of_its_own, measurements_typed_are_kept_marked_where_bad_and_undone,
+            a_fit_names_the_rod_and_makes_the_design_so_in_one_step]
+
+if __name__ == "__main__":
+    sys.exit(run(TESTS))
