@@ -401,11 +401,72 @@ def bounce_points_are_stepped_through_and_told():
         wait_until(lambda: abs(crank(program) - first) < 0.1, f"{second} does not go back to {first}")
 
 
-def a_knock_has_its_spring_in_words():
+def a_knock_has_its_spring_fitted_by_a_button_and_undo_takes_it_off():
     with Opened() as program:
         open_path(program, knocking_heron(program.home))
         program.click(program.find("list item", "Warning."))
-        program.says("A spring that presses the post", seconds=60)
+        button = program.find("push button", "Fit it: An elastic cord", seconds=60)
+        Atspi.Action.do_action(button, 0)
+        program.says("Fitted: An elastic cord")
+        program.gone("list item", "Warning.")
+        program.says("Spring cord")
+        program.key("ctrl+z")
+        program.find("list item", "Warning.")
+
+
+# ---- Parts ----
+
+
+def add_part(program, downs):
+    """The part that stands `downs` below the first in the menu."""
+    program.press("push button", "Add part")
+    program.find("menu item", "Throw")
+    program.key(*["Down"] * downs, "Return")
+
+
+def a_part_is_added_renamed_and_removed_and_undo_brings_all_back():
+    with Opened() as program:
+        add_part(program, 5)
+        program.says("Added: weight")
+        program.says("Weight weight")
+        show_number(program, "Mass of the weight weight")
+        program.key("ctrl+z")
+        program.says("Undone: Add a weight on the body")
+        add_part(program, 4)
+        program.says("Added: counterweight")
+        entry = program.find("text", "Name of counterweight")
+        program.click(entry)
+        program.key("ctrl+a")
+        program.type("lead")
+        program.key("Return")
+        Atspi.Action.do_action(program.find("push button", "Remove lead"), 0)
+        program.says("Removed: lead")
+        program.gone("push button", "Remove lead")
+        program.key("ctrl+z")
+        program.says("Undone: Remove lead")
+
+
+def play_that_was_nothing_is_typed_in_and_the_post_knocks():
+    with Opened() as program:
+        for words, value in (("Play of the body's guide", "1.5"), ("Crank speed", "60")):
+            show_number(program, words)
+            program.click(program.find("text", words))
+            program.key("ctrl+a")
+            program.type(value)
+            program.key("Return")
+        program.find("list item", "Warning. The body knocks across its play")
+        program.key("ctrl+z", "ctrl+z")
+        program.says("Goes round free of trouble")
+
+
+def a_material_is_chosen_from_the_list_and_can_be_undone():
+    with Opened() as program:
+        program.press("combo box", "Material")
+        time.sleep(0.5)
+        program.key("Up", "Return")
+        wait_until(lambda: is_sensitive(program.find("push button", "Undo")), "nothing was chosen")
+        program.key("ctrl+z")
+        program.says("Undone: Material")
 
 
 def forces_are_shown_by_key_and_remembered():
@@ -491,7 +552,10 @@ TESTS = [
     the_page_of_loads_opens_by_key_and_a_peak_moves_the_crank,
     the_tab_of_loads_is_in_the_tree_and_its_plot_says_the_peaks,
     bounce_points_are_stepped_through_and_told,
-    a_knock_has_its_spring_in_words,
+    a_knock_has_its_spring_fitted_by_a_button_and_undo_takes_it_off,
+    a_part_is_added_renamed_and_removed_and_undo_brings_all_back,
+    play_that_was_nothing_is_typed_in_and_the_post_knocks,
+    a_material_is_chosen_from_the_list_and_can_be_undone,
     forces_are_shown_by_key_and_remembered,
     every_control_with_the_keyboard_has_a_name,
     keys_and_help_open_by_key_and_close_by_escape,
