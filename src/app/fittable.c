@@ -390,9 +390,9 @@ table_add_row (FwFitTable *self, const char *what)
 
   cells->table = self;
   cells->row = gtk_list_box_row_new ();
-  cells->crank = cell_entry (cells, _ ("Crank angle"), 6);
+  cells->crank = cell_entry (cells, _ ("Crank angle"), 5);
   cells->what = fw_narrow_drop_down (G_LIST_MODEL (g_object_ref (self->names)));
-  cells->value = cell_entry (cells, _ ("Measured"), 8);
+  cells->value = cell_entry (cells, _ ("Measured"), 7);
   cells->fault = fw_note_label ("");
   fw_widget_describe (cells->what, _ ("What was measured"), NULL);
   gtk_widget_set_hexpand (cells->what, TRUE);
@@ -421,7 +421,7 @@ table_add_row (FwFitTable *self, const char *what)
 static void
 write_cell (FwFitTable *self, GtkWidget *entry, double value, FwUnit unit)
 {
-  g_autofree char *text = isfinite (value) ? fw_units_format (value, unit, fw_session_lengths (self->session), 2) : g_strdup ("");
+  g_autofree char *text = isfinite (value) ? fw_units_format (value, unit, fw_session_lengths (self->session), 1) : g_strdup ("");
   gtk_editable_set_text (GTK_EDITABLE (entry), text);
   if (!isfinite (value))
     return;
