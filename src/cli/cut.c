@@ -24,10 +24,11 @@ int
 fw_verb_cut (int argc, char **argv)
 {
   int status;
-  g_autofree char *format = NULL, *lengths = NULL;
+  FwLengths lengths;
+  g_autofree char *format = NULL, *units = NULL;
   const GOptionEntry entries[] = {
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), "FORMAT" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &lengths, N_ ("mm (the default) or inch, in words and text"), "UNIT" },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in words and text"), "UNIT" },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (argc, argv, "cut",
@@ -37,12 +38,12 @@ fw_verb_cut (int argc, char **argv)
     return status;
   if (format != NULL && strcmp (format, "text") != 0 && strcmp (format, "csv") != 0 && strcmp (format, "json") != 0)
     return fw_cli_refuse (_ ("cut: --format: expected text, csv or json, found “%s”"), format);
-  if (lengths != NULL && strcmp (lengths, "mm") != 0 && strcmp (lengths, "inch") != 0)
-    return fw_cli_refuse (_ ("cut: --lengths: expected mm or inch, found “%s”"), lengths);
+  if (!fw_cli_lengths ("cut", units, &lengths, &status))
+    return status;
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
     return FW_EXIT_REFUSED;
-  status = write_list (&job, format, g_strcmp0 (lengths, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM);
+  status = write_list (&job, format, lengths);
   fw_job_close (&job);
   return status;
 }

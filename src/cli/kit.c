@@ -22,6 +22,7 @@ fw_verb_kit (int argc, char **argv)
   int status;
   g_autofree char *path = NULL, *paper_name = NULL, *units = NULL;
   FwKitPaper paper = FW_KIT_A5;
+  FwLengths lengths;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PDF file to write"), "OUT.pdf" },
     { "paper", 0, 0, G_OPTION_ARG_STRING, &paper_name, N_ ("a5 (the default), a4 or letter"), "PAPER" },
@@ -39,13 +40,13 @@ fw_verb_kit (int argc, char **argv)
     return fw_cli_refuse (_ ("kit: expected -o with the name of the PDF file to write"));
   if (paper_name != NULL && !fw_kit_paper_of (paper_name, &paper))
     return fw_cli_refuse (_ ("kit: --paper: expected a5, a4 or letter, found “%s”"), paper_name);
-  if (units != NULL && !g_str_equal (units, "mm") && !g_str_equal (units, "inch"))
-    return fw_cli_refuse (_ ("kit: --lengths: expected mm or inch, found “%s”"), units);
+  if (!fw_cli_lengths ("kit", units, &lengths, &status))
+    return status;
 
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
     return FW_EXIT_REFUSED;
-  status = write_kit (&job, path, paper, g_strcmp0 (units, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM);
+  status = write_kit (&job, path, paper, lengths);
   fw_job_close (&job);
   return status;
 }

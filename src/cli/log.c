@@ -191,10 +191,11 @@ static gboolean
 makes_sense (Wish *wish)
 {
   const char *format = wish->format;
+  int refused;
   if (format != NULL && strcmp (format, "text") != 0 && strcmp (format, "json") != 0 && strcmp (format, "markdown") != 0)
     fw_cli_refuse (_ ("log: --format: expected text, json or markdown, found “%s”"), format);
-  else if (wish->lengths_word != NULL && strcmp (wish->lengths_word, "mm") != 0 && strcmp (wish->lengths_word, "inch") != 0)
-    fw_cli_refuse (_ ("log: --lengths: expected mm or inch, found “%s”"), wish->lengths_word);
+  else if (!fw_cli_lengths ("log", wish->lengths_word, &wish->lengths, &refused))
+    return FALSE;
   else if (wish->back != 0 && wish->path == NULL)
     fw_cli_refuse (_ ("log: --bring-back: expected -o with the name of the design file to write"));
   else if (wish->back < 0)
@@ -208,10 +209,7 @@ makes_sense (Wish *wish)
   else if (wish->back != 0 && wish->pictures != NULL)
     fw_cli_refuse (_ ("log: --picture: expected without --bring-back"));
   else
-    {
-      wish->lengths = g_strcmp0 (wish->lengths_word, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
-      return TRUE;
-    }
+    return TRUE;
   return FALSE;
 }
 

@@ -6,13 +6,6 @@
 
 #define STEPS 360
 
-static gboolean
-parse_lengths (const char *text, FwLengths *lengths)
-{
-  *lengths = g_strcmp0 (text, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
-  return text == NULL || g_str_equal (text, "mm") || g_str_equal (text, "inch");
-}
-
 static void
 list_part (GString *out, const FwSolidPart *part, FwLengths lengths)
 {
@@ -92,8 +85,8 @@ fw_verb_parts (int argc, char **argv)
     return status;
   if (folder == NULL || *folder == '\0')
     return fw_cli_refuse (_ ("parts: expected -o with the name of the folder to write to"));
-  if (!parse_lengths (units, &lengths))
-    return fw_cli_refuse (_ ("parts: --lengths: expected mm or inch, found “%s”"), units);
+  if (!fw_cli_lengths ("parts", units, &lengths, &status))
+    return status;
 
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))

@@ -143,9 +143,8 @@ fw_verb_templates (int argc, char **argv)
     return status;
   if (!read_order (&order, path, paper, sheet))
     return FW_EXIT_REFUSED;
-  if (units != NULL && strcmp (units, "mm") != 0 && strcmp (units, "inch") != 0)
-    return fw_cli_refuse (_ ("templates: --lengths: expected mm or inch, found “%s”"), units);
-  order.lengths = g_strcmp0 (units, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
+  if (!fw_cli_lengths ("templates", units, &order.lengths, &status))
+    return status;
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
     return FW_EXIT_REFUSED;

@@ -1,4 +1,5 @@
 #include "core/distance.h"
+#include "core/solve.h"
 
 static double
 clamp01 (double t)
@@ -44,7 +45,7 @@ rim_distance (FwSegment local, const FwVec2 *outline, int n)
     {
       FwVec2 a = outline[i], b = outline[(i + 1) % n];
       FwSegment edge = { { a.x, a.y, 0 }, { b.x, b.y, 0 } };
-      least = fmin (least, fw_segment_distance (local, edge));
+      least = fw_lesser (fw_segment_distance (local, edge), least);
     }
   return least;
 }

@@ -113,8 +113,8 @@ fw_turn_turning_points (const FwTurn *turn, const FwMechanism *mech, FwQuantity 
   double low = INFINITY, high = -INFINITY;
   for (int i = 0; i < turn->steps; i++)
     {
-      low = fmin (low, row[i]);
-      high = fmax (high, row[i]);
+      low = fw_lesser (row[i], low);
+      high = fw_greater (row[i], high);
     }
   double ripple = 1e-9 * (high - low) + 1e-12 * fabs (high); /* rounding is not a turning point */
   int n = 0;

@@ -289,8 +289,8 @@ look_at (Pair *p, FwTroubleList *list)
 static void
 stretch (FwReachBox *box, FwVec3 p, double r)
 {
-  box->low = fw_vec3 (fmin (box->low.x, p.x - r), fmin (box->low.y, p.y - r), fmin (box->low.z, p.z - r));
-  box->high = fw_vec3 (fmax (box->high.x, p.x + r), fmax (box->high.y, p.y + r), fmax (box->high.z, p.z + r));
+  box->low = fw_vec3 (fw_lesser (p.x - r, box->low.x), fw_lesser (p.y - r, box->low.y), fw_lesser (p.z - r, box->low.z));
+  box->high = fw_vec3 (fw_greater (p.x + r, box->high.x), fw_greater (p.y + r, box->high.y), fw_greater (p.z + r, box->high.z));
 }
 
 static bool

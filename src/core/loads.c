@@ -236,6 +236,7 @@ side_of_ride (FwLoads *l, const FwMechanism *mech, const FwPose *pose, FwVec2 fo
 {
   const FwBody *body = &mech->design->body;
   FwVec3 h_axis = fw_crank_h (mech->design->crank.runs), pin = pose->pins[mech->body_pin].at;
+  FwVec3 upright = pose->body.motion.at.w; /* along the post */
   if (body->ride == FW_RIDE_RAIL)
     {
       FwVec3 datum = pose->body.motion.at.origin;
@@ -246,9 +247,9 @@ side_of_ride (FwLoads *l, const FwMechanism *mech, const FwPose *pose, FwVec2 fo
     {
       double size = about_pin / pose->body.guide_mm;
       l->guide = size;
-      return (FwVec2) { size * cos (pose->body.tilt), -size * sin (pose->body.tilt) };
+      return (FwVec2) { size * upright.z, -size * fw_vec3_dot (upright, h_axis) };
     }
-  double held_h = body->on_mm * sin (pose->body.tilt), held_z = body->on_mm * cos (pose->body.tilt);
+  double held_h = body->on_mm * fw_vec3_dot (upright, h_axis), held_z = body->on_mm * upright.z;
   double link_h = (fw_vec3_dot (pin, h_axis) + held_h - body->pivot_mm.x) / body->link_mm;
   double link_z = (pin.z + held_z - body->pivot_mm.y) / body->link_mm;
   double size = about_pin / tilting (held_h, held_z, link_h, link_z);

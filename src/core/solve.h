@@ -17,6 +17,19 @@ fw_degrees (double radians)
   return radians * (180 / FW_PI);
 }
 
+/* As fmin () and fmax () with `held` in place of NaN, but no call: `a` may be NaN, `held` is not. */
+static inline double
+fw_lesser (double a, double held)
+{
+  return a < held ? a : held;
+}
+
+static inline double
+fw_greater (double a, double held)
+{
+  return a > held ? a : held;
+}
+
 /* The angle within half a turn of `near`. */
 static inline double
 fw_wrap_near (double angle, double near)

@@ -339,8 +339,8 @@ swing (const double *row, int steps)
   double low = INFINITY, high = -INFINITY;
   for (int i = 0; i < steps; i++)
     {
-      low = fmin (low, row[i]);
-      high = fmax (high, row[i]);
+      low = fw_lesser (row[i], low);
+      high = fw_greater (row[i], high);
     }
   return high - low;
 }
