@@ -350,7 +350,7 @@ on_page_key (GtkWidget *widget, GVariant *nth, gpointer data)
   FwWorkshop *self = FW_WORKSHOP (widget);
   GtkWidget *page = self->page[g_variant_get_int32 (nth)];
   gtk_stack_set_visible_child (GTK_STACK (self->stack), page);
-  gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+  fw_workshop_page_focus (page);
   return TRUE;
 }
 

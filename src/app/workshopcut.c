@@ -400,6 +400,7 @@ fw_workshop_cut_new (FwWorkshop *workshop)
   gtk_paned_set_position (GTK_PANED (split), 600);
   gtk_box_append (GTK_BOX (page), self->caution);
   gtk_box_append (GTK_BOX (page), split);
+  fw_workshop_page_set_first (page, left);
   fw_workshop_foot_gap (foot);
   fw_workshop_foot_button (foot, _("_Copy as text"), G_CALLBACK (on_copy), self);
   fw_workshop_foot_button (foot, _("Export _table…"), G_CALLBACK (on_csv), self);

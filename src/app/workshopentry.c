@@ -42,6 +42,16 @@ entry_show (FwEntry *self, const char *text)
     gtk_editable_set_text (GTK_EDITABLE (self->widget), text);
 }
 
+/* Figures behind the point are only shown where there is something in them. */
+static int
+digits_needed (double value)
+{
+  int digits = 0;
+  for (double v = value; digits < 3 && fabs (v - round (v)) > 1e-6; v *= 10)
+    digits++;
+  return digits;
+}
+
 void
 fw_entry_set (FwEntry *self, double value, gboolean empty, FwLengths lengths)
 {
@@ -50,11 +60,10 @@ fw_entry_set (FwEntry *self, double value, gboolean empty, FwLengths lengths)
                           : self->unit == FW_UNIT_NONE       ? g_strdup_printf (whole ? "%.0f" : "%.2f", value)
                                                              : fw_units_format (value, self->unit, lengths, -1);
   self->lengths = lengths;
-  /* Three figures behind the point are only shown where there is something in them. */
-  if (!empty && self->unit == FW_UNIT_MM && lengths == FW_LENGTHS_MM && fabs (value * 10 - round (value * 10)) > 1e-6)
+  if (!empty && self->unit == FW_UNIT_MM && lengths == FW_LENGTHS_MM)
     {
       g_free (text);
-      text = fw_units_format (value, self->unit, lengths, fabs (value * 100 - round (value * 100)) > 1e-6 ? 3 : 2);
+      text = fw_units_format (value, self->unit, lengths, digits_needed (value));
     }
   entry_show (self, text);
 }

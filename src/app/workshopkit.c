@@ -90,6 +90,7 @@ fw_workshop_kit_new (FwWorkshop *workshop)
   g_object_set_data (G_OBJECT (page), "page-view", self->view);
   gtk_box_append (GTK_BOX (page), self->caution);
   gtk_box_append (GTK_BOX (page), self->view);
+  fw_workshop_page_set_first (page, self->view);
   self->paper = fw_workshop_foot_add (foot, _("_Paper"), gtk_drop_down_new_from_strings (papers));
   g_signal_connect_swapped (self->paper, "notify::selected", G_CALLBACK (on_paper), self);
   fw_workshop_foot_gap (foot);

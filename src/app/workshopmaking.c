@@ -52,7 +52,7 @@ fw_workshop_making_new (FwWorkshop *workshop)
   self->table = fw_stock_table_new (workshop);
   GtkWidget *left = scrolled (self->form), *right = scrolled (self->table);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (left), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_widget_set_size_request (left, 310, -1);
+  gtk_widget_set_size_request (left, 300, -1);
   gtk_widget_set_hexpand (left, FALSE); /* its fields would */
   gtk_widget_set_hexpand (right, TRUE);
   gtk_box_append (GTK_BOX (page), left);

@@ -488,9 +488,17 @@ fw_page_view_finalize (GObject *object)
   G_OBJECT_CLASS (fw_page_view_parent_class)->finalize (object);
 }
 
+/* The keyboard goes to the large page. */
+static gboolean
+fw_page_view_grab_focus (GtkWidget *widget)
+{
+  return gtk_widget_grab_focus (FW_PAGE_VIEW (widget)->scroller);
+}
+
 static void
 fw_page_view_class_init (FwPageViewClass *class)
 {
+  GTK_WIDGET_CLASS (class)->grab_focus = fw_page_view_grab_focus;
   G_OBJECT_CLASS (class)->dispose = fw_page_view_dispose;
   G_OBJECT_CLASS (class)->finalize = fw_page_view_finalize;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);

@@ -331,6 +331,7 @@ fw_workshop_parts_new (FwWorkshop *workshop)
   fw_workshop_foot_button (foot, _("Export _3MF and STL…"), G_CALLBACK (on_export), self);
   gtk_box_append (GTK_BOX (page), self->caution);
   gtk_box_append (GTK_BOX (page), row);
+  fw_workshop_page_set_first (page, self->preview);
   gtk_box_append (GTK_BOX (page), foot);
   return page;
 }

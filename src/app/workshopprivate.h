@@ -40,6 +40,10 @@ typedef struct
 } FwWorkshopPage;
 void fw_workshop_page_set (GtkWidget *page, const FwWorkshopPage *calls);
 
+/* What has the keyboard when the page comes in sight; else the first that can have it. */
+void fw_workshop_page_set_first (GtkWidget *page, GtkWidget *first);
+void fw_workshop_page_focus (GtkWidget *page);
+
 /* A row of buttons and choices along the foot of a page. */
 GtkWidget *fw_workshop_foot (void);
 /* A choice with its name beside it. */

@@ -39,29 +39,29 @@ typedef struct
 } Column;
 
 static const Column round_bar[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 10 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 11 },
-  { "diameter", N_ ("Diameter"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "wall", N_ ("Wall"), FW_UNIT_MM, FALSE, TRUE, 7 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "diameter", N_ ("Diameter"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "wall", N_ ("Wall"), FW_UNIT_MM, FALSE, TRUE, 6 },
+  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 7 },
   { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column flat_bar[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 10 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 11 },
-  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 7 },
   { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column sheet[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 10 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 11 },
-  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "height", N_ ("Height"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "height", N_ ("Height"), FW_UNIT_MM, FALSE, FALSE, 7 },
   { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
@@ -271,7 +271,7 @@ add_row (StockTable *self, const FwStock *stock, FwStockKind kind, int nth)
   add_fields (self, kind, nth, columns, row);
   if (kind == FW_STOCK_SHEETS)
     {
-      const char *grains[] = { C_ ("grain of a sheet", "none"), C_ ("grain of a sheet", "along width"), C_ ("grain of a sheet", "along height"), NULL };
+      const char *grains[] = { C_ ("grain of a sheet", "none"), C_ ("grain of a sheet", "width"), C_ ("grain of a sheet", "height"), NULL };
       Cell *cell = cell_new (self, kind, nth, "grain", N_ ("Grain"));
       cell->grain = gtk_drop_down_new_from_strings (grains);
       cell_place (self, cell, cell->grain, GRAIN_COLUMN, row);
@@ -306,7 +306,7 @@ add_head (GtkWidget *grid, const char *const *labels)
 static void
 table_rebuild (StockTable *self, const FwStock *stock)
 {
-  const char *bars[] = { _("Name"), _("Material"), _("Diameter, width"), _("Wall, thickness"), _("Length"), _("Number"), _("Price"), NULL };
+  const char *bars[] = { _("Name"), _("Material"), C_ ("heading of a column", "⌀, width"), C_ ("heading of a column", "Wall, thick"), _("Length"), _("Number"), _("Price"), NULL };
   const char *sheets[] = { _("Name"), _("Material"), _("Thickness"), _("Width"), _("Height"), _("Number"), _("Price"), _("Grain"), NULL };
   int n[2] = { stock->n_bars, stock->n_sheets };
 
@@ -377,7 +377,7 @@ add_heading (GtkWidget *table, const char *text, GtkWidget *first, GtkWidget *se
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *label = gtk_label_new (text);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_set_hexpand (label, TRUE);
+  gtk_widget_set_margin_end (label, 12);
   gtk_widget_add_css_class (label, "fw-section");
   gtk_box_append (GTK_BOX (row), label);
   gtk_box_append (GTK_BOX (row), first);

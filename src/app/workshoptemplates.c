@@ -214,6 +214,7 @@ fw_workshop_templates_new (FwWorkshop *workshop)
   g_object_set_data (G_OBJECT (page), "page-view", self->view);
   gtk_box_append (GTK_BOX (page), self->caution);
   gtk_box_append (GTK_BOX (page), self->view);
+  fw_workshop_page_set_first (page, self->view);
   gtk_box_append (GTK_BOX (page), templates_foot (self));
   return page;
 }

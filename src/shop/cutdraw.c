@@ -182,7 +182,7 @@ draw_bar (cairo_t *cr, const FwCutList *list, const FwStock *stock, const FwCutL
     {
       const FwCutPlace *place = &layout->places[i];
       const FwCutPiece *piece = &list->pieces[place->piece];
-      FwMaterialLook look = fw_material_look (piece->what, style->theme);
+      FwMaterialLook look = fw_material_look (stock->bars[layout->stock].material, style->theme);
       const FwBox box = { x + place->at_mm * scale, y, place->length_mm * scale, thick };
       cairo_rectangle (cr, box.x, box.y, box.width, box.height);
       outline (cr, look.fill, look.edge, style->thin);
