@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/swing.h"
 #include "core/loads.h"
 
 #define DEGREES (180 / 3.14159265358979323846)
@@ -73,6 +74,37 @@ own_column (GArray *list, char *name, int steps)
   c.row = c.own;
   g_array_append_val (list, c);
   return c.own;
+}
+
+/* The same columns with hanging panels where they really are at the design's own speed, in the first turn
+ * of those that repeat, and with what they drive. Where one does not come back, it stands at its rest. */
+static gboolean
+take_swing (GArray *list, const FwJob *job)
+{
+  const FwMechanism *mech = job->mech;
+  int steps = job->turn->steps;
+  FwSwings *swing = fw_cli_swing_new (mech, fw_crank_speed (mech->design));
+  FwPose *pose = fw_pose_new (mech);
+  g_autofree double *room = g_new (double, 3 * (gsize) mech->n_members + 1);
+  for (guint k = 0; k < list->len && pose != NULL; k++)
+    {
+      Column *c = &g_array_index (list, Column, k);
+      c->own = g_new (double, steps);
+      c->row = c->own;
+    }
+  for (int i = 0; i < steps && pose != NULL; i++)
+    {
+      guint column = 0;
+      fw_swing_pose (swing, pose, 2 * G_PI * i / steps, room);
+      for (int n = 0; n < fw_quantity_count (mech); n++)
+        for (gsize k = 0; k < G_N_ELEMENTS (columns); k++)
+          if (columns[k].kind == fw_quantity_nth (mech, n).kind)
+            g_array_index (list, Column, column++).own[i] = fw_quantity_value (pose, mech, fw_quantity_nth (mech, n));
+    }
+  gboolean good = pose != NULL;
+  free (pose);
+  fw_swing_free (swing);
+  return good;
 }
 
 /* Crank torque and rod forces at the design's own speed. */
@@ -195,8 +227,10 @@ fw_verb_turn (int argc, char **argv)
 {
   int steps = 72, status;
   g_autofree char *format = NULL;
+  gboolean swing = FALSE;
   const GOptionEntry entries[] = {
     { "steps", 0, 0, G_OPTION_ARG_INT, &steps, N_ ("Rows in the turn (72)"), "N" },
+    { "swing", 0, 0, G_OPTION_ARG_NONE, &swing, N_ ("Hanging panels as they really swing, not at rest"), NULL },
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("csv (the default) or json"), "FORMAT" },
     { NULL },
   };
@@ -215,7 +249,7 @@ fw_verb_turn (int argc, char **argv)
   if (!fw_job_open (&job, file, steps))
     return FW_EXIT_REFUSED;
   GArray *list = gather (&job);
-  if (!add_forces (list, &job))
+  if ((swing && fw_swing_any (job.mech) && !take_swing (list, &job)) || !add_forces (list, &job))
     {
       status = fw_cli_refuse (_ ("turn: out of memory"));
       g_array_unref (list);

@@ -58,6 +58,23 @@ def slams_are_listed(tap):
     tap.ok("slams: tail" in call_on(design, "check").text, "the text says so")
 
 
+def a_table_of_the_turn_swings(tap):
+    def column(design, name, *args):
+        rows = json.loads(call_on(design, "turn", "--steps", "360", "--format", "json", *args).text)
+        return [row[name] for row in rows]
+
+    design = tailed(speed=170)
+    told, real, rest = swing(design), column(design, "tail.angle_deg", "--swing"), column(design, "tail.angle_deg")
+    if told["turns"] == 1 or told.get("period", 1) == 1:
+        tap.near([min(real), max(real)], [told["least_deg"], told["greatest_deg"]], 0.5, "as far as loads says it swings")
+    tap.near([min(rest), max(rest)], [-40, -40], 1e-9, "without --swing it lies at rest")
+    tap.ok(max(real) > -39, "with it, it is thrown up")
+    # What does not hang moves as ever.
+    tap.near(column(design, "inner.right.angle_deg", "--swing"), column(design, "inner.right.angle_deg"), 1e-9,
+             "what has a rod is where it was")
+    tap.ok(call_on(EXAMPLE, "turn", "--swing").text == call_on(EXAMPLE, "turn").text, "where nothing hangs nothing differs")
+
+
 def what_mends_a_slam_does(tap):
     design = tailed(speed=140)
 
@@ -114,5 +131,5 @@ def demos(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([lies_when_slow, thrown_when_fast, slams_are_listed, what_mends_a_slam_does, unsettled_is_said, table_has_rows,
+    sys.exit(Tap().run([lies_when_slow, thrown_when_fast, slams_are_listed, what_mends_a_slam_does, a_table_of_the_turn_swings, unsettled_is_said, table_has_rows,
                         open_carrier_is_said, demos]))
