@@ -17,10 +17,11 @@ struct _FwAimPage
 
   FwSession *session; /* owned */
   GtkWidget *add, *wishes, *no_wishes, *fault, *numbers, *no_numbers;
-  GtkWidget *start, *progress, *status, *answers_heading, *answers, *apply;
+  GtkWidget *scroller, *start, *progress, *status, *answers_heading, *answers, *apply;
   const FwDocument *document; /* last seen; only compared */
   char *told;                 /* what the rows were made of */
   guint look;                 /* timeout */
+  guint scroll;               /* timeout: brings the answers into sight */
 
   FwAimJob *job;              /* NULL: nothing runs */
   FwAimed *aimed;             /* answers shown */
@@ -217,6 +218,19 @@ on_clear (FwAimPage *self)
   fw_session_set_ghost (self->session, FW_GHOST_ANSWER, NULL, NULL);
 }
 
+/* They have their size after the next layout. */
+static gboolean
+on_answers_laid (gpointer data)
+{
+  FwAimPage *self = data;
+  graphene_rect_t bounds;
+  GtkWidget *column = gtk_widget_get_parent (self->answers);
+  self->scroll = 0;
+  if (gtk_widget_compute_bounds (self->answers_heading, column, &bounds))
+    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), bounds.origin.y);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 page_show_answers (FwAimPage *self)
 {
@@ -229,6 +243,8 @@ page_show_answers (FwAimPage *self)
   gtk_widget_set_visible (self->apply, any);
   gtk_list_box_select_row (GTK_LIST_BOX (self->answers), gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->answers), 0));
   on_answer (self);
+  g_clear_handle_id (&self->scroll, g_source_remove);
+  self->scroll = g_timeout_add (120, on_answers_laid, self);
 }
 
 /* ---- The search ---- */
@@ -336,6 +352,7 @@ aim_page_dispose (GObject *object)
   FwAimPage *self = FW_AIM_PAGE (object);
 
   g_clear_handle_id (&self->look, g_source_remove);
+  g_clear_handle_id (&self->scroll, g_source_remove);
   g_clear_pointer (&self->job, fw_aim_job_leave);
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->aimed, fw_aimed_free);
@@ -429,9 +446,13 @@ page_add_answers (FwAimPage *self, GtkWidget *column)
 static void
 page_add_children (FwAimPage *self)
 {
-  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12), *scroller = gtk_scrolled_window_new ();
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12), *all = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *search = page_search (self);
 
+  self->scroller = gtk_scrolled_window_new ();
   gtk_widget_add_css_class (column, "aim-column");
+  gtk_widget_add_css_class (search, "aim-column");
+  gtk_widget_add_css_class (search, "aim-search");
   self->add = fw_aim_chooser_new (self->session);
   self->wishes = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   self->no_wishes = quiet_note (_ ("Say what the motion should be: the top of a wing, how far it travels, how firmly it is pushed. Or hold Ctrl and drag a panel in a view to where it should be."));
@@ -447,11 +468,13 @@ page_add_children (FwAimPage *self)
   gtk_box_append (GTK_BOX (column), heading (_ ("May change"), fw_aim_number_chooser_new (self->session)));
   gtk_box_append (GTK_BOX (column), self->no_numbers);
   gtk_box_append (GTK_BOX (column), self->numbers);
-  gtk_box_append (GTK_BOX (column), page_search (self));
   page_add_answers (self, column);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
-  gtk_widget_set_parent (scroller, GTK_WIDGET (self));
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), column);
+  gtk_widget_set_vexpand (self->scroller, TRUE);
+  gtk_box_append (GTK_BOX (all), self->scroller);
+  gtk_box_append (GTK_BOX (all), search);
+  gtk_widget_set_parent (all, GTK_WIDGET (self));
 }
 
 GtkWidget *
