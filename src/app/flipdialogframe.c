@@ -22,7 +22,8 @@ struct FwFlipFrame
   GtkWidget *form, *words, *save, *close, *bar, *stop;
   GCancellable *writing; /* NULL: nothing is being written */
   guint look;
-  gboolean gone, fine;
+  gboolean gone;
+  gboolean alone; /* without a preview */
 };
 
 /* Shared by thread and dialog; the task owns it. */
@@ -218,7 +219,7 @@ fw_flip_frame_new (FwWindow *window, GtkWindow *parent, const FwFlipKind *kind, 
 {
   FwFlipFrame *self = g_new0 (FwFlipFrame, 1);
   *self = (FwFlipFrame) { .window = g_object_ref (window), .dialog = fw_dialog_new (parent, kind->title), .kind = *kind,
-                          .owner = owner, .release_owner = release_owner, .fine = TRUE };
+                          .owner = owner, .release_owner = release_owner };
   g_object_set_data_full (G_OBJECT (self->dialog), "frame", self, frame_free);
   g_signal_connect_swapped (self->dialog, "destroy", G_CALLBACK (on_destroy), self);
   self->words = fw_note_label (NULL);
@@ -251,6 +252,7 @@ frame_margin (FwFlipFrame *self)
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12), *gap = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_set_vexpand (gap, TRUE);
   gtk_widget_set_size_request (column, 300, -1);
+  gtk_widget_set_hexpand (column, self->alone);
   self->bar = gtk_progress_bar_new ();
   gtk_progress_bar_set_show_text (GTK_PROGRESS_BAR (self->bar), TRUE);
   gtk_widget_set_visible (self->bar, FALSE);
@@ -270,6 +272,7 @@ fw_flip_frame_present (FwFlipFrame *self, GtkWidget *preview, GtkWidget *form, i
   self->form = form;
   if (preview != NULL)
     gtk_box_append (GTK_BOX (page), preview);
+  self->alone = preview == NULL;
   gtk_box_append (GTK_BOX (page), frame_margin (self));
   gtk_widget_add_css_class (page, "fw-page");
   gtk_window_set_child (self->dialog, page);

@@ -169,9 +169,11 @@ gif_say (Dialog *self)
   g_string_append_c (words, '\n');
   if (self->bytes > 0)
     {
-      g_autofree char *size = g_format_size ((guint64) self->bytes);
-      /* Translators: %s is a size such as 1.2 MB */
-      g_string_append_printf (words, _("about %s"), size);
+      /* No more digits than an estimate has. */
+      if (self->bytes < 950000)
+        g_string_append_printf (words, _("about %.0f kB"), ceil ((double) self->bytes / 1e4) * 10);
+      else
+        g_string_append_printf (words, _("about %.1f MB"), (double) self->bytes / 1e6);
     }
   else
     g_string_append (words, _("finding the size of the file…"));

@@ -4,7 +4,7 @@
 #include "shop/logbook.h"
 #include "shop/logpicture.h"
 
-#define STRIP_FRAMES 6
+#define STRIP_FRAMES 5
 #define MOST_STRIPS 32 /* kept at once: those seen last */
 
 struct FwLogReader
@@ -60,27 +60,31 @@ texture_of (cairo_surface_t *surface)
   return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
 }
 
+/* The plate without its margin: the row has one. */
 static void
 draw_strip (Job *job)
 {
   FwScene scene = fw_log_state_scene (job->state);
   FwMotionStrip strip = fw_motion_strip_default ();
-  int width, height;
+  int width, height, margin;
   strip.frames = strip.columns = STRIP_FRAMES;
   strip.frame_width = FW_LOG_STRIP_WIDTH * job->scale / STRIP_FRAMES;
   strip.scale_bar = strip.settings = strip.captions = FALSE;
   strip.theme = job->dark ? FW_THEME_DARK : FW_THEME_LIGHT;
   strip.lengths = job->lengths;
   fw_motion_strip_size (&scene, &strip, &width, &height);
+  margin = MAX (0, (width - STRIP_FRAMES * strip.frame_width) / 2 - 1);
   /* Drawn at the size it is shown in, so that lines stay sharp. */
-  double fit = MIN ((double) FW_LOG_STRIP_WIDTH * job->scale / width, (double) FW_LOG_STRIP_HEIGHT * job->scale / height);
+  double fit = (double) FW_LOG_STRIP_HEIGHT * job->scale / (height - 2 * margin);
   if (fit < 1)
     {
       strip.frame_width = (int) (strip.frame_width * fit);
       fw_motion_strip_size (&scene, &strip, &width, &height);
+      margin = MAX (0, (width - STRIP_FRAMES * strip.frame_width) / 2 - 1);
     }
-  job->strip = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
+  job->strip = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width - 2 * margin, height - 2 * margin);
   cairo_t *cr = cairo_create (job->strip);
+  cairo_translate (cr, -margin, -margin);
   fw_draw_motion_strip (cr, &scene, &strip, "");
   cairo_destroy (cr);
 }

@@ -22,7 +22,7 @@ void fw_log_reader_set_scale (FwLogReader *self, int scale);
 
 /* A box that strips fit into, px. */
 #define FW_LOG_STRIP_WIDTH 820
-#define FW_LOG_STRIP_HEIGHT 136
+#define FW_LOG_STRIP_HEIGHT 108
 #define FW_LOG_PHOTO 168 /* the longer side of a photo, px */
 
 G_END_DECLS

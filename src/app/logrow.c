@@ -9,6 +9,7 @@
 #define FEW_LINES 8
 #define WIDEST FW_LOG_STRIP_WIDTH
 #define GAP 24
+#define PHOTOS_IN_ROW 4
 
 struct _FwLogRow
 {
@@ -96,9 +97,7 @@ static void
 row_show_photos (FwLogRow *self)
 {
   const FwLogItem *item = self->item;
-  while (gtk_flow_box_get_child_at_index (GTK_FLOW_BOX (self->photos), 0) != NULL)
-    gtk_flow_box_remove (GTK_FLOW_BOX (self->photos),
-                         GTK_WIDGET (gtk_flow_box_get_child_at_index (GTK_FLOW_BOX (self->photos), 0)));
+  box_clear (self->photos);
   gtk_widget_set_visible (self->photos, item->photos->len > 0);
   for (guint i = 0; i < item->photos->len; i++)
     {
@@ -113,7 +112,10 @@ row_show_photos (FwLogRow *self)
           gtk_label_set_max_width_chars (GTK_LABEL (gtk_widget_get_last_child (place)), 24);
         }
       gtk_widget_set_valign (place, GTK_ALIGN_START);
-      gtk_flow_box_insert (GTK_FLOW_BOX (self->photos), place, -1);
+      gtk_widget_set_size_request (place, FW_LOG_PHOTO, -1);
+      if (i % PHOTOS_IN_ROW == 0)
+        gtk_box_append (GTK_BOX (self->photos), gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12));
+      gtk_box_append (GTK_BOX (gtk_widget_get_last_child (self->photos)), place);
     }
 }
 
@@ -246,17 +248,12 @@ fw_log_row_init (FwLogRow *self)
   box_say (column, NULL, "fw-words");
   self->note = gtk_widget_get_last_child (column);
   gtk_label_set_max_width_chars (GTK_LABEL (self->note), 72);
-  self->photos = gtk_flow_box_new ();
-  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (self->photos), GTK_SELECTION_NONE);
-  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (self->photos), 12);
-  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (self->photos), 12);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (self->photos), 4);
-  gtk_widget_set_halign (self->photos, GTK_ALIGN_START);
+  self->photos = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   gtk_box_append (GTK_BOX (column), self->photos);
 
   self->strip = gtk_picture_new ();
   gtk_widget_set_size_request (self->strip, -1, FW_LOG_STRIP_HEIGHT);
-  gtk_widget_set_halign (self->strip, GTK_ALIGN_CENTER);
+  gtk_widget_set_halign (self->strip, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (column), self->strip);
 
   self->halves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, GAP);
