@@ -8,16 +8,15 @@
 #define FINEST 24 /* halvings between a value that fails and one that mends */
 
 static bool
+good (FwLoadMending *m, int steps)
+{
+  return fw_load_trial_run (&m->trial, steps) && fw_load_mended (m);
+}
+
+static bool
 mends (FwLoadMending *m, FwParam param, double value, int steps)
 {
-  double lower, upper, kept = fw_param_get (m->trial.design, param);
-  fw_param_limits (m->trial.design, param, &lower, &upper);
-  if (value < lower || value > upper)
-    return false;
-  fw_param_set (m->trial.design, param, value);
-  bool good = fw_load_trial_run (&m->trial, steps) && fw_load_mended (m);
-  fw_param_set (m->trial.design, param, kept);
-  return good;
+  return fw_load_with (m, param, value, steps, good);
 }
 
 /* ---- One number ---- */
@@ -116,20 +115,8 @@ think (Ideas *ideas, const FwMechanism *mech, const FwTrouble *trouble)
 static double
 effort (const FwRemedy *r)
 {
-  const FwLoadReach reach = reach_of (r->param);
-  return fw_load_effort (r, &reach, 90);
-}
-
-static int
-keep_best (FwRemedy *list, int n, int capacity, FwRemedy remedy)
-{
-  int k = n < capacity ? n : capacity;
-  for (; k > 0 && effort (&list[k - 1]) > effort (&remedy); k--)
-    if (k < capacity)
-      list[k] = list[k - 1];
-  if (k < capacity)
-    list[k] = remedy;
-  return n < capacity ? n + 1 : n;
+  double change = fabs (r->to - r->from);
+  return reach_of (r->param).share ? change / fmax (fabs (r->from), 1e-9) : change / 90;
 }
 
 int
@@ -153,7 +140,7 @@ fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *li
             bool wanted = ideas.list[i].direction == 0 || ideas.list[i].direction == direction;
             const FwLoadReach reach = reach_of (ideas.list[i].param);
             if (wanted && fw_load_smallest_change (m, mends, ideas.list[i].param, &reach, direction, &remedy))
-              n = keep_best (list, n, capacity, remedy);
+              n = fw_load_keep_best (list, n, capacity, remedy, effort);
           }
     }
   fw_load_mending_close (m);

@@ -147,9 +147,28 @@ fw_load_smallest_change (FwLoadMending *m, FwLoadMends mends, FwParam param, con
   return round_away (m, mends, param, reach, value + direction * good * unit, direction, out);
 }
 
-double
-fw_load_effort (const FwRemedy *r, const FwLoadReach *reach, double whole)
+int
+fw_load_keep_best (FwRemedy *list, int n, int capacity, FwRemedy remedy, FwEffort effort)
 {
-  double change = fabs (r->to - r->from);
-  return reach->share ? change / fmax (fabs (r->from), 1e-9) : change / whole;
+  int k = n < capacity ? n : capacity;
+  for (; k > 0 && effort (&list[k - 1]) > effort (&remedy); k--)
+    if (k < capacity)
+      list[k] = list[k - 1];
+  if (k < capacity)
+    list[k] = remedy;
+  return n < capacity ? n + 1 : n;
+}
+
+bool
+fw_load_with (FwLoadMending *m, FwParam param, double value, int steps,
+              bool (*good) (FwLoadMending *m, int steps))
+{
+  double lower, upper, kept = fw_param_get (m->trial.design, param);
+  fw_param_limits (m->trial.design, param, &lower, &upper);
+  if (value < lower || value > upper)
+    return false;
+  fw_param_set (m->trial.design, param, value);
+  bool mends = good (m, steps);
+  fw_param_set (m->trial.design, param, kept);
+  return mends;
 }

@@ -53,8 +53,13 @@ typedef struct
 bool fw_load_smallest_change (FwLoadMending *mending, FwLoadMends mends, FwParam param,
                               const FwLoadReach *reach, double direction, FwRemedy *out);
 
-/* How much of a change a remedy is, to set remedies in order: a share of itself, or of `whole` units. */
-double fw_load_effort (const FwRemedy *remedy, const FwLoadReach *reach, double whole);
+/* Puts a remedy into a list of n in order of effort, where it belongs there; how many there are then. */
+typedef double (*FwEffort) (const FwRemedy *remedy);
+int fw_load_keep_best (FwRemedy *list, int n, int capacity, FwRemedy remedy, FwEffort effort);
+
+/* Sets a number of the trial, asks `good` and puts the number back; false outside its limits. */
+bool fw_load_with (FwLoadMending *mending, FwParam param, double value, int steps,
+                   bool (*good) (FwLoadMending *mending, int steps));
 
 /* Greatest size of a joint's load; whether it keeps one sign over the turn of the trial just run. */
 double fw_load_peak_of (const FwLoadTurn *turn, const FwMechanism *mechanism, FwPart part);

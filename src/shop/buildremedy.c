@@ -138,18 +138,6 @@ effort (const FwRemedy *r)
   return fabs (r->to - r->from) / (fw_param_unit (r->param) == FW_UNIT_DEG ? 90 : 100);
 }
 
-static int
-keep (FwRemedy *list, int n, int capacity, FwRemedy remedy)
-{
-  int k = n < capacity ? n : capacity;
-  for (; k > 0 && effort (&list[k - 1]) > effort (&remedy); k--)
-    if (k < capacity)
-      list[k] = list[k - 1];
-  if (k < capacity)
-    list[k] = remedy;
-  return n < capacity ? n + 1 : n;
-}
-
 int
 fw_shop_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *list, int capacity, FwStop stop,
                   void *stop_data)
@@ -171,7 +159,7 @@ fw_shop_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *li
           {
             FwRemedy remedy;
             if (!fw_load_stopped (m) && nearest (m, ideas[i].param, direction, ideas[i].furthest, &remedy))
-              n = keep (list, n, capacity, remedy);
+              n = fw_load_keep_best (list, n, capacity, remedy, effort);
           }
     }
   fw_load_mending_close (m);

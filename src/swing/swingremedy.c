@@ -8,29 +8,28 @@
 #define FINEST 5      /* halvings: a swing takes milliseconds to follow */
 #define MOST_IDEAS 8
 #define WHOLE_STOP 60 /* degrees that count as much as the whole of another number */
+#define MOST_FRICTION 0.5
 
 typedef struct
 {
   FwParam param;
   double direction;
   FwLoadReach reach;
-  double whole;
 } Idea;
 
 /* What needs no swing is looked at first: it fails most trials, and fast. */
 static bool
+good (FwLoadMending *m, int steps)
+{
+  return fw_load_trial_run (&m->trial, steps) && fw_load_mended (m)
+         && fw_swing_trouble_of (m->trial.mech, &m->trial.list, m->stop, m->stop_data)
+         && !m->trial.list.full && fw_load_mended (m);
+}
+
+static bool
 mends (FwLoadMending *m, FwParam param, double value, int steps)
 {
-  double lower, upper, kept = fw_param_get (m->trial.design, param);
-  fw_param_limits (m->trial.design, param, &lower, &upper);
-  if (value < lower || value > upper)
-    return false;
-  fw_param_set (m->trial.design, param, value);
-  bool good = fw_load_trial_run (&m->trial, steps) && fw_load_mended (m)
-              && fw_swing_trouble_of (m->trial.mech, &m->trial.list, m->stop, m->stop_data)
-              && !m->trial.list.full && fw_load_mended (m);
-  fw_param_set (m->trial.design, param, kept);
-  return good;
+  return fw_load_with (m, param, value, steps, good);
 }
 
 /* Both stops, either way: the other one can keep it from falling as far. */
@@ -42,7 +41,7 @@ stop_ideas (const FwLoadMending *m, Idea *ideas)
     return false;
   for (int i = 0; i < 4; i++)
     ideas[i] = (Idea) { { FW_PARAM_PANEL_STOP, panel, i / 2 }, i % 2 ? 1 : -1,
-                        { false, WHOLE_STOP, { 5, 1, 0.5 }, FINEST }, WHOLE_STOP };
+                        { false, WHOLE_STOP, { 5, 1, 0.5 }, FINEST } };
   return true;
 }
 
@@ -51,32 +50,23 @@ think (const FwLoadMending *m, Idea *ideas)
 {
   const FwDesign *d = m->now.design;
   int n = stop_ideas (m, ideas) ? 4 : 0, panel = m->now.mech->members[m->trouble.part.index].panel;
-  ideas[n++] = (Idea) { { FW_PARAM_SPEED, 0, 0 }, -1, { true, 0.9, { 1, 0.5, 0.1 }, FINEST }, 1 };
+  ideas[n++] = (Idea) { { FW_PARAM_SPEED, 0, 0 }, -1, { true, 0.9, { 1, 0.5, 0.1 }, FINEST } };
   if (d->drive.pin_radius_mm > 0)
-    ideas[n++] = (Idea) { { FW_PARAM_FRICTION, 0, 0 }, 1, { false, 0.5, { 0.05, 0.01, 0.01 }, FINEST }, 0.5 };
+    ideas[n++] = (Idea) { { FW_PARAM_FRICTION, 0, 0 }, 1, { false, MOST_FRICTION, { 0.05, 0.01, 0.01 }, FINEST } };
   double out = d->panels[panel].centre_mm.x;
   if (d->panels[panel].has_mass && out != 0)
     ideas[n++] = (Idea) { { FW_PARAM_PANEL_CENTRE, panel, 0 }, out > 0 ? -1 : 1,
-                          { true, 0.95, { 5, 1, 0.5 }, FINEST }, 1 };
+                          { true, 0.95, { 5, 1, 0.5 }, FINEST } };
   return n;
 }
 
-static int
-keep_in_order (FwRemedy *list, double *efforts, int n, int capacity, FwRemedy remedy, double effort)
+static double
+effort (const FwRemedy *r)
 {
-  int k = n < capacity ? n : capacity;
-  for (; k > 0 && efforts[k - 1] > effort; k--)
-    if (k < capacity)
-      {
-        list[k] = list[k - 1];
-        efforts[k] = efforts[k - 1];
-      }
-  if (k < capacity)
-    {
-      list[k] = remedy;
-      efforts[k] = effort;
-    }
-  return n < capacity ? n + 1 : n;
+  double change = fabs (r->to - r->from);
+  if (r->param.kind == FW_PARAM_PANEL_STOP)
+    return change / WHOLE_STOP;
+  return change / (r->param.kind == FW_PARAM_FRICTION ? MOST_FRICTION : fmax (fabs (r->from), 1e-9));
 }
 
 /* One stop brought so near to the other that the panel has no way to fall: it lies where it rests. */
@@ -111,19 +101,17 @@ static int
 try_all (FwLoadMending *m, FwRemedy *list, int capacity)
 {
   Idea ideas[MOST_IDEAS];
-  double efforts[MOST_IDEAS];
   int n = 0, n_ideas = think (m, ideas);
   FwRemedy remedy;
-  capacity = capacity < MOST_IDEAS ? capacity : MOST_IDEAS;
   for (int i = 0; i < n_ideas && !fw_load_stopped (m); i++)
     {
       const Idea *idea = &ideas[i];
       if (fw_load_smallest_change (m, mends, idea->param, &idea->reach, idea->direction, &remedy))
-        n = keep_in_order (list, efforts, n, capacity, remedy, fw_load_effort (&remedy, &idea->reach, idea->whole));
+        n = fw_load_keep_best (list, n, capacity, remedy, effort);
     }
   for (int component = 0; component < 2; component++)
     if (!listed (list, n, component) && held (m, component, &remedy))
-      n = keep_in_order (list, efforts, n, capacity, remedy, fabs (remedy.to - remedy.from) / WHOLE_STOP);
+      n = fw_load_keep_best (list, n, capacity, remedy, effort);
   return n;
 }
 
