@@ -169,7 +169,7 @@ on_motion (GtkEventControllerMotion *controller, double x, double y, FwCanvas *s
   gboolean rests = x == self->pointer.x && y == self->pointer.y;
 
   self->pointer = (FwVec2) { x, y };
-  if (rests || self->hold != FW_HOLD_NOTHING)
+  if (rests || self->pointed || self->hold != FW_HOLD_NOTHING)
     return;
   fw_canvas_find_handles (self);
   const FwHandle *handle = fw_canvas_handle_at (self, x, y);

@@ -40,6 +40,7 @@ struct _FwCanvas
   FwHandle marked;   /* under the pointer, held, or chosen by key */
   GtkWidget *tip;    /* label beside it */
 
+  gboolean pointed; /* presses are points on a photograph (fitpoint.c): no grip is marked */
   FwHoldKind hold;
   FwHandleMove *move; /* owned; while a handle is moved by mouse or keys */
   guint move_end;     /* timeout that ends a move by keys */

@@ -28,7 +28,7 @@ struct _FwFitPhoto
   Doing doing;
   FwVec2 points[4];   /* mm in the plane, as clicked */
   int n_points;
-  GtkWidget *load, *clear, *view, *opacity, *by_points, *distance, *by_distance, *panel, *read, *state, *tools;
+  GtkWidget *load, *clear, *view, *opacity, *by_points, *distance, *by_distance, *panel, *read, *state;
 };
 
 G_DEFINE_FINAL_TYPE (FwFitPhoto, fw_fit_photo, GTK_TYPE_WIDGET)
@@ -44,8 +44,11 @@ static void
 photo_show (FwFitPhoto *self)
 {
   gboolean any = self->photo.picture != NULL;
-  gtk_widget_set_sensitive (self->tools, any);
-  gtk_widget_set_sensitive (self->clear, any);
+  /* One by one: assistive technology does not ask what is around them. */
+  GtkWidget *const tools[] = { self->clear, self->view, self->opacity, self->by_points, self->by_distance, self->distance,
+                               self->read, self->panel };
+  for (gsize i = 0; i < G_N_ELEMENTS (tools); i++)
+    gtk_widget_set_sensitive (tools[i], any);
   fw_session_set_photo (self->session, any ? &self->photo : NULL);
 }
 
@@ -486,12 +489,12 @@ fw_fit_photo_new (FwWindow *window, FwFitTable *table)
   g_signal_connect_swapped (self->clear, "clicked", G_CALLBACK (on_clear), self);
   gtk_box_append (GTK_BOX (row), self->load);
   gtk_box_append (GTK_BOX (row), self->clear);
-  self->tools = photo_tools (self);
+  GtkWidget *tools = photo_tools (self);
   self->state = g_object_new (GTK_TYPE_LABEL, "accessible-role", GTK_ACCESSIBLE_ROLE_STATUS, "wrap", TRUE, "xalign", 0.0, NULL);
   gtk_widget_add_css_class (self->state, "note");
   gtk_widget_set_visible (self->state, FALSE);
   gtk_widget_set_parent (row, GTK_WIDGET (self));
-  gtk_widget_set_parent (self->tools, GTK_WIDGET (self));
+  gtk_widget_set_parent (tools, GTK_WIDGET (self));
   gtk_widget_set_parent (self->state, GTK_WIDGET (self));
   self->pointer = fw_pointer_new (window->canvas, &self->photo, on_pointed, on_moved, on_ended, self);
   g_signal_connect_object (self->session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);

@@ -128,6 +128,9 @@ fw_pointer_set_on (FwPointer *self, gboolean on)
   for (int i = 0; i < 2; i++)
     {
       gboolean here = on && fw_canvas_view (FW_CANVAS (self->canvas[i])) == self->photo->view;
+      FW_CANVAS (self->canvas[i])->pointed = here;
+      if (here)
+        fw_canvas_mark (FW_CANVAS (self->canvas[i]), NULL);
       gtk_widget_set_cursor_from_name (self->canvas[i], here ? "crosshair" : NULL);
       if (here && gtk_widget_get_mapped (self->canvas[i]))
         gtk_widget_grab_focus (self->canvas[i]);
