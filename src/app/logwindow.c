@@ -20,7 +20,7 @@ typedef struct
   GtkWindow *window; /* owns this */
   FwSession *session;
   FwMessageBar *messages;
-  GtkWidget *stack, *list, *scroll, *undo, *redo, *title;
+  GtkWidget *stack, *list, *empty, *scroll, *undo, *redo, *title;
   GListStore *items;
   GPtrArray *rows; /* FwLogRow, borrowed: all that there are */
   FwLogReader *reader;
@@ -178,6 +178,7 @@ log_update (LogWindow *self)
   g_autoptr (GPtrArray) list = list_new (self, old);
   int n = fw_log_count (doc);
   log_splice (self, list);
+  gtk_widget_set_visible (self->empty, n == 0); /* else assistive technology finds its button */
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), n > 0 ? "list" : "empty");
   if (self->entries >= 0 && n > self->entries)
     gtk_widget_activate_action (self->list, "list.scroll-to-item", "u", 0);
@@ -477,7 +478,8 @@ log_content (LogWindow *self)
   GtkWidget *overlay = gtk_overlay_new ();
   self->stack = gtk_stack_new ();
   gtk_stack_add_named (GTK_STACK (self->stack), log_list (self), "list");
-  gtk_stack_add_named (GTK_STACK (self->stack), log_empty (), "empty");
+  self->empty = log_empty ();
+  gtk_stack_add_named (GTK_STACK (self->stack), self->empty, "empty");
   gtk_overlay_set_child (GTK_OVERLAY (overlay), self->stack);
   self->messages = FW_MESSAGE_BAR (fw_message_bar_new ());
   gtk_widget_set_halign (GTK_WIDGET (self->messages), GTK_ALIGN_CENTER);
