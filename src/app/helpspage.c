@@ -9,6 +9,8 @@
 #include "draw/helpsplot.h"
 
 #define REST_MS 150
+#define SURELY 3    /* rows shown however faint */
+#define FAINT 0.02 /* of the strongest: less than that is no help */
 #define DEGREES (180 / G_PI)
 
 typedef struct
@@ -183,7 +185,8 @@ static char *
 effect_words (const FwHelpOf *of, const FwHelp *help)
 {
   const char *symbol = fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM);
-  const char *per = fw_units_symbol (fw_param_unit (help->param), FW_LENGTHS_MM);
+  FwUnit unit = fw_param_unit (help->param);
+  const char *per = unit == FW_UNIT_DEG ? C_ ("per", "degree") : fw_units_symbol (unit, FW_LENGTHS_MM);
   const char *about = help->exact ? "" : "≈ ";
   g_autofree char *figure = g_strdup_printf ("%+.2g", help->effect);
   g_autofree char *signed_figure = figure[0] == '-' ? g_strconcat ("−", figure + 1, NULL) : g_strdup (figure);
@@ -212,6 +215,8 @@ page_take (FwHelpsPage *self, const FwHelpOf *of, const FwHelps *found)
     {
       const FwHelp *help = &found->list[i];
       FwUnit unit = fw_param_unit (help->param);
+      if (i >= SURELY && fabs (strength (help)) < FAINT * most)
+        break;
       g_autofree char *from = fw_units_format (help->from, unit, lengths, 0), *to = fw_units_format (help->to, unit, lengths, 0);
       FwHelpBar *bar = &self->bars[self->n];
       *bar = (FwHelpBar) { .name = fw_param_label (design, help->param), .effect = effect_words (of, help), .exact = help->exact,

@@ -144,9 +144,10 @@ strip_view_heading (FwStripView *self)
   gtk_box_append (GTK_BOX (row), self->before);
   gtk_box_append (GTK_BOX (row), self->angle);
   gtk_box_append (GTK_BOX (row), self->after);
-  GtkWidget *helps = gtk_button_new_with_label (_("What helps"));
+  GtkWidget *helps = gtk_button_new_from_icon_name ("dialog-question-symbolic");
   gtk_widget_add_css_class (helps, "flat");
-  gtk_widget_set_tooltip_text (helps, _("Numbers that move the highest and lowest points of these curves"));
+  fw_widget_describe (helps, _("What helps"), NULL);
+  gtk_widget_set_tooltip_text (helps, _("What helps: the numbers that move the highest and lowest points of these curves"));
   gtk_actionable_set_action_name (GTK_ACTIONABLE (helps), "win.helps");
   gtk_box_append (GTK_BOX (row), gap);
   gtk_box_append (GTK_BOX (row), helps);
