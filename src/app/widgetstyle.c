@@ -96,4 +96,6 @@ fw_widget_describe (GtkWidget *widget, const char *label, const char *descriptio
     gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   if (description != NULL)
     gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description, -1);
+  if (GTK_IS_DROP_DOWN (widget) && gtk_widget_get_first_child (widget) != NULL)
+    fw_widget_describe (gtk_widget_get_first_child (widget), label, description); /* its button takes the focus */
 }
