@@ -4,45 +4,13 @@
 
 #include "build_design.h"
 #include "core/trouble.h"
+#include "failing_memory.h"
 #include "near.h"
 
-void *__real_malloc (size_t size);
-void *__real_calloc (size_t n, size_t size);
 void *__real_realloc (void *p, size_t size);
 char *__real_strdup (const char *s);
-void __real_free (void *p);
-void *__wrap_malloc (size_t size);
-void *__wrap_calloc (size_t n, size_t size);
 void *__wrap_realloc (void *p, size_t size);
 char *__wrap_strdup (const char *s);
-void __wrap_free (void *p);
-
-static long left = -1; /* allocations until one fails; -1: none does */
-static long held;      /* blocks */
-
-static bool
-fails (void)
-{
-  if (left < 0)
-    return false;
-  return left-- == 0;
-}
-
-void *
-__wrap_malloc (size_t size)
-{
-  void *p = fails () ? NULL : __real_malloc (size);
-  held += p != NULL;
-  return p;
-}
-
-void *
-__wrap_calloc (size_t n, size_t size)
-{
-  void *p = fails () ? NULL : __real_calloc (n, size);
-  held += p != NULL;
-  return p;
-}
 
 void *
 __wrap_realloc (void *old, size_t size)
@@ -58,13 +26,6 @@ __wrap_strdup (const char *s)
   char *p = fails () ? NULL : __real_strdup (s);
   held += p != NULL;
   return p;
-}
-
-void
-__wrap_free (void *p)
-{
-  held -= p != NULL;
-  __real_free (p);
 }
 
 /* All that a design may own. */

@@ -1,45 +1,7 @@
 /* Every allocation of ours fails in turn, and nothing is left behind; while it swings nothing is
  * allocated. The linker hands us malloc and its kin (--wrap); SUNDIALS keeps its own. */
+#include "failing_memory.h"
 #include "swing_rig.h"
-
-void *__real_malloc (size_t size);
-void *__real_calloc (size_t n, size_t size);
-void __real_free (void *p);
-void *__wrap_malloc (size_t size);
-void *__wrap_calloc (size_t n, size_t size);
-void __wrap_free (void *p);
-
-static long left = -1; /* allocations until one fails; -1: none does */
-static long held;      /* blocks */
-
-static gboolean
-fails (void)
-{
-  return left >= 0 && left-- == 0;
-}
-
-void *
-__wrap_malloc (size_t size)
-{
-  void *p = fails () ? NULL : __real_malloc (size);
-  held += p != NULL;
-  return p;
-}
-
-void *
-__wrap_calloc (size_t n, size_t size)
-{
-  void *p = fails () ? NULL : __real_calloc (n, size);
-  held += p != NULL;
-  return p;
-}
-
-void
-__wrap_free (void *p)
-{
-  held -= p != NULL;
-  __real_free (p);
-}
 
 static FwDesign *
 design (void)
