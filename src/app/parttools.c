@@ -69,7 +69,8 @@ labelled (const char *text, GtkWidget *widget)
   gtk_widget_set_hexpand (label, TRUE);
   gtk_box_append (GTK_BOX (line), label);
   gtk_box_append (GTK_BOX (line), widget);
-  gtk_widget_add_css_class (line, "param-row");
+  gtk_widget_set_margin_start (line, 24); /* as the numbers above */
+  gtk_widget_set_margin_end (line, 12);
   return line;
 }
 
