@@ -204,7 +204,7 @@ photo_read_angle (FwFitPhoto *self)
   g_autofree double *known = g_new (double, scene->mechanism->n_members + 1);
   for (int i = 0; i < scene->mechanism->n_members; i++)
     known[i] = fw_fit_table_angle (self->table, i, degrees);
-  const char *name = scene->mechanism->members[member].name;
+  g_autofree char *name = g_strdup (scene->mechanism->members[member].name); /* an edit makes another mechanism */
   if (!fw_photo_read_angle (scene->mechanism, scene->pose, known, self->photo.view, member, hinge, tip, &angle))
     {
       g_autofree char *text = g_strdup_printf (_ ("This view cannot tell the angle of %s from these points."), name);

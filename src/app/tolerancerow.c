@@ -165,6 +165,7 @@ row_take (FwToleranceRow *self)
 {
   if (self->session == NULL) /* the window is going */
     return;
+  g_autoptr (FwToleranceRow) kept = g_object_ref (self); /* an edit may take this row away */
   g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
   FwUnit unit = fw_param_unit (self->param);
   g_autofree char *shown = fw_units_format (self->spread, unit, fw_session_lengths (self->session), -1);
@@ -199,6 +200,7 @@ row_take (FwToleranceRow *self)
 static void
 on_back (FwToleranceRow *self)
 {
+  g_autoptr (FwToleranceRow) kept = g_object_ref (self);
   gtk_widget_grab_focus (GTK_WIDGET (self));
   fw_session_set_spread (self->session, self->param, -1);
 }
