@@ -5,6 +5,7 @@
 
 #include "app/choose.h"
 #include "app/controls.h"
+#include "app/fitdrop.h"
 #include "app/fitpoint.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"

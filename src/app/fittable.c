@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/fitdrop.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
 
@@ -53,11 +54,11 @@ what_words (const FwMechanism *mech, FwMeasuredKind kind, int index)
       return g_strdup (_ ("Body tilt"));
     case FW_MEASURED_ANGLE:
       /* Translators: a panel */
-      return g_strdup_printf (_ ("Angle of %s"), part);
+      return g_strdup_printf (_ ("%s angle"), part);
     case FW_MEASURED_TIP_Z:
-      return g_strdup_printf (_ ("Height of %s's tip"), part);
+      return g_strdup_printf (_ ("%s tip height"), part);
     default:
-      return g_strdup_printf (_ ("Place across of %s's tip"), part);
+      return g_strdup_printf (_ ("%s tip across"), part);
     }
 }
 
@@ -308,44 +309,6 @@ on_remove (Cells *cells)
     gtk_widget_grab_focus (next->value);
 }
 
-static void
-on_face_setup (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer ellipsized)
-{
-  GtkWidget *label = gtk_label_new ("");
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  if (ellipsized != NULL)
-    gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_MIDDLE);
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-on_face_bind (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
-{
-  const char *text = gtk_string_object_get_string (GTK_STRING_OBJECT (gtk_list_item_get_item (item)));
-  GtkWidget *label = gtk_list_item_get_child (item);
-  gtk_label_set_text (GTK_LABEL (label), text);
-  gtk_widget_set_tooltip_text (label, text);
-}
-
-static GtkListItemFactory *
-words_factory (gboolean ellipsized)
-{
-  GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
-  g_signal_connect (factory, "setup", G_CALLBACK (on_face_setup), ellipsized ? factory : NULL);
-  g_signal_connect (factory, "bind", G_CALLBACK (on_face_bind), NULL);
-  return factory;
-}
-
-GtkWidget *
-fw_narrow_drop_down (GListModel *model)
-{
-  GtkWidget *drop = gtk_drop_down_new (model, NULL);
-  g_autoptr (GtkListItemFactory) face = words_factory (TRUE), list = words_factory (FALSE);
-  gtk_drop_down_set_factory (GTK_DROP_DOWN (drop), face);
-  gtk_drop_down_set_list_factory (GTK_DROP_DOWN (drop), list);
-  return drop;
-}
-
 static GtkWidget *
 cell_entry (Cells *cells, const char *name, int chars)
 {
@@ -390,12 +353,13 @@ table_add_row (FwFitTable *self, const char *what)
 
   cells->table = self;
   cells->row = gtk_list_box_row_new ();
-  cells->crank = cell_entry (cells, _ ("Crank angle"), 5);
+  cells->crank = cell_entry (cells, _ ("Crank angle"), 6);
   cells->what = fw_narrow_drop_down (G_LIST_MODEL (g_object_ref (self->names)));
   cells->value = cell_entry (cells, _ ("Measured"), 7);
   cells->fault = fw_note_label ("");
   fw_widget_describe (cells->what, _ ("What was measured"), NULL);
   gtk_widget_set_hexpand (cells->what, TRUE);
+  gtk_widget_add_css_class (cells->what, "narrow");
   gtk_widget_add_css_class (cells->fault, "error");
   gtk_widget_set_visible (cells->fault, FALSE);
   gtk_widget_add_css_class (gone, "flat");

@@ -15,9 +15,6 @@ G_DECLARE_FINAL_TYPE (FwFitTable, fw_fit_table, FW, FIT_TABLE, GtkWidget)
 /* Signal: "changed". */
 GtkWidget *fw_fit_table_new (FwSession *session);
 
-/* A drop-down whose face may be narrower than its words; takes the model over. */
-GtkWidget *fw_narrow_drop_down (GListModel *model);
-
 /* A row at a crank angle. `what` NULL: as the row before it, or the first panel's angle. `value` NaN: to be typed; it
  * then gets the keyboard. */
 void fw_fit_table_add (FwFitTable *self, double crank_deg, const char *what, double value);
