@@ -12,6 +12,7 @@
 #define REST_MS 180 /* a design that is being dragged is not laid out at every step */
 #define WIDTH 1180
 #define HEIGHT 780
+#define FOOT 48 /* px, about: buttons along the foot of a page */
 
 enum { CUT, TEMPLATES, PARTS, KIT, MAKING, N_PAGES };
 
@@ -495,7 +496,8 @@ workshop_build (FwWorkshop *self)
 
   self->messages = g_object_ref_sink (FW_MESSAGE_BAR (fw_message_bar_new ()));
   gtk_widget_set_halign (GTK_WIDGET (self->messages), GTK_ALIGN_CENTER);
-  gtk_widget_set_valign (GTK_WIDGET (self->messages), GTK_ALIGN_START);
+  gtk_widget_set_valign (GTK_WIDGET (self->messages), GTK_ALIGN_END);
+  gtk_widget_set_margin_bottom (GTK_WIDGET (self->messages), FOOT); /* nothing to press lies under it */
   self->stack = gtk_stack_new ();
   gtk_widget_set_vexpand (self->stack, TRUE);
   workshop_add_pages (self);

@@ -13,7 +13,10 @@ gboolean
 fw_workshop_edited (FwWorkshop *self, GError *error)
 {
   if (error == NULL)
-    return fw_session_edited (fw_workshop_session (self), NULL);
+    {
+      fw_message_bar_hide (fw_workshop_messages (self)); /* why the one before was refused */
+      return fw_session_edited (fw_workshop_session (self), NULL);
+    }
   g_autoptr (GError) taken = error;
   fw_message_bar_fail (fw_workshop_messages (self), taken->message);
   return FALSE;
