@@ -166,7 +166,7 @@ fw_session_set_ghost (FwSession *self, FwGhostSlot slot, const FwDesign *design,
 void
 fw_session_pull_ghost (FwSession *self, int member, double angle, const char *name)
 {
-  if (self->doc == NULL)
+  if (self->doc == NULL || (member < 0 && self->ghosts->slots[FW_GHOST_PULL].mech == NULL))
     return;
   fw_ghost_set_pull (self->ghosts, fw_document_design (self->doc), member, angle, name, self->crank);
   session_ghosts_changed (self);

@@ -21,6 +21,7 @@ struct _FwAimPage
   const FwDocument *document; /* last seen; only compared */
   char *told;                 /* what the rows were made of */
   guint look;                 /* timeout */
+  guint fill;                 /* idle: rows are not taken away while one of them is at work */
   guint scroll;               /* timeout: brings the answers into sight */
 
   FwAimJob *job;              /* NULL: nothing runs */
@@ -136,6 +137,35 @@ page_fill (FwAimPage *self)
   gtk_widget_set_visible (self->no_wishes, wishes->n_list == 0);
   gtk_widget_set_visible (self->no_numbers, wishes->n_free == 0);
   page_update_start (self);
+}
+
+static gboolean
+on_fill (gpointer data)
+{
+  FwAimPage *self = data;
+  self->fill = 0;
+  page_fill (self);
+  page_look_soon (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+page_fill_soon (FwAimPage *self)
+{
+  if (self->fill == 0)
+    self->fill = g_idle_add (on_fill, self);
+}
+
+/* A panel that was pulled is shown while it is wished for. */
+static void
+page_drop_pull (FwAimPage *self)
+{
+  const FwWishes *wishes = fw_session_wishes (self->session);
+  double crank = fw_session_crank (self->session) * 180 / G_PI;
+  for (int i = 0; i < wishes->n_list; i++)
+    if (wishes->list[i].kind == FW_WISH_ANGLE && fabs (wishes->list[i].crank_deg - crank) < 0.06)
+      return;
+  fw_session_pull_ghost (self->session, -1, 0, NULL);
 }
 
 /* ---- Answers ---- */
@@ -328,8 +358,9 @@ on_design (FwAimPage *self)
 {
   page_take_document (self, fw_session_document (self->session));
   gtk_widget_set_sensitive (self->add, self->document != NULL);
-  page_fill (self);
-  page_look_soon (self);
+  page_fill_soon (self);
+  page_drop_pull (self);
+  page_update_start (self);
   if (self->aimed == NULL || page_answers_fit (self))
     return;
   page_clear_answers (self);
@@ -340,8 +371,7 @@ on_design (FwAimPage *self)
 static void
 on_display (FwAimPage *self)
 {
-  page_fill (self);
-  page_look_soon (self);
+  page_fill_soon (self);
 }
 
 /* ---- Object ---- */
@@ -353,6 +383,7 @@ aim_page_dispose (GObject *object)
 
   g_clear_handle_id (&self->look, g_source_remove);
   g_clear_handle_id (&self->scroll, g_source_remove);
+  g_clear_handle_id (&self->fill, g_source_remove);
   g_clear_pointer (&self->job, fw_aim_job_leave);
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->aimed, fw_aimed_free);

@@ -226,6 +226,7 @@ fw_session_set_document (FwSession *self, FwDocument *doc, const char *path)
     }
   fw_document_free (self->doc);
   self->doc = doc;
+  g_clear_pointer (&self->wishes, fw_wishes_free); /* of the document before */
   fw_session_set_path (self, path);
   self->crank = 0;
   self->strip.crank = 0;

@@ -22,6 +22,7 @@ struct _FwVersionsPage
   char *told;                 /* names the rows were made of */
   gboolean filling;
   guint words;                /* timeout */
+  guint fill;                 /* idle: rows are not taken away while one of them is at work */
 };
 
 G_DEFINE_FINAL_TYPE (FwVersionsPage, fw_versions_page, GTK_TYPE_WIDGET)
@@ -142,8 +143,6 @@ row_name (GtkWidget *widget)
   return g_object_get_data (G_OBJECT (widget), "fw-name");
 }
 
-static void page_fill (FwVersionsPage *self);
-
 /* One version at most is A, and one B. */
 static void
 on_compare (GtkToggleButton *button, FwVersionsPage *self)
@@ -203,7 +202,6 @@ on_renamed (GtkEditable *entry, FwVersionsPage *self)
   for (int i = 0; i < 2; i++)
     if (g_strcmp0 (self->compared[i], old) == 0)
       page_compare (self, i, name);
-  page_fill (self);
 }
 
 static void
@@ -298,6 +296,15 @@ page_fill (FwVersionsPage *self)
   gtk_widget_set_visible (self->empty, n == 0);
 }
 
+static gboolean
+on_fill (gpointer data)
+{
+  FwVersionsPage *self = data;
+  self->fill = 0;
+  page_fill (self);
+  return G_SOURCE_REMOVE;
+}
+
 /* ---- Keeping ---- */
 
 static char *
@@ -338,7 +345,8 @@ on_design (FwVersionsPage *self)
   for (int i = 0; i < 2; i++)
     if (self->compared[i] != NULL && version_of (self, i) < 0)
       page_compare (self, i, NULL);
-  page_fill (self);
+  if (self->fill == 0)
+    self->fill = g_idle_add (on_fill, self);
   page_words_soon (self);
 }
 
@@ -350,6 +358,7 @@ versions_page_dispose (GObject *object)
   FwVersionsPage *self = FW_VERSIONS_PAGE (object);
 
   g_clear_handle_id (&self->words, g_source_remove);
+  g_clear_handle_id (&self->fill, g_source_remove);
   self->filling = TRUE;
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_object (&self->session);
