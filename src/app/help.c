@@ -56,6 +56,10 @@ static const Paragraph page[] = {
   { "fw-words", N_ ("Drag a grip to move a pin, a rod end, a hinge, a stop or the post's top; the numbers follow. "
                     "Turn the wheel to zoom, drag empty paper to pan, Ctrl+0 fits the whole turn again. Lengths may "
                     "be typed as 19, 3/4 in or 2.5 cm, whatever unit is shown.") },
+  { "fw-heading", N_ ("From drawing to thing") },
+  { "fw-words", N_ ("Made by hand (Ctrl+T): how often it still goes round when every piece is a little off, and which piece "
+                    "matters. Another size (Ctrl+K): what the big one weighs and asks, and what stops working first. The "
+                    "real thing (Ctrl+R): measure the built one, by hand or off a photograph, and learn what was built.") },
   { "fw-heading", N_ ("Where it can hurt") },
   { "fw-caution", N_ ("The program knows geometry only: not strength, wear or friction. A drawing that goes round is "
                       "no proof that the thing is safe.") },
