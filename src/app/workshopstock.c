@@ -43,8 +43,8 @@ static const Column round_bar[] = {
   { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
   { "diameter", N_ ("Diameter"), FW_UNIT_MM, FALSE, FALSE, 6 },
   { "wall", N_ ("Wall"), FW_UNIT_MM, FALSE, TRUE, 6 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
+  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column flat_bar[] = {
@@ -52,17 +52,17 @@ static const Column flat_bar[] = {
   { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
   { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
   { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
+  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column sheet[] = {
   { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
   { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
   { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "height", N_ ("Height"), FW_UNIT_MM, FALSE, FALSE, 7 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 5 },
+  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "height", N_ ("Height"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
   { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 #define N_COLUMNS ((int) G_N_ELEMENTS (sheet))
