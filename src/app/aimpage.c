@@ -286,7 +286,8 @@ on_progress (gpointer data, double fraction, double cost, const FwDesign *best)
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), CLAMP (fraction, 0, 1));
   if (best == NULL)
     return;
-  g_autofree char *words = g_strdup_printf (cost < 1e-6 ? _ ("Every wish can be met; looking for other ways…") : _ ("Searching; the best so far misses by %.3g"), sqrt (cost));
+  g_autofree char *words = cost < 1e-6 ? g_strdup (_ ("Every wish can be met; looking for other ways…"))
+                                       : g_strdup_printf (_ ("Searching; the best so far misses by %.3g"), sqrt (cost));
   gtk_label_set_text (GTK_LABEL (self->status), words);
   fw_session_set_ghost (self->session, FW_GHOST_ANSWER, best, _ ("best so far"));
 }
@@ -486,7 +487,8 @@ page_add_children (FwAimPage *self)
   gtk_widget_add_css_class (search, "aim-search");
   self->add = fw_aim_chooser_new (self->session);
   self->wishes = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
-  self->no_wishes = quiet_note (_ ("Say what the motion should be: the top of a wing, how far it travels, how firmly it is pushed. Or hold Ctrl and drag a panel in a view to where it should be."));
+  self->no_wishes = quiet_note (_ ("Say what the motion should be: the top of a wing, how far it travels, how firmly "
+                                     "it is pushed. Or drag a panel in a view to where it should be."));
   self->fault = fw_note_label ("");
   gtk_widget_add_css_class (self->fault, "error");
   gtk_widget_set_visible (self->fault, FALSE);

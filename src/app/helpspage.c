@@ -282,8 +282,10 @@ page_update (FwHelpsPage *self)
   gtk_widget_set_visible (self->note, TRUE);
   gtk_label_set_text (GTK_LABEL (self->note),
                       self->n == 0              ? _ ("No number moves it by itself.")
-                      : self->bars[0].exact     ? _ ("Filled bars are exact derivatives. The scale beside shows how far the number can go before there is new trouble. Press a row to go to its number.")
-                                                : _ ("Hatched bars are differences of the exact solution. The scale beside shows how far the number can go before there is new trouble. Press a row to go to its number."));
+                      : self->bars[0].exact     ? _ ("Filled bars are exact derivatives. The scale beside shows how far the number can go "
+                                                      "before there is new trouble. Press a row to go to its number.")
+                                                : _ ("Hatched bars are differences of the exact solution. The scale beside shows how far the "
+                                                      "number can go before there is new trouble. Press a row to go to its number."));
   page_describe (self);
   gtk_widget_queue_draw (self->plot);
 }

@@ -411,7 +411,8 @@ page_add_children (FwVersionsPage *self)
 
   gtk_widget_add_css_class (column, "aim-column");
   self->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  self->empty = fw_note_label (_ ("No version is kept yet. Keep the design under a name before you change it: you can lay it over later ones, see what is different, and bring it back."));
+  self->empty = fw_note_label (_ ("No version is kept yet. Keep the design under a name before you change it: you can lay it "
+                                 "over later ones, see what is different, and bring it back."));
   gtk_widget_add_css_class (self->empty, "dim-label");
   self->heading = gtk_label_new ("");
   gtk_label_set_xalign (GTK_LABEL (self->heading), 0);
