@@ -71,7 +71,7 @@ on_done (GtkPrintOperation *operation, GtkPrintOperationResult result, Printing 
   g_autoptr (GError) error = NULL;
 
   if (result == GTK_PRINT_OPERATION_RESULT_APPLY)
-    fw_message_bar_note (fw_workshop_messages (self->workshop), _("Sent to the printer: measure the square on the first page of templates"));
+    fw_message_bar_note (fw_workshop_messages (self->workshop), _("Sent to the printer at true size"));
   if (result != GTK_PRINT_OPERATION_RESULT_ERROR)
     return;
   gtk_print_operation_get_error (operation, &error);

@@ -288,6 +288,15 @@ def what_cannot_be_written_is_told_in_a_line():
         check(shop.seek("push button", "Stop") is None, "it goes on")
 
 
+def printing_asks_in_the_systems_dialog():
+    with Heron() as shop:
+        shop.page(4)
+        shop.press("Print…")
+        wait_until(lambda: any(name_of(node) == "Print" for node in children(shop.program.node)), "no print dialog opens")
+        shop.program.key("Escape")
+        wait_until(lambda: all(name_of(node) != "Print" for node in children(shop.program.node)), "it does not close")
+
+
 def stop_leaves_nothing():
     with Shop(vast()) as shop:
         shop.page(2)
@@ -346,6 +355,7 @@ TESTS = [
     the_cut_list_is_written_as_a_table_with_the_lengths_that_are_shown,
     templates_are_written_whole,
     what_cannot_be_written_is_told_in_a_line,
+    printing_asks_in_the_systems_dialog,
     it_closes_and_leaves_the_design_open,
     a_crank_that_says_nothing_can_be_told_how_it_is_made,
     stop_leaves_nothing,
