@@ -346,6 +346,7 @@ fw_window_dispose (GObject *object)
   FwWindow *self = FW_WINDOW (object);
 
   self->steps = NULL;
+  g_signal_handlers_disconnect_by_data (self->session, self); /* pages that go may still change what is shown */
   G_OBJECT_CLASS (fw_window_parent_class)->dispose (object);
 }
 
