@@ -111,7 +111,7 @@ change_sheet (cJSON *root, cJSON *panel, const FwScaleStock *stock)
   multiply (get (panel, "areal"), by);
   multiply (get (panel, "mass"), by);
   multiply (get (panel, "inertia"), by);
-  multiply (get (panel, "inertia_kg"), by);
+  multiply (get (panel, "inertia_kgm2"), by);
   return TRUE;
 }
 

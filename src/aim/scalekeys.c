@@ -23,7 +23,7 @@ static const struct
   { "body.diameter", 1 }, { "body.wall", 1 }, { "body.play", 1 },
   { "body.mass", 3 }, { "body.centre", 1 }, { "body.gyration", 1 }, { "body.lumps.*.mass", 3 }, { "body.lumps.*.at", 1 },
   { "panels.*.hinge", 1 }, { "panels.*.span", 1 }, { "panels.*.outline", 1 }, { "panels.*.thickness", 1 },
-  { "panels.*.areal", 1 }, { "panels.*.mass", 3 }, { "panels.*.centre", 1 }, { "panels.*.inertia", 5 }, { "panels.*.inertia_kg", 5 },
+  { "panels.*.areal", 1 }, { "panels.*.mass", 3 }, { "panels.*.centre", 1 }, { "panels.*.inertia", 5 }, { "panels.*.inertia_kgm2", 5 },
   { "panels.*.play", 1 },
   { "rods.*.from.base", 1 }, { "rods.*.from.body", 1 }, { "rods.*.from.at", 1 }, { "rods.*.to.at", 1 },
   { "rods.*.length", 1 }, { "rods.*.diameter", 1 }, { "rods.*.wall", 1 }, { "rods.*.mass", 3 }, { "rods.*.play", 1 },
@@ -123,10 +123,10 @@ fw_scale_inertias (cJSON *root)
   cJSON_ArrayForEach (panel, cJSON_GetObjectItemCaseSensitive (root, "panels"))
   {
     const cJSON *small = cJSON_GetObjectItemCaseSensitive (panel, "inertia");
-    const cJSON *list = small ? small : cJSON_GetObjectItemCaseSensitive (panel, "inertia_kg");
+    const cJSON *list = small ? small : cJSON_GetObjectItemCaseSensitive (panel, "inertia_kgm2");
     double values[4] = { 0 };
     for (int i = 0; i < 4 && list; i++)
-      values[i] = cJSON_GetArrayItem (list, i)->valuedouble * (small ? 1 : 1000);
+      values[i] = cJSON_GetArrayItem (list, i)->valuedouble * (small ? 1 : 1e9);
     if (list && !fw_inertia_put (panel, values))
       return FALSE;
   }

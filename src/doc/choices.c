@@ -258,7 +258,7 @@ weigh (cJSON *object, const FwPanel *panel)
 static gboolean
 put_mass (cJSON *object, const FwPanel *panel, gboolean weighed)
 {
-  static const char *const keys[] = { "mass", "centre", "inertia", "inertia_kg" };
+  static const char *const keys[] = { "mass", "centre", "inertia", "inertia_kgm2" };
   if (weighed)
     return weigh (object, panel);
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)

@@ -56,10 +56,10 @@ fw_inertia_put (cJSON *panel, const double *inertia_gmm2)
   for (int i = 0; i < 4; i++)
     {
       fits = fits && fabs (inertia_gmm2[i]) < 1e6;
-      large[i] = inertia_gmm2[i] / 1000;
+      large[i] = inertia_gmm2[i] / 1e9;
     }
-  cJSON_DeleteItemFromObjectCaseSensitive (panel, fits ? "inertia_kg" : "inertia");
-  return put_list (panel, fits ? "inertia" : "inertia_kg", fits ? inertia_gmm2 : large, 4);
+  cJSON_DeleteItemFromObjectCaseSensitive (panel, fits ? "inertia_kgm2" : "inertia");
+  return put_list (panel, fits ? "inertia" : "inertia_kgm2", fits ? inertia_gmm2 : large, 4);
 }
 
 static gboolean

@@ -15,7 +15,7 @@ gboolean fw_document_fit_weight (FwDocument *doc, const FwCounterweight *weight,
 struct cJSON;
 
 /* Writes a panel's moments of inertia into its object, under the key that holds numbers of that size:
- * `inertia`, else `inertia_kg`. FALSE: no memory. */
+ * `inertia`, else `inertia_kgm2`. FALSE: no memory. */
 gboolean fw_inertia_put (struct cJSON *panel, const double *inertia_gmm2);
 
 G_END_DECLS

@@ -52,7 +52,7 @@ static const Known known[] = {
   { "panels.*.material", N_("Material of %s"), FW_UNIT_NONE },
   { "panels.*.areal", N_("Sheet mass of %s, g/m²"), FW_UNIT_NONE },
   { "panels.*.inertia", N_("Inertia of %s, g mm²"), FW_UNIT_NONE },
-  { "panels.*.inertia_kg", N_("Inertia of %s, kg mm²"), FW_UNIT_NONE },
+  { "panels.*.inertia_kgm2", N_("Inertia of %s, kg m²"), FW_UNIT_NONE },
   { "rods.*.material", N_("Material of %s"), FW_UNIT_NONE },
   { "rods.*.wall", N_("Wall of %s"), FW_UNIT_MM },
   { "base.plate", N_("Base plate"), FW_UNIT_MM },

@@ -109,21 +109,21 @@ read_stops (FwReader *r, const cJSON *object, FwPanel *panel)
   return TRUE;
 }
 
-/* In g mm2, or in kg mm2 for panels whose numbers would be too large. */
+/* In g mm2, or in kg m2 for panels whose numbers would be too large. */
 static gboolean
 read_inertia (FwReader *r, const cJSON *object, FwPanel *panel)
 {
   double large[4] = { 0 };
   if (!fw_read_numbers (r, object, "inertia", FW_OPTIONAL, FW_RULE_ANY, 4, panel->inertia_gmm2)
-      || !fw_read_numbers (r, object, "inertia_kg", FW_OPTIONAL, FW_RULE_ANY, 4, large))
+      || !fw_read_numbers (r, object, "inertia_kgm2", FW_OPTIONAL, FW_RULE_ANY, 4, large))
     return FALSE;
-  if (!cJSON_GetObjectItemCaseSensitive (object, "inertia_kg"))
+  if (!cJSON_GetObjectItemCaseSensitive (object, "inertia_kgm2"))
     return TRUE;
   if (cJSON_GetObjectItemCaseSensitive (object, "inertia"))
-    return fw_read_fail (r, "inertia_kg", FW_DOC_ERROR_INVALID,
-                         _("either “inertia” or “inertia_kg” was expected, both were found"));
+    return fw_read_fail (r, "inertia_kgm2", FW_DOC_ERROR_INVALID,
+                         _("either “inertia” or “inertia_kgm2” was expected, both were found"));
   for (int i = 0; i < 4; i++)
-    panel->inertia_gmm2[i] = 1000 * large[i];
+    panel->inertia_gmm2[i] = 1e9 * large[i];
   return TRUE;
 }
 
