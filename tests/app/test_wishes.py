@@ -51,8 +51,10 @@ def with_wishes(home, wishes, free, demo_name="heron.flap"):
 def number(program, words):
     """The value of a number, by its slider."""
     program.key("alt+u")
+    time.sleep(0.4)  # the page is there, and in the tree
     program.key("ctrl+f")
     program.key("ctrl+a")
+    time.sleep(0.2)
     program.type(words)
     return Atspi.Value.get_current_value(program.find("slider", words))
 
