@@ -1,0 +1,25 @@
+"""Prints what must be built for the tests of a build folder, but for those of the suites named after it."""
+import json
+import os
+import subprocess
+import sys
+
+
+def introspect(build, what):
+    return json.loads(subprocess.run(["meson", "introspect", build, "--" + what], stdout=subprocess.PIPE, check=True).stdout)
+
+
+def main():
+    build, left_out = sys.argv[1], set(sys.argv[2:])
+    files = {t["id"]: t["filename"] for t in introspect(build, "targets")}
+    needed = set()
+    for test in introspect(build, "tests"):
+        suites = {s.split(":")[-1] for s in test["suite"]}
+        if not suites & left_out:
+            for target in test["depends"]:
+                needed.update(files.get(target, []))
+    root = os.path.realpath(build)
+    print(" ".join(sorted(os.path.relpath(f, root) for f in needed)))
+
+
+main()
