@@ -4,6 +4,7 @@
 
 #include "app/appearance.h"
 #include "app/files.h"
+#include "app/newdesign.h"
 #include "app/shortcuts.h"
 #include "app/window.h"
 
@@ -94,6 +95,14 @@ on_new_window (GSimpleAction *action, GVariant *parameter, gpointer data)
   window_show_first (application_add_window (data));
 }
 
+static void
+on_new_design (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  FwWindow *window = application_add_window (data);
+  window_show_first (window);
+  fw_new_design_show (window);
+}
+
 /* Every window asks for itself whether it may close. */
 static void
 on_quit (GSimpleAction *action, GVariant *parameter, gpointer data)
@@ -106,6 +115,7 @@ on_quit (GSimpleAction *action, GVariant *parameter, gpointer data)
 
 static const GActionEntry entries[] = {
   { .name = "new-window", .activate = on_new_window },
+  { .name = "new-design", .activate = on_new_design },
   { .name = "quit", .activate = on_quit },
   { .name = "appearance", .parameter_type = "s", .state = "'follow'", .change_state = on_appearance },
 };
@@ -187,13 +197,29 @@ fw_application_class_init (FwApplicationClass *class)
   app_class->shutdown = fw_application_shutdown;
 }
 
+/* Options that are actions: done here, or by the program that runs already; its newest window comes to the front. */
 static int
 on_local_options (GApplication *app, GVariantDict *options, gpointer data)
 {
-  if (!g_variant_dict_contains (options, "version"))
-    return -1; /* go on */
-  g_print ("flapwright %s\n", FW_VERSION);
-  return 0;
+  static const char *const actions[] = { "new-design", "new-window" };
+  g_autoptr (GError) error = NULL;
+
+  if (g_variant_dict_contains (options, "version"))
+    {
+      g_print ("flapwright %s\n", FW_VERSION);
+      return 0;
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (actions); i++)
+    if (g_variant_dict_contains (options, actions[i]))
+      {
+        if (!g_application_register (app, NULL, &error))
+          {
+            g_printerr ("flapwright: %s\n", error->message);
+            return 1;
+          }
+        g_action_group_activate_action (G_ACTION_GROUP (app), actions[i], NULL);
+      }
+  return -1; /* go on */
 }
 
 static void
@@ -201,6 +227,8 @@ fw_application_init (FwApplication *self)
 {
   static const GOptionEntry options[] = {
     { "version", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Print the version"), NULL },
+    { "new-design", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Begin a new design, in a new window"), NULL },
+    { "new-window", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Open one more window"), NULL },
     { NULL },
   };
   GApplication *app = G_APPLICATION (self);
