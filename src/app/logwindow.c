@@ -364,6 +364,19 @@ log_add_actions (LogWindow *self)
 
 /* ---- Rows ---- */
 
+/* A place may have let go of its row before it is torn down itself, so the row says when it goes. */
+static void
+on_row_destroyed (GtkWidget *row, gpointer rows)
+{
+  g_ptr_array_remove_fast (rows, row);
+}
+
+static void
+forget_rows (gpointer rows, GClosure *closure)
+{
+  g_ptr_array_unref (rows);
+}
+
 static void
 on_setup (GtkSignalListItemFactory *factory, GtkListItem *place, gpointer data)
 {
@@ -372,6 +385,7 @@ on_setup (GtkSignalListItemFactory *factory, GtkListItem *place, gpointer data)
   gtk_list_item_set_child (place, row);
   gtk_list_item_set_activatable (place, FALSE);
   g_ptr_array_add (self->rows, row);
+  g_signal_connect_data (row, "destroy", G_CALLBACK (on_row_destroyed), g_ptr_array_ref (self->rows), forget_rows, 0);
 }
 
 static void
@@ -387,13 +401,6 @@ on_unbind (GtkSignalListItemFactory *factory, GtkListItem *place, gpointer data)
   fw_log_row_set_item (FW_LOG_ROW (gtk_list_item_get_child (place)), NULL);
 }
 
-static void
-on_teardown (GtkSignalListItemFactory *factory, GtkListItem *place, gpointer data)
-{
-  LogWindow *self = data;
-  g_ptr_array_remove_fast (self->rows, gtk_list_item_get_child (place));
-}
-
 static GtkWidget *
 log_list (LogWindow *self)
 {
@@ -401,7 +408,6 @@ log_list (LogWindow *self)
   g_signal_connect (factory, "setup", G_CALLBACK (on_setup), self);
   g_signal_connect (factory, "bind", G_CALLBACK (on_bind), self);
   g_signal_connect (factory, "unbind", G_CALLBACK (on_unbind), self);
-  g_signal_connect (factory, "teardown", G_CALLBACK (on_teardown), self);
   GListModel *model = G_LIST_MODEL (g_object_ref (self->items));
   self->list = gtk_list_view_new (GTK_SELECTION_MODEL (gtk_no_selection_new (model)), factory);
   gtk_list_view_set_show_separators (GTK_LIST_VIEW (self->list), TRUE);
