@@ -85,6 +85,8 @@ def xdo_words(*words):
 class Program:
     """One run. `home` NULL: with a home of its own, in which the first steps were seen."""
 
+    stops_at_complaints = True
+
     def __init__(self, program, *arguments, home=None, settings="[help]\nfirst-steps-done=true\n", size=(1600, 1000)):
         self.home = home or tempfile.mkdtemp(prefix="flapwright-test-")
         self.own_home = home is None
@@ -93,7 +95,7 @@ class Program:
         if home is None:
             with open(os.path.join(folder, "settings.ini"), "w", encoding="utf-8") as file:
                 file.write(settings + f"[window]\nwidth={size[0]}\nheight={size[1]}\n")
-        environment = dict(os.environ, HOME=self.home, G_DEBUG="fatal-criticals",
+        environment = dict(os.environ, HOME=self.home, G_DEBUG="fatal-criticals" if self.stops_at_complaints else "",
                            XDG_CONFIG_HOME=os.path.join(self.home, "config"),
                            XDG_STATE_HOME=os.path.join(self.home, "state"),
                            XDG_DATA_HOME=os.path.join(self.home, "data"),
