@@ -1,0 +1,102 @@
+/* Words for springs, weights, the base and how it is driven. */
+#include <glib/gi18n.h>
+
+#include "doc/explaintables.h"
+
+static const FwExplain list[] = {
+  { .id = "spring-rate", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_NPMM, .title = N_ ("Stiffness of a spring"),
+    .text = N_ ("Force that the spring gives for every millimetre it is stretched beyond its free length."),
+    .usual = N_ ("Hang a known weight on it: 100 g are 0.98 N, divided by the stretch in mm."),
+    .mend = N_ ("If it only shifts the trouble, take a softer and longer one: its force changes less over the turn."),
+    .caution = FW_CAUTION_SPRING, .more = "forces.md#springs-and-counterweights-corespringsc-test_springsc" },
+  { .id = "spring-free", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Free length of a spring"),
+    .text = N_ ("Length at which the spring gives nothing. What it is longer than that when fitted is its preload; a cord that is "
+                "shorter hangs slack."),
+    .usual = N_ ("Preloaded all the turn, stretched to at most twice its length: common practice."),
+    .mend = N_ ("If the joint still knocks, shorten the free length for more preload."),
+    .caution = FW_CAUTION_SPRING, .more = "forces.md#springs-and-counterweights-corespringsc-test_springsc" },
+  { .id = "spring-end", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("End of a spring"),
+    .text = N_ ("Where the spring is hooked in, on the base, the body or a panel. The farther from the hinge, the more it helps and "
+                "the more it is stretched."),
+    .positive = N_ ("On base and body: to the right, ahead, up. On a panel: outward, along the hinge, up."),
+    .usual = N_ ("So that it pulls about square to the panel: common practice."),
+    .caution = FW_CAUTION_SPRING, .more = "file-format.md#springs" },
+  { .id = "counterweight-mass", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_G, .title = N_ ("Counterweight on the crank"),
+    .text = N_ ("A weight fixed to the crank opposite to what hangs on its throws, so that it falls while they rise and the crank "
+                "turns evenly."),
+    .usual = N_ ("Mass times radius about that of what it balances, or half of it: common practice."),
+    .mend = N_ ("If the torque still swings, add mass or radius; if it swings the other way, take some off."),
+    .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#crank" },
+  { .id = "counterweight-radius", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Radius of a counterweight"),
+    .text = N_ ("Distance from the crank's axis to the middle of the weight. Twice the radius does what twice the mass does."),
+    .usual = N_ ("As far out as it clears base and rods."), .mend = N_ ("If it hits, take a heavier one nearer to the axis."),
+    .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#crank" },
+  { .id = "counterweight-phase", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_DEG, .title = N_ ("Phase of a counterweight"),
+    .text = N_ ("Where on its circle the weight stands when the crank is at 0°, from straight up."),
+    .positive = N_ ("Positive turns it on, the way the crank turns."),
+    .usual = N_ ("180° from the throw that it balances."), .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#crank" },
+  { .id = "counterweight-station", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Station of a counterweight"),
+    .text = N_ ("Where along the crank's axis the weight sits, measured from the middle of the sculpture."),
+    .positive = N_ ("Positive is to the sculpture's right, or ahead where the crank runs along."),
+    .usual = N_ ("Beside the throw that it balances, so that the crank does not wobble."),
+    .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#crank" },
+  { .id = "lump-mass", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_G, .title = N_ ("Mass of a weight on the body"),
+    .text = N_ ("A weighed thing on the body beside its own mass: a head, a lamp, a counterweight."),
+    .usual = N_ ("As it lies on the scale, with its fixing."), .mend = N_ ("Heavy things belong low and over the post."),
+    .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#body" },
+  { .id = "lump-at", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Place of a weight on the body"),
+    .text = N_ ("Where on the body the weighed thing sits, measured from the datum."),
+    .positive = N_ ("Positive is to the sculpture's right, ahead, and up."),
+    .usual = N_ ("Opposite to what it balances, across the post."), .caution = FW_CAUTION_WEIGHT, .more = "file-format.md#body" },
+  { .id = "handle", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Handle radius"),
+    .text = N_ ("Distance from the crank's axis to the grip. The same torque asks half the push at twice the radius. 0 is for "
+                "no handle."),
+    .usual = N_ ("50 to 150 mm for a table piece: common practice. The grip must clear the table."),
+    .mend = N_ ("If it turns hard, take a longer handle."), .caution = FW_CAUTION_PINCH, .more = "forces.md#hand-and-motor-corepeoplec" },
+  { .id = "plate", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Base plate"),
+    .text = N_ ("Width, depth and thickness of the plate that the sculpture stands on. The wider the plate, the farther it can be "
+                "tilted before it tips."),
+    .usual = N_ ("Tips at a slope of 10° or more (IEC 62368-1)."),
+    .mend = N_ ("If it may tip: a wider plate, a heavier one, or screw it down."),
+    .caution = FW_CAUTION_TIPPING, .more = "forces.md#tipping-corepeoplec" },
+  { .id = "plate-top", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Plate height"),
+    .text = N_ ("Height of the plate's upper face, measured from the crank's axis; below it the figure is negative."),
+    .positive = N_ ("Positive is up."), .usual = N_ ("The greatest throw and a finger's width below the axis."),
+    .mend = N_ ("If a pin or rod hits the plate, lower the plate."), .caution = FW_CAUTION_PINCH, .more = "file-format.md#base" },
+  { .id = "bearing", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Station of a bearing"),
+    .text = N_ ("Where along the crank's axis a bearing carries the crank, measured from the middle of the sculpture."),
+    .positive = N_ ("Positive is to the sculpture's right, or ahead where the crank runs along."),
+    .usual = N_ ("One outside the last throw at each end; one more in the middle where the crank bends: common practice."),
+    .mend = N_ ("If the crank lags or is over-stressed, bring a bearing nearer to the throw that bears most."),
+    .more = "strength.md#4-the-crankshaft" },
+  { .id = "base-mass", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_G, .title = N_ ("Base mass"),
+    .text = N_ ("What plate and uprights weigh. It keeps the sculpture from tipping and shaking."),
+    .usual = N_ ("Heavier than all that moves: common practice."), .mend = N_ ("Fix a stone or a steel plate under the base."),
+    .caution = FW_CAUTION_TIPPING, .more = "forces.md#tipping-corepeoplec" },
+  { .id = "friction", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_NONE, .title = N_ ("Friction"),
+    .text = N_ ("Coefficient of friction: the share of the force in a joint that rubs against its motion. 0 is for none."),
+    .usual = N_ ("0.1 to 0.15 greased metal, 0.2 to 0.3 dry: common handbook values, from memory."),
+    .mend = N_ ("Grease, bushings, thinner pins. It matters most where the push is weak."),
+    .more = "forces.md#friction-corefrictionc-test_frictionc" },
+  { .id = "pin-radius", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_MM, .title = N_ ("Radius of joint pins"),
+    .text = N_ ("Half the thickness of the pins that rods and hinges turn on. Friction works on this lever: a thin pin rubs less."),
+    .usual = N_ ("1 to 3 mm for a table piece: common practice."), .mend = N_ ("If a joint locks itself, take a thinner pin."),
+    .more = "forces.md#friction-corefrictionc-test_frictionc" },
+  { .id = "restitution", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_NONE, .title = N_ ("Rebound of knocks"),
+    .text = N_ ("Restitution: the share of its speed with which a part jumps back from a stop or across its play. 0: it stays "
+                "there, 1: it bounces for ever."),
+    .usual = N_ ("0.3 unless you measure it. Dropped from a height, it rises to the square of that share: 0.09 of the height."),
+    .mend = N_ ("Felt or cork on the stop brings it near 0 and takes the noise away."),
+    .more = "swing.md#stops-contactc" },
+  { .id = "margin", .topic = FW_TOPIC_EXTRAS, .unit = FW_UNIT_NONE, .title = N_ ("Margin of the motor"),
+    .text = N_ ("How many times the greatest computed torque the motor should give. It covers friction, wear and a cold morning."),
+    .usual = N_ ("2: common practice, without source. 3 where friction is not stated."),
+    .mend = N_ ("More margin starts surely, but also pinches harder: limit the torque by a slipping clutch."),
+    .caution = FW_CAUTION_MOTOR, .more = "forces.md#hand-and-motor-corepeoplec" },
+};
+
+FwExplainTable
+fw_explain_table_extras (void)
+{
+  return (FwExplainTable){ list, G_N_ELEMENTS (list) };
+}
