@@ -265,13 +265,13 @@ fw_document_set_title (FwDocument *doc, const char *title)
   return accept_tree (doc, tree, _("Title"), "title", NULL);
 }
 
-gboolean
-fw_document_replace (FwDocument *doc, const char *text, const char *label, GError **error)
+static gboolean
+replace (FwDocument *doc, const char *text, gsize length, const char *label, GError **error)
 {
   cJSON *tree;
   FwDesign *design;
 
-  if (!read_text (text, strlen (text), doc->name, &tree, &design, error))
+  if (!read_text (text, length, doc->name, &tree, &design, error))
     return FALSE;
   char *now = fw_document_to_text (doc);
   char *then = fw_json_print (tree);
@@ -285,6 +285,23 @@ fw_document_replace (FwDocument *doc, const char *text, const char *label, GErro
       return TRUE;
     }
   accept (doc, tree, design, label, NULL);
+  return TRUE;
+}
+
+gboolean
+fw_document_replace (FwDocument *doc, const char *text, const char *label, GError **error)
+{
+  return replace (doc, text, strlen (text), label, error);
+}
+
+gboolean
+fw_document_reload (FwDocument *doc, const char *text, gsize length, const char *label,
+                    GError **error)
+{
+  fw_history_end_merge (doc->history);
+  if (!replace (doc, text, length, label, error))
+    return FALSE;
+  fw_history_mark_saved (doc->history);
   return TRUE;
 }
 

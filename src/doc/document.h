@@ -60,6 +60,9 @@ void fw_document_end_merge (FwDocument *doc);
 
 /* Replaces the whole content (e.g. edited text) as one step of undo. */
 gboolean fw_document_replace (FwDocument *doc, const char *text, const char *label, GError **error);
+/* The same with what the document's file holds by now: that state counts as saved. */
+gboolean fw_document_reload (FwDocument *doc, const char *text, gsize length, const char *label,
+                             GError **error);
 
 struct cJSON;
 

@@ -114,7 +114,9 @@ write_all (int fd, const char *text, gsize length)
       ssize_t put = write (fd, text, length);
       if (put < 0 && errno == EINTR)
         continue;
-      if (put < 0)
+      if (put == 0)
+        errno = ENOSPC; /* no error and no progress: it would not end */
+      if (put <= 0)
         return FALSE;
       text += put;
       length -= (gsize)put;
@@ -133,8 +135,27 @@ sync_folder (const char *folder)
   close (fd);
 }
 
-/* Writes, syncs and renames a new file in `folder` to `target`, with the permissions of `old`, or
- * those that a new file gets here if that is NULL. errno on failure. */
+/* Owner, group and permissions of `old`, as far as they may be given: nobody but root can give a file
+ * away. Where the group cannot be kept, another one gets no more than everybody has. */
+static gboolean
+keep_access (int fd, const struct stat *old)
+{
+  struct stat now;
+  mode_t mode = old->st_mode & 07777;
+
+  if (fstat (fd, &now) != 0)
+    return FALSE;
+  if (now.st_uid != old->st_uid && fchown (fd, old->st_uid, (gid_t)-1) != 0)
+    mode &= ~(mode_t)S_ISUID;
+  if (now.st_gid != old->st_gid && fchown (fd, (uid_t)-1, old->st_gid) != 0)
+    mode = (mode & ~(mode_t)(S_ISGID | S_IRWXG)) | ((mode & S_IRWXO) << 3);
+  if (fchmod (fd, mode) == 0)
+    return TRUE;
+  return errno == EPERM || errno == ENOTSUP || errno == ENOSYS; /* a file system without them */
+}
+
+/* Writes, syncs and renames a new file in `folder` to `target`, with owner and permissions of `old`,
+ * or those that a new file gets here if that is NULL. errno on failure. */
 static gboolean
 write_beside (const char *folder, const char *target, const struct stat *old, const char *text,
               gsize length)
@@ -146,7 +167,7 @@ write_beside (const char *folder, const char *target, const struct stat *old, co
       g_free (temporary);
       return FALSE;
     }
-  gboolean good = write_all (fd, text, length) && (!old || fchmod (fd, old->st_mode & 07777) == 0)
+  gboolean good = write_all (fd, text, length) && (!old || keep_access (fd, old))
                   && fsync (fd) == 0;
   int problem = errno;
   if (close (fd) != 0 && good)

@@ -11,12 +11,14 @@ char *fw_file_display_name (const char *path);
 /* The bytes of a file, with a 0 behind; also of a pipe. NULL and FW_DOC_ERROR_IO. */
 char *fw_file_read (const char *path, gsize *length, GError **error);
 
-/* Puts new content in the place of a file: written beside it, synced, renamed. A link is followed
- * and stays a link; the file's permissions stay; whatever fails, the old file is whole and nothing
- * is left beside it. Only regular files are replaced. */
 /* What stands at the path may be replaced so, or nothing does: no folder, pipe or device, no link
  * that leads to one, no file that is locked against writing. The same line of error. */
 gboolean fw_file_may_replace (const char *path, GError **error);
+
+/* Puts new content in the place of a file: written beside it, synced, renamed, the folder synced. A
+ * link is followed and stays a link; the file's permissions stay, and its owner where that may be
+ * given; another name of the same file (a hard link) keeps the old content. Whatever fails, the old
+ * file is whole and nothing is left beside it. Only regular files are replaced. */
 gboolean fw_file_replace (const char *path, const char *text, gsize length, GError **error);
 
 G_END_DECLS

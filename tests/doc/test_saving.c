@@ -3,14 +3,18 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <grp.h>
 #include <locale.h>
 #include <signal.h>
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <glib/gstdio.h>
+
+#define NOBODY 65534 /* a user and a group that own nothing */
 
 typedef struct
 {
@@ -84,6 +88,172 @@ keeps_permissions (Fixture *f, gconstpointer data)
   g_assert_cmpint (stat (f->path, &info), ==, 0);
   g_assert_cmpint (info.st_mode & 07777, ==, 0664);
   umask (mask);
+}
+
+/* Only root may give files away: as another user there is nothing to see. */
+static void
+keeps_owner_and_group (Fixture *f, gconstpointer data)
+{
+  struct stat info;
+
+  if (geteuid () != 0)
+    {
+      g_test_skip ("only root can give a file another owner");
+      return;
+    }
+  g_assert_true (fw_document_save (f->doc, f->path, NULL));
+  g_assert_cmpint (chown (f->path, 12345, 23456), ==, 0);
+  g_assert_cmpint (chmod (f->path, 0640), ==, 0);
+  g_assert_true (fw_document_save (f->doc, f->path, NULL));
+  g_assert_cmpint (stat (f->path, &info), ==, 0);
+  g_assert_cmpint (info.st_uid, ==, 12345);
+  g_assert_cmpint (info.st_gid, ==, 23456);
+  g_assert_cmpint (info.st_mode & 07777, ==, 0640);
+}
+
+/* Runs `save` as nobody, who may not do what root may; its exit status. */
+static int
+as_nobody (Fixture *f, int (*save) (Fixture *f))
+{
+  int status;
+  pid_t pid = fork ();
+
+  if (pid == 0)
+    _exit (setgroups (0, NULL) == 0 && setgid (NOBODY) == 0 && setuid (NOBODY) == 0 ? save (f) : 99);
+  g_assert_cmpint (waitpid (pid, &status, 0), ==, pid);
+  return WIFEXITED (status) ? WEXITSTATUS (status) : 98;
+}
+
+static int
+save_refused (Fixture *f)
+{
+  GError *error = NULL;
+  if (fw_document_save (f->doc, f->path, &error))
+    return 1;
+  return strstr (error->message, g_strerror (EACCES)) != NULL && strchr (error->message, '\n') == NULL ? 0 : 2;
+}
+
+static int
+save_done (Fixture *f)
+{
+  return fw_document_save (f->doc, f->path, NULL) ? 0 : 1;
+}
+
+static void
+refuses_what_may_not_be_written (Fixture *f, gconstpointer data)
+{
+  struct stat info;
+
+  if (geteuid () != 0)
+    {
+      g_test_skip ("only root can become somebody else");
+      return;
+    }
+  g_assert_true (g_file_set_contents (f->path, "old", -1, NULL));
+
+  /* A file of one's own that is locked against writing, in a folder of one's own. */
+  g_assert_cmpint (chown (f->folder, NOBODY, NOBODY), ==, 0);
+  g_assert_cmpint (chown (f->path, NOBODY, NOBODY), ==, 0);
+  g_assert_cmpint (chmod (f->path, 0444), ==, 0);
+  g_assert_cmpint (as_nobody (f, save_refused), ==, 0);
+  assert_content (f->path, "old");
+
+  /* A folder that is locked, and one that may not be looked into. */
+  g_assert_cmpint (chmod (f->path, 0644), ==, 0);
+  g_assert_cmpint (chmod (f->folder, 0555), ==, 0);
+  g_assert_cmpint (as_nobody (f, save_refused), ==, 0);
+  g_assert_cmpint (chmod (f->folder, 0600), ==, 0);
+  g_assert_cmpint (as_nobody (f, save_refused), ==, 0);
+  g_assert_cmpint (chmod (f->folder, 0700), ==, 0);
+  assert_content (f->path, "old");
+  g_assert_cmpuint (test_count_files (f->folder), ==, 1);
+
+  /* Somebody else's file, which one may write: it becomes one's own, and its group, which cannot be kept, opens it to
+   * no new group. */
+  g_assert_cmpint (chown (f->path, 12345, 23456), ==, 0);
+  g_assert_cmpint (chmod (f->path, 0662), ==, 0);
+  g_assert_cmpint (as_nobody (f, save_done), ==, 0);
+  g_assert_cmpint (stat (f->path, &info), ==, 0);
+  g_assert_cmpint (info.st_uid, ==, NOBODY);
+  g_assert_cmpint (info.st_mode & 0777, ==, 0622);
+  g_assert_cmpint (chown (f->folder, 0, 0), ==, 0);
+}
+
+static void
+leaves_other_names_of_the_file_alone (Fixture *f, gconstpointer data)
+{
+  char *other = g_build_filename (f->folder, "backup.flap", NULL);
+
+  g_assert_true (g_file_set_contents (f->path, "old", -1, NULL));
+  g_assert_cmpint (link (f->path, other), ==, 0);
+  g_assert_true (fw_document_save (f->doc, f->path, NULL));
+  assert_content (other, "old");
+  char *text = fw_document_to_text (f->doc);
+  assert_content (f->path, text);
+  g_free (text);
+  g_free (other);
+}
+
+/* A link in a folder that is locked, to a file elsewhere: what is written stands beside the file, which may lie on
+ * another file system, and never beside the link. */
+static void
+writes_beside_what_a_link_leads_to (Fixture *f, gconstpointer data)
+{
+  if (geteuid () != 0)
+    {
+      g_test_skip ("only root can become somebody else");
+      return;
+    }
+  char *folder = test_new_folder (), *far = g_build_filename (folder, "far.flap", NULL);
+  char *text = fw_document_to_text (f->doc);
+  g_assert_true (g_file_set_contents (far, "old", -1, NULL));
+  g_assert_cmpint (chown (folder, NOBODY, NOBODY), ==, 0);
+  g_assert_cmpint (chown (far, NOBODY, NOBODY), ==, 0);
+  g_assert_cmpint (symlink (far, f->path), ==, 0);
+  g_assert_cmpint (chmod (f->folder, 0555), ==, 0);
+  g_assert_cmpint (as_nobody (f, save_done), ==, 0);
+  g_assert_cmpint (chmod (f->folder, 0700), ==, 0);
+  g_assert_true (g_file_test (f->path, G_FILE_TEST_IS_SYMLINK));
+  assert_content (far, text);
+  g_assert_cmpuint (test_count_files (folder), ==, 1);
+  test_remove_folder (folder);
+  g_free (folder);
+  g_free (far);
+  g_free (text);
+}
+
+/* Names that a shell, a list of lines or a text in UTF-8 would stumble over, and the longest. */
+static void
+saves_under_any_name_the_disk_can_hold (Fixture *f, gconstpointer data)
+{
+  static const char *const names[] = { "two words.flap", "two\nlines.flap", "-o", "--help", "\xff\xfe.flap", "$(date);`id`",
+                                       "%s%n", "<b>&amp;", "'\"\\", "\u00fcber \u9dfa.flap", " ", "..flap" };
+  char *text = fw_document_to_text (f->doc), *longest = g_strnfill (255, 'x');
+
+  for (gsize i = 0; i <= G_N_ELEMENTS (names); i++)
+    {
+      char *path = g_build_filename (f->folder, i < G_N_ELEMENTS (names) ? names[i] : longest, NULL);
+      GError *error = NULL;
+      fw_document_save (f->doc, path, &error);
+      g_assert_no_error (error);
+      assert_content (path, text);
+      FwDocument *again = fw_document_load (path, &error);
+      g_assert_no_error (error);
+      fw_document_free (again);
+      g_assert_cmpuint (test_count_files (f->folder), ==, 1);
+      g_assert_cmpint (g_unlink (path), ==, 0);
+
+      /* The same name where it cannot be written: one line. */
+      char *nowhere = g_build_filename (path, "below", NULL);
+      g_assert_false (fw_document_save (f->doc, nowhere, &error));
+      g_assert_null (strchr (error->message, '\n'));
+      g_assert_true (g_utf8_validate (error->message, -1, NULL));
+      g_clear_error (&error);
+      g_free (nowhere);
+      g_free (path);
+    }
+  g_free (longest);
+  g_free (text);
 }
 
 static void
@@ -225,6 +395,11 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   ADD ("saves-and-loads-again", saves_and_loads_again);
   ADD ("keeps-permissions", keeps_permissions);
+  ADD ("keeps-owner-and-group", keeps_owner_and_group);
+  ADD ("refuses-what-may-not-be-written", refuses_what_may_not_be_written);
+  ADD ("leaves-other-names-of-the-file-alone", leaves_other_names_of_the_file_alone);
+  ADD ("writes-beside-what-a-link-leads-to", writes_beside_what_a_link_leads_to);
+  ADD ("saves-under-any-name-the-disk-can-hold", saves_under_any_name_the_disk_can_hold);
   ADD ("writes-through-links", writes_through_links);
   ADD ("refuses-targets-that-are-no-files", refuses_targets_that_are_no_files);
   ADD ("leaves-the-old-file-whole-when-the-disk-is-full",
