@@ -156,12 +156,15 @@ fw_application_activate (GApplication *app)
   window_show_first (application_add_window (FW_APPLICATION (app)));
 }
 
-/* Each file gets a window of its own; what cannot be opened says so there. */
+/* Each file gets a window of its own, or the one that has it already; what cannot be opened says so there. */
 static void
 fw_application_open (GApplication *app, GFile **files, int n_files, const char *hint)
 {
   for (int i = 0; i < n_files; i++)
     {
+      const char *path = g_file_peek_path (files[i]);
+      if (path != NULL && fw_files_present (GTK_APPLICATION (app), path, NULL))
+        continue;
       FwWindow *window = application_add_window (FW_APPLICATION (app));
       fw_files_open_file (window, files[i]);
       gtk_window_present (GTK_WINDOW (window));

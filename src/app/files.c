@@ -1,11 +1,15 @@
 #include "app/files.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/application.h"
 #include "app/ask.h"
 #include "app/choose.h"
+#include "app/diskoffer.h"
+#include "app/diskwatch.h"
 #include "app/keeper.h"
+#include "doc/files.h"
 
 #define ENDING ".flap"
 
@@ -38,6 +42,12 @@ then_end (Then *self, gboolean go_on)
 }
 
 static void
+then_follow (FwWindow *window, gpointer data)
+{
+  then_end (data, TRUE);
+}
+
+static void
 say (FwWindow *window, GError *error)
 {
   fw_message_bar_fail (fw_window_messages (window), error->message);
@@ -49,7 +59,10 @@ fw_files_name (FwWindow *window)
   FwSession *session = fw_window_session (window);
   FwDocument *doc = fw_session_document (session);
   if (fw_session_path (session) != NULL)
-    return g_filename_display_basename (fw_session_path (session));
+    {
+      g_autofree char *base = g_path_get_basename (fw_session_path (session));
+      return fw_file_display_name (base);
+    }
   if (doc != NULL && *fw_document_title (doc) != '\0')
     return g_strdup (fw_document_title (doc));
   return g_strdup (_("Untitled"));
@@ -67,15 +80,31 @@ window_take (FwWindow *window, FwDocument *doc, const char *path, gboolean unsav
   if (fw_session_document (session) != doc)
     return FALSE;
   fw_keeper_forget (fw_window_keeper (window), unsaved);
+  fw_disk_offer_known (window, NULL, NULL, 0);
   fw_window_document_taken (window);
   return TRUE;
+}
+
+/* What is in a file; what would be waited for, a pipe, is refused. */
+static char *
+read_file (const char *path, gsize *length, GError **error)
+{
+  if (!g_file_test (path, G_FILE_TEST_EXISTS) || g_file_test (path, G_FILE_TEST_IS_REGULAR)
+      || g_file_test (path, G_FILE_TEST_IS_DIR))
+    return fw_file_read (path, length, error);
+  g_autofree char *name = fw_file_display_name (path);
+  /* Translators: %s is a file name */
+  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: expected a regular file"), name);
+  return NULL;
 }
 
 gboolean
 fw_files_load (FwWindow *window, const char *path)
 {
   g_autoptr (GError) error = NULL;
-  FwDocument *doc = fw_document_load (path, &error);
+  gsize length = 0;
+  g_autofree char *text = read_file (path, &length, &error);
+  FwDocument *doc = text != NULL ? fw_document_new_from_text (text, (gssize) length, path, &error) : NULL;
   if (doc == NULL)
     {
       say (window, error);
@@ -84,8 +113,25 @@ fw_files_load (FwWindow *window, const char *path)
     }
   if (!window_take (window, doc, path, FALSE))
     return FALSE;
+  fw_disk_offer_known (window, path, text, length);
   fw_settings_add_recent (fw_window_settings (window), path);
   return TRUE;
+}
+
+gboolean
+fw_files_present (GtkApplication *app, const char *path, FwWindow *other_than)
+{
+  for (GList *l = gtk_application_get_windows (app); l != NULL; l = l->next)
+    {
+      const char *open = FW_IS_WINDOW (l->data) && l->data != (gpointer) other_than
+                             ? fw_session_path (fw_window_session (l->data))
+                             : NULL;
+      if (open == NULL || !fw_disk_same_file (open, path))
+        continue;
+      gtk_window_present (l->data);
+      return TRUE;
+    }
+  return FALSE;
 }
 
 gboolean
@@ -132,6 +178,8 @@ then_load (FwWindow *window, gpointer path)
 void
 fw_files_ask_open_path (FwWindow *window, const char *path)
 {
+  if (fw_files_present (gtk_window_get_application (GTK_WINDOW (window)), path, window))
+    return;
   fw_files_when_safe (window, then_load, g_strdup (path), g_free);
 }
 
@@ -176,19 +224,49 @@ fw_files_drop_target (FwWindow *window)
 
 /* ---- Saving ---- */
 
+enum { OVER_CANCEL, OVER_SAVE, OVER_ELSEWHERE };
+
+static void
+on_save_elsewhere (gboolean yes, gpointer window)
+{
+  if (yes)
+    fw_files_save (window, TRUE, NULL, NULL, NULL);
+}
+
+/* Two windows would write over each other. */
+static gboolean
+window_of_another (FwWindow *window, const char *path)
+{
+  const char *own = fw_session_path (fw_window_session (window));
+  if (own != NULL && fw_disk_same_file (own, path))
+    return FALSE;
+  if (!fw_files_present (gtk_window_get_application (GTK_WINDOW (window)), path, window))
+    return FALSE;
+  g_autofree char *name = fw_file_display_name (path);
+  /* Translators: %s is a file name */
+  g_autofree char *text = g_strdup_printf (_("%s: it is open in another window; choose another name"), name);
+  fw_message_bar_fail_offer (fw_window_messages (window), text, _("Save as…"), on_save_elsewhere, window, NULL);
+  return TRUE;
+}
+
 static gboolean
 window_save_to (FwWindow *window, const char *path)
 {
   FwSession *session = fw_window_session (window);
   g_autoptr (GError) error = NULL;
 
+  if (window_of_another (window, path))
+    return FALSE;
   if (!fw_document_save (fw_session_document (session), path, &error))
     {
-      say (window, error);
+      fw_message_bar_fail_offer (fw_window_messages (window), error->message, _("Save as…"), on_save_elsewhere, window,
+                                 NULL);
       return FALSE;
     }
+  g_autofree char *saved = fw_document_to_text (fw_session_document (session));
   fw_session_set_path (session, path);
   fw_keeper_forget (fw_window_keeper (window), FALSE);
+  fw_disk_offer_known (window, path, saved, strlen (saved));
   fw_settings_add_recent (fw_window_settings (window), path);
   fw_window_update (window);
   g_autofree char *name = g_filename_display_name (path);
@@ -219,6 +297,41 @@ suggested_name (FwWindow *window)
   return g_str_has_suffix (name, ENDING) ? g_steal_pointer (&name) : g_strconcat (name, ENDING, NULL);
 }
 
+static void
+save_here (Then *then)
+{
+  g_autofree char *path = g_strdup (fw_session_path (fw_window_session (then->window)));
+  then_end (then, window_save_to (then->window, path));
+}
+
+static void
+on_save_over_answer (int answer, gpointer data)
+{
+  Then *then = data;
+  if (answer == OVER_SAVE)
+    save_here (then);
+  else if (answer == OVER_ELSEWHERE)
+    fw_files_save (then->window, TRUE, then_follow, then, NULL);
+  else
+    then_end (then, FALSE);
+}
+
+/* Another program wrote the file since it was opened or saved here. */
+static void
+ask_save_over (FwWindow *window, Then *then)
+{
+  const FwAnswer answers[] = {
+    [OVER_CANCEL] = { _("_Cancel"), NULL },
+    [OVER_SAVE] = { _("Save _over it"), "destructive-action" },
+    [OVER_ELSEWHERE] = { _("Save _as…"), "suggested-action" },
+  };
+  g_autofree char *name = fw_files_name (window);
+  /* Translators: %s is a file name */
+  g_autofree char *heading = g_strdup_printf (_("“%s” was changed by another program."), name);
+  fw_ask (GTK_WINDOW (window), heading, _("Saving over it loses what the other program wrote."), answers,
+          G_N_ELEMENTS (answers), on_save_over_answer, then, NULL);
+}
+
 void
 fw_files_save (FwWindow *window, gboolean as, FwThen then, gpointer data, GDestroyNotify release)
 {
@@ -231,10 +344,14 @@ fw_files_save (FwWindow *window, gboolean as, FwThen then, gpointer data, GDestr
       then_end (after, FALSE);
       return;
     }
+  if (path != NULL && !as && fw_disk_offer_must_ask (window))
+    {
+      ask_save_over (window, after);
+      return;
+    }
   if (path != NULL && !as)
     {
-      g_autofree char *copy = g_strdup (path);
-      then_end (after, window_save_to (window, copy));
+      save_here (after);
       return;
     }
   g_autofree char *name = suggested_name (window);
@@ -247,12 +364,6 @@ fw_files_save (FwWindow *window, gboolean as, FwThen then, gpointer data, GDestr
 /* ---- Unsaved work ---- */
 
 enum { ANSWER_CANCEL, ANSWER_DISCARD, ANSWER_SAVE };
-
-static void
-then_follow (FwWindow *window, gpointer data)
-{
-  then_end (data, TRUE);
-}
 
 static void
 on_unsaved_answer (int answer, gpointer data)

@@ -16,6 +16,9 @@ void fw_files_when_safe (FwWindow *window, FwThen then, gpointer data, GDestroyN
 gboolean fw_files_load (FwWindow *window, const char *path);
 /* The same for what comes from outside; says so if it is not a local file. */
 gboolean fw_files_open_file (FwWindow *window, GFile *file);
+/* A window that has the file open already, by whatever spelling of its path, comes to the front; FALSE:
+ * none but `other_than` (NULL: none at all) has. */
+gboolean fw_files_present (GtkApplication *app, const char *path, FwWindow *other_than);
 /* A demo is opened as a design that was never saved. */
 gboolean fw_files_open_demo (FwWindow *window, const char *path);
 /* Takes a new design over; it counts as unsaved. */

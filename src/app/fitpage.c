@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #include "app/choose.h"
 #include "app/controls.h"
@@ -14,6 +15,7 @@
 #include "app/tolerancepage.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
+#include "doc/files.h"
 
 struct _FwFitPage
 {
@@ -226,7 +228,7 @@ on_save_chosen (const char *path, gpointer data)
     return;
   g_autofree char *text = fw_fit_table_text (FW_FIT_TABLE (self->table));
   g_autofree char *name = g_filename_display_name (path);
-  if (!g_file_set_contents (path, text, -1, &error))
+  if (!fw_file_replace (path, text, strlen (text), &error))
     page_note (self, error->message);
   else
     /* Translators: %s is a file name */

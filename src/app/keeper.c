@@ -32,7 +32,7 @@ fw_keeper_unsaved (FwKeeper *self)
   return doc != NULL && (self->unsaved || fw_document_is_modified (doc));
 }
 
-void
+gboolean
 fw_keeper_keep (FwKeeper *self)
 {
   FwDocument *doc = fw_session_document (self->session);
@@ -45,14 +45,15 @@ fw_keeper_keep (FwKeeper *self)
       self->kept = FALSE;
     }
   if (!fw_keeper_unsaved (self) || (self->kept && self->kept_serial == fw_document_serial (doc)))
-    return;
+    return TRUE;
   if (!fw_autosave_keep (doc, self->name, fw_session_path (self->session), &error))
     {
       fw_session_say (self->session, "%s", error->message);
-      return;
+      return FALSE;
     }
   self->kept = TRUE;
   self->kept_serial = fw_document_serial (doc);
+  return TRUE;
 }
 
 static gboolean

@@ -19,7 +19,7 @@ void fw_keeper_forget (FwKeeper *self, gboolean unsaved);
 /* TRUE if work would be lost with the document. */
 gboolean fw_keeper_unsaved (FwKeeper *self);
 
-/* Keeps a copy now, as the clock does. */
-void fw_keeper_keep (FwKeeper *self);
+/* Keeps a copy now, as the clock does. FALSE, and said, if there is work that could not be kept. */
+gboolean fw_keeper_keep (FwKeeper *self);
 
 G_END_DECLS

@@ -116,6 +116,18 @@ fw_message_bar_fail (FwMessageBar *self, const char *text)
 }
 
 void
+fw_message_bar_fail_offer (FwMessageBar *self, const char *text, const char *yes, FwOffered answered, gpointer data,
+                           GDestroyNotify release)
+{
+  fw_message_bar_fail (self, text);
+  gtk_button_set_label (GTK_BUTTON (self->yes), yes);
+  gtk_widget_set_visible (self->yes, TRUE);
+  self->answered = answered;
+  self->data = data;
+  self->release = release;
+}
+
+void
 fw_message_bar_offer (FwMessageBar *self, const char *text, const char *yes, const char *no, FwOffered answered,
                       gpointer data, GDestroyNotify release)
 {

@@ -15,9 +15,13 @@ void fw_message_bar_note (FwMessageBar *self, const char *text);
 /* Stays until it is closed or something else is said. */
 void fw_message_bar_fail (FwMessageBar *self, const char *text);
 
+/* The same with a button for what may help; answered as an offer is, by TRUE. */
+typedef void (*FwOffered) (gboolean yes, gpointer data);
+void fw_message_bar_fail_offer (FwMessageBar *self, const char *text, const char *yes, FwOffered answered,
+                                gpointer data, GDestroyNotify release);
+
 /* Stays until answered: TRUE for `yes`, FALSE for `no` or closed. `answered` is called once; `data`
  * is then freed with `release`. An offer that is replaced is not answered. */
-typedef void (*FwOffered) (gboolean yes, gpointer data);
 void fw_message_bar_offer (FwMessageBar *self, const char *text, const char *yes, const char *no,
                            FwOffered answered, gpointer data, GDestroyNotify release);
 

@@ -1,9 +1,12 @@
 #include "app/recovery.h"
 
 #include <glib/gi18n.h>
+#include <sys/stat.h>
 
+#include "app/diskoffer.h"
 #include "app/files.h"
 #include "doc/autosave.h"
+#include "doc/files.h"
 
 typedef struct
 {
@@ -22,6 +25,18 @@ recovery_free (gpointer data)
   g_free (self);
 }
 
+/* What the original holds is known unless it was written after the copy was kept. */
+static void
+window_know_original (FwWindow *window, const FwAutosave *copy)
+{
+  struct stat info;
+  gsize length = 0;
+  gboolean older = copy->original != NULL && stat (copy->original, &info) == 0 && S_ISREG (info.st_mode)
+                   && info.st_mtime <= copy->when;
+  g_autofree char *text = older ? fw_file_read (copy->original, &length, NULL) : NULL;
+  fw_disk_offer_known (window, copy->original, text, length);
+}
+
 /* The kept copy becomes this window's unsaved work, and is kept anew before the old one goes. */
 static void
 then_recover (FwWindow *window, gpointer data)
@@ -29,8 +44,9 @@ then_recover (FwWindow *window, gpointer data)
   const FwAutosave *copy = data;
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
+  gsize length;
 
-  if (!g_file_get_contents (copy->file, &text, NULL, &error))
+  if ((text = fw_file_read (copy->file, &length, &error)) == NULL)
     {
       fw_message_bar_fail (fw_window_messages (window), error->message);
       return;
@@ -38,8 +54,9 @@ then_recover (FwWindow *window, gpointer data)
   if (!fw_files_open_text (window, text))
     return;
   fw_session_set_path (fw_window_session (window), copy->original);
-  fw_keeper_keep (fw_window_keeper (window));
-  fw_autosave_discard (copy);
+  window_know_original (window, copy);
+  if (fw_keeper_keep (fw_window_keeper (window))) /* else the old copy is the only one */
+    fw_autosave_discard (copy);
   fw_window_update (window);
 }
 

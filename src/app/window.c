@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/diskoffer.h"
 #include "app/files.h"
 #include "app/recovery.h"
 #include "app/shortcuts.h"
@@ -179,6 +180,22 @@ on_message (FwWindow *self, const char *text)
   fw_message_bar_note (self->messages, text);
 }
 
+/* ---- What is on disk ---- */
+
+static void
+on_disk (gpointer data)
+{
+  fw_disk_offer_look (data, TRUE);
+}
+
+/* Comes to the front: what no watch has told, on another machine's disk, is seen now. */
+static void
+on_active (FwWindow *self)
+{
+  if (gtk_window_is_active (GTK_WINDOW (self)))
+    fw_disk_offer_look (self, FALSE);
+}
+
 /* ---- Closing ---- */
 
 static void
@@ -276,6 +293,7 @@ window_connect (FwWindow *self)
   g_signal_connect_object (self->session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->session, "pose-changed", G_CALLBACK (on_pose), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->session, "display-changed", G_CALLBACK (on_display), self, G_CONNECT_SWAPPED);
+  g_signal_connect (self, "notify::is-active", G_CALLBACK (on_active), NULL);
   g_signal_connect_object (self->session, "message", G_CALLBACK (on_message), self, G_CONNECT_SWAPPED);
 }
 
@@ -357,6 +375,7 @@ fw_window_finalize (GObject *object)
   FwWindow *self = FW_WINDOW (object);
 
   g_object_unref (self->messages);
+  fw_disk_watch_free (self->watch);
   fw_keeper_free (self->keeper);
   g_object_unref (self->session);
   G_OBJECT_CLASS (fw_window_parent_class)->finalize (object);
@@ -414,6 +433,7 @@ fw_window_init (FwWindow *self)
 {
   self->session = fw_session_new ();
   self->keeper = fw_keeper_new (self->session);
+  self->watch = fw_disk_watch_new (on_disk, self);
   gtk_widget_init_template (GTK_WIDGET (self));
   fw_widget_style_add ();
   window_add_views (self);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/canvas.h"
+#include "app/diskwatch.h"
 #include "app/inspector.h"
 #include "app/loadspage.h"
 #include "app/player.h"
@@ -37,9 +38,11 @@ struct _FwWindow
   FwMessageBar *messages;
   FwSession *session;
   FwKeeper *keeper;
+  FwDiskWatch *watch;
 
   FwPage page;
-  gboolean closing; /* was asked about */
+  gboolean closing;    /* was asked about */
+  gboolean gone_clean; /* its file has gone, and it had no changes then */
 };
 
 /* windowactions.c */

@@ -1,0 +1,164 @@
+#!/usr/bin/python3
+"""The file of an open design, changed, removed and opened again behind the window's back. Prints TAP.
+
+    test_disk.py FLAPWRIGHT DEMOS"""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from drive import Atspi, Failed, Program, check, children, is_sensitive, run, wait_until  # noqa: E402
+
+PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+
+
+class Opened:
+    """A program with a copy of a demo in a folder of its own; it must not complain."""
+
+    def __init__(self):
+        self.program = None
+
+    def __enter__(self):
+        self.folder = tempfile.mkdtemp(prefix="flapwright-test-")
+        self.path = os.path.join(self.folder, "wings", "heron.flap")
+        os.mkdir(os.path.dirname(self.path))
+        shutil.copy(os.path.join(DEMOS, "heron.flap"), self.path)
+        self.program = Program(PROGRAM, self.path)
+        self.program.path = self.path
+        wait_until(lambda: self.program.title() == "Night heron", "the design is not open")
+        return self.program
+
+    def __exit__(self, kind, value, trace):
+        complaints = self.program.complaints()
+        self.program.close()
+        shutil.rmtree(self.folder, ignore_errors=True)
+        if kind is None and complaints:
+            raise Failed("the program complained: " + "; ".join(complaints))
+
+
+def read(path):
+    with open(path, encoding="utf-8") as file:
+        return json.load(file)
+
+
+def write_title(path, title):
+    """As another program does that saves well."""
+    design = read(path)
+    design["title"] = title
+    with open(path + ".new", "w", encoding="utf-8") as file:
+        json.dump(design, file)
+    os.rename(path + ".new", path)
+
+
+def has_title(program, title):
+    wait_until(lambda: program.title() == title, lambda: f"the title is {program.title()!r}, not {title!r}")
+
+
+def change(program):
+    """One step: the first number in sight, by a key on its slider."""
+    program.key("ctrl+f")
+    program.type("Crank speed")
+    slider = program.find("slider", "Crank speed")
+    before = Atspi.Value.get_current_value(slider)
+    Atspi.Value.set_current_value(slider, before + 1)
+    wait_until(lambda: is_sensitive(program.find("push button", "Save the design")), "nothing was changed")
+    return before + 1
+
+
+def speed(path):
+    return read(path)["crank"]["turns_per_minute"]
+
+
+def a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it_back():
+    with Opened() as program:
+        write_title(program.path, "Day heron")
+        program.says("was changed by another program: this is its new state")
+        has_title(program, "Day heron")
+        check(not is_sensitive(program.find("push button", "Save the design")), "there is something to save")
+        program.key("ctrl+z")
+        has_title(program, "Night heron")
+        program.key("ctrl+s")
+        wait_until(lambda: read(program.path)["title"] == "Night heron", "it asks, or is not saved")
+
+        with open(program.path, "w", encoding="utf-8") as file:
+            file.write('{"format":')
+        program.says("to something that cannot be opened")
+        has_title(program, "Night heron")
+
+
+def the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window():
+    with Opened() as program:
+        link = os.path.join(program.home, "link.flap")
+        os.symlink(program.path, link)
+        folder, name = os.path.split(program.path)
+        # Each call ends at once: the program that runs already opens what it asks for.
+        for other in (program.path, link, os.path.join(folder, "..", "wings", ".", name)):
+            subprocess.run([PROGRAM, other], check=True, timeout=20,
+                           env=dict(os.environ, HOME=program.home, XDG_CONFIG_HOME=os.path.join(program.home, "config")))
+        subprocess.run([PROGRAM, os.path.join(DEMOS, "moth.flap")], check=True, timeout=20)
+        wait_until(lambda: len(list(children(program.node))) == 2, lambda: f"{len(list(children(program.node)))} windows")
+
+
+def a_design_with_changes_asks_and_nothing_is_written_over_unseen():
+    with Opened() as program:
+        mine = change(program)
+        write_title(program.path, "Theirs")
+        program.says("was changed by another program, and here too")
+        has_title(program, "Night heron")
+        program.press("push button", "Close the message")
+        program.key("ctrl+s")
+        program.find("label", "“heron.flap” was changed by another program.")
+        program.key("Escape")
+        program.gone("label", "“heron.flap” was changed by another program.")
+        check(read(program.path)["title"] == "Theirs", "it was written over without an answer")
+        program.key("ctrl+s")
+        program.press("push button", "Save over it")
+        wait_until(lambda: speed(program.path) == mine, "mine is not saved")
+
+        mine = change(program)
+        write_title(program.path, "Theirs again")
+        program.press("push button", "Keep mine")
+        program.key("ctrl+s")
+        wait_until(lambda: speed(program.path) == mine, "mine is not saved, though it was to be kept")
+
+        change(program)
+        write_title(program.path, "Theirs at last")
+        program.press("push button", "Take what is on disk")
+        has_title(program, "Theirs at last")
+
+
+def a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_another_place():
+    with Opened() as program:
+        os.remove(program.path)
+        program.says("was removed or moved by another program")
+        program.key("ctrl+s")
+        wait_until(lambda: os.path.exists(program.path), "it is not written again")
+
+        shutil.rmtree(os.path.dirname(program.path))
+        program.says("was removed or moved by another program")
+        program.key("ctrl+s")
+        program.says("heron.flap: the file cannot be written")
+        check(is_sensitive(program.find("push button", "Save the design")), "the design counts as saved")
+        program.press("push button", "Save as…")
+        wait_until(lambda: len(list(children(program.node))) > 1, "no window to choose a file")
+        time.sleep(0.3)
+        other = os.path.join(program.home, "saved.flap")
+        program.key("ctrl+a")
+        program.type(other)
+        program.key("Return")
+        wait_until(lambda: os.path.exists(other), "it is not saved elsewhere")
+        check(read(other)["title"] == "Night heron", "another design was saved")
+
+
+if __name__ == "__main__":
+    sys.exit(run([
+        a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it_back,
+        the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window,
+        a_design_with_changes_asks_and_nothing_is_written_over_unseen,
+        a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_another_place,
+    ]))
