@@ -25,7 +25,7 @@ static const char *const of_param[FW_N_PARAM_KINDS] = {
   [FW_PARAM_ROD_FROM] = "rod-from",           [FW_PARAM_ROD_AT] = "rod-hold",
   [FW_PARAM_ROD_LENGTH] = "rod-length",       [FW_PARAM_ROD_NEAR] = "near",
   [FW_PARAM_ROD_DIAMETER] = "rod-diameter",   [FW_PARAM_ROD_MASS] = "mass",
-  [FW_PARAM_ROD_LEAN_LIMIT] = "lean-limit",   [FW_PARAM_ROD_BEND_LIMIT] = "bend-limit",
+  [FW_PARAM_ROD_LEAN_LIMIT] = "lean-allowed", [FW_PARAM_ROD_BEND_LIMIT] = "bend-allowed",
   [FW_PARAM_HANDLE] = "handle",               [FW_PARAM_ROD_PLAY] = "rod-play",
   [FW_PARAM_BODY_PLAY] = "body-play",         [FW_PARAM_PANEL_PLAY] = "hinge-play",
   [FW_PARAM_SPRING_RATE] = "spring-rate",     [FW_PARAM_SPRING_FREE] = "spring-free",
