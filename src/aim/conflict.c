@@ -108,6 +108,7 @@ limits_words (const FwAimed *aimed, const FwDesign *design, const FwWishes *wish
       g_autofree char *value = fw_units_format (aimed->answers[0].values[k], fw_param_unit (param), lengths, 1);
       g_string_append_printf (list, list->len > 0 ? ", %s (%s)" : "%s (%s)", label, value);
     }
+  /* Translators: one number or more with its value: "Length of inrod (412 mm), Radius of in (30 mm)". */
   return list->len > 0 ? g_strdup_printf (_ ("What holds it back: %s at its limit."), list->str) : NULL;
 }
 
@@ -124,6 +125,7 @@ fw_aimed_words (const FwAimed *aimed, const FwDesign *design, const FwWishes *wi
       const FwWish *wish = &wishes->list[i];
       g_autofree char *asked = fw_wish_words (wish, lengths);
       g_autofree char *got = fw_wish_value_words (wish, aimed->answers[0].got[i].got, lengths);
+      /* Translators: a wish ("top of inner at least 30°"), and the value that it has at best. */
       text = g_strdup_printf (_ ("With these numbers free this cannot be had: %s. The best answer has %s."), asked, got);
     }
   else if (aimed->n_conflict > 1)

@@ -104,6 +104,7 @@ effect_words (const FwHelpOf *of, const FwHelp *help, FwLengths lengths)
 {
   const char *symbol = fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM);
   const char *per = fw_units_symbol (fw_param_unit (help->param), FW_LENGTHS_MM);
+  /* Translators: by how much a quantity changes, and for one unit of what: "+0.41° per mm". */
   if (symbol[0] == '\0')
     return g_strdup_printf (_ ("%+.3g per %s"), help->effect, per);
   return fw_help_unit (of) == FW_UNIT_DEG ? g_strdup_printf (_ ("%+.3g° per %s"), help->effect, per)
@@ -119,7 +120,8 @@ fw_help_words (const FwDesign *design, const FwHelpOf *of, const FwHelp *help, F
                             : help->effect * fw_help_better (&of->trouble) > 0 ? g_strdup_printf (_ ("more helps, %s"), by)
                                                                                 : g_strdup_printf (_ ("less helps, %s"), by);
   if (!help->has_reach)
-    return g_strdup_printf (_ ("%s: %s"), label, effect);
+    /* Translators: the name of a number, and what changing it does: "Length of inrod: +0.41° per mm". */
+    return g_strdup_printf (C_ ("number and effect", "%s: %s"), label, effect);
   FwUnit unit = fw_param_unit (help->param);
   g_autofree char *from = fw_units_format (help->from, unit, lengths, 1);
   g_autofree char *to = fw_units_format (help->to, unit, lengths, 1);

@@ -36,7 +36,7 @@ fw_wish_value_words (const FwWish *wish, double value, FwLengths lengths)
   if (wish->kind == FW_WISH_WITHOUT)
     {
       int n = (int)lround (value);
-      return n == 0 ? g_strdup (_ ("none")) : g_strdup_printf (ngettext ("%d spot", "%d spots", (gulong)n), n);
+      return n == 0 ? g_strdup (C_ ("spots of trouble", "none")) : g_strdup_printf (ngettext ("%d spot", "%d spots", (gulong)n), n); /* of trouble */
     }
   if (wish->kind == FW_WISH_SAME)
     {
@@ -65,6 +65,7 @@ span_words (const FwWish *wish, FwLengths lengths)
       return g_strdup_printf (_ ("one of %s"), list->str);
     }
   if (least != NULL && most != NULL)
+    /* Translators: two values of a wish, such as "from 20° to 45°" after "top of inner". */
     return wish->least == wish->most ? g_strdup (least) : g_strdup_printf (_ ("from %s to %s"), least, most);
   return least != NULL ? g_strdup_printf (_ ("at least %s"), least) : g_strdup_printf (_ ("at most %s"), most != NULL ? most : "");
 }
@@ -79,32 +80,39 @@ without_words (const FwWish *wish)
   return g_strdup_printf (_ ("none of these: %s"), list->str);
 }
 
+/* A wish is short enough for a list: what, then how much of it. */
 static char *
 kind_words (const FwWish *w, const char *value)
 {
   switch (w->kind)
     {
     case FW_WISH_TOP:
+      /* Translators: a panel, and where it should be: "top of inner 30°", "top of inner from 20° to 45°", "... at least 20°". */
       return g_strdup_printf (_ ("top of %s %s"), w->part, value);
     case FW_WISH_BOTTOM:
+      /* Translators: a panel, and where it should be, as for its top. */
       return g_strdup_printf (_ ("bottom of %s %s"), w->part, value);
     case FW_WISH_STROKE:
+      /* Translators: a panel, and through how much it should swing. */
       return g_strdup_printf (_ ("stroke of %s %s"), w->part, value);
     case FW_WISH_ANGLE:
       return g_strdup_printf (_ ("%s at crank angle %g° %s"), w->part, w->crank_deg, value);
     case FW_WISH_AFTER:
+      /* Translators: a panel, another one, and how much later: "outer at its top after inner by 30° of the crank". */
       return g_strdup_printf (_ ("%s at its top after %s by %s of the crank"), w->part, w->other, value);
     case FW_WISH_TRAVEL:
       return g_strdup_printf (_ ("travel of the body %s"), value);
     case FW_WISH_TILT:
       return g_strdup_printf (_ ("tilt of the body over a range of %s"), value);
     case FW_WISH_PUSH:
+      /* Translators: a rod, and what is wished: "least push angle of inrod at least 40°". */
       return w->part != NULL ? g_strdup_printf (_ ("least push angle of %s %s"), w->part, value)
                              : g_strdup_printf (_ ("least push angle %s"), value);
     case FW_WISH_TORQUE:
       return g_strdup_printf (_ ("largest crank torque %s"), value);
     default:
-      return g_strdup_printf (_ ("%s %s"), w->numbers[0], value);
+      /* Translators: the path of a number, and what it should be: "throws.in.radius at least 20 mm". */
+      return g_strdup_printf (C_ ("wish for a number", "%s %s"), w->numbers[0], value);
     }
 }
 

@@ -178,7 +178,9 @@ as_text (const FwAimed *aimed, const FwDesign *design, const FwWishes *wishes)
     say_answer (out, aimed, i, design, wishes);
   if (sentence != NULL)
     g_string_append_printf (out, "%s\n", sentence);
-  g_string_append_printf (out, _ ("%" G_GINT64_FORMAT " designs tried.\n"), aimed->n_tried);
+  g_autofree char *tried = g_strdup_printf ("%" G_GINT64_FORMAT, aimed->n_tried);
+  /* Translators: %s is a whole number. */
+  g_string_append_printf (out, ngettext ("%s design tried.\n", "%s designs tried.\n", (gulong)aimed->n_tried), tried);
   return g_string_free (out, FALSE);
 }
 

@@ -42,6 +42,10 @@ int fw_cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2);
 /* Reads what --lengths says (NULL: mm). FALSE: a line was written, and *status says how to exit. */
 gboolean fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths, int *status);
 
+/* A number as people read it, with the locale's decimal mark (g_free); `format` takes one double.
+ * Tables, JSON and files never use this: they have a point everywhere. */
+char *fw_cli_number (double value, const char *format);
+
 /* Writes text to standard output; a failure is said, and changes the status. */
 int fw_cli_print (const char *text, int status);
 
@@ -63,5 +67,6 @@ int fw_verb_scale (int argc, char **argv);
 int fw_verb_fit (int argc, char **argv);
 int fw_verb_tolerance (int argc, char **argv);
 int fw_verb_thumbnail (int argc, char **argv);
+int fw_verb_explain (int argc, char **argv);
 
 G_END_DECLS

@@ -96,6 +96,7 @@ as_text (const FwJob *job, const char *what, const FwHelpOf *of, const FwHelp *l
       g_string_append_printf (out, "%s\n", message);
     }
   else
+    /* Translators: a quantity as it was asked for ("inner.top"), its value, its unit. */
     g_string_append_printf (out, fw_help_unit (of) == FW_UNIT_DEG ? _ ("%s is %.4g%s.\n") : _ ("%s is %.4g %s.\n"), what,
                             fw_help_value (job->mech->design, of), fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM));
   for (int i = 0; i < MIN (n, 16); i++)

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cli/cli.h"
 #include "cli/people.h"
 #include "cli/strength.h"
 #include "cli/swing.h"
@@ -144,7 +145,7 @@ static char *
 as_text (const FwMechanism *mech, const Peaks *p)
 {
   GString *out = g_string_new (NULL);
-  g_autofree char *speed = decimal (p->turns_per_minute, "%.4g", "");
+  g_autofree char *speed = fw_cli_number (p->turns_per_minute, "%.4g");
   g_string_append_printf (out,
                           mech->design->drive.friction > 0
                               ? _ ("Peak loads at %s turns/min, with friction. A rod pulls where its force is above\n"
@@ -161,10 +162,12 @@ as_text (const FwMechanism *mech, const Peaks *p)
           g_string_append_printf (out, _ ("%-28s cannot be assembled anywhere\n"), key);
           continue;
         }
-      g_autofree char *low = decimal (p->least[i].value, "%.4g", "");
-      g_autofree char *low_at = decimal (p->least[i].crank * DEGREES, "%.1f", "");
-      g_autofree char *high = decimal (p->greatest[i].value, "%.4g", "");
-      g_autofree char *high_at = decimal (p->greatest[i].crank * DEGREES, "%.1f", "");
+      g_autofree char *low = fw_cli_number (p->least[i].value, "%.4g");
+      g_autofree char *low_at = fw_cli_number (p->least[i].crank * DEGREES, "%.1f");
+      g_autofree char *high = fw_cli_number (p->greatest[i].value, "%.4g");
+      g_autofree char *high_at = fw_cli_number (p->greatest[i].crank * DEGREES, "%.1f");
+      /* Translators: a load, its least value and the crank angle of that, its greatest value and the crank angle of that.
+       * The figures in %-28s and the like line up the columns: keep them. */
       g_string_append_printf (out, _ ("%-28s %10s at %5s°  to %10s at %5s°\n"), key, low, low_at, high, high_at);
     }
   fw_cli_people_text (out, p->turn, mech);

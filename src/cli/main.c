@@ -28,6 +28,7 @@ static const struct
   { "scale", fw_verb_scale, N_ ("the same motion at another size") },
   { "fit", fw_verb_fit, N_ ("what was really built, from measurements") },
   { "tolerance", fw_verb_tolerance, N_ ("how often it goes round, made by hand") },
+  { "explain", fw_verb_explain, N_ ("what a quantity means, in plain words") },
   { "thumbnail", fw_verb_thumbnail, N_ ("a small picture for file managers (PNG)") },
 };
 
@@ -52,7 +53,8 @@ int
 main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, FW_LOCALEDIR);
+  const char *elsewhere = g_getenv ("TEXTDOMAINDIR"); /* as gettext's own programs: a catalogue not yet installed */
+  bindtextdomain (GETTEXT_PACKAGE, elsewhere != NULL ? elsewhere : FW_LOCALEDIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
   g_set_prgname ("flapwright-cli");

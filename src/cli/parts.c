@@ -13,8 +13,10 @@ list_part (GString *out, const FwSolidPart *part, FwLengths lengths)
   g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
   g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
   g_string_append_printf (out, "%s  %s\n", part->letter, part->name);
+  /* Translators: how many of a part; its three sizes; its volume. */
   g_string_append_printf (out, _ ("    make %d; %s x %s x %s; %.2f cm³ each\n"), part->count, x, y, z,
                           part->volume_mm3 / 1000);
+  /* Translators: %s is how a part lies on the printer's bed: "on one end, bore upright; no support". */
   g_string_append_printf (out, _ ("    print %s\n"), part->lie);
   g_autofree char *name = fw_solid_part_file (part);
   g_string_append_printf (out, "    %s\n    %s.3mf, %s.stl\n", part->note, name, name);
@@ -60,8 +62,12 @@ make_parts (const FwJob *job, const char *file, const char *folder, FwLengths le
     return fw_cli_refuse ("%s", error->message);
   g_autoptr (GString) out = g_string_new (NULL);
   list_all (out, parts, lengths);
-  g_string_append_printf (out, _ ("%u files in %s; %s holds all parts, as many of each as it takes\n"),
-                          g_strv_length (files), folder, FW_SOLID_ALL_FILE);
+  guint n = g_strv_length (files);
+  /* Translators: how many files, the folder, the file with all parts. */
+  g_string_append_printf (out,
+                          ngettext ("%u file in %s; %s holds all parts, as many of each as it takes\n",
+                                    "%u files in %s; %s holds all parts, as many of each as it takes\n", n),
+                          n, folder, FW_SOLID_ALL_FILE);
   return fw_cli_print (out->str, parts->n_problems > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
 }
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "cli/cli.h"
 #include "core/loadtrouble.h"
 
 #define DEGREES (180 / G_PI)
@@ -31,10 +32,10 @@ centre_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwCentre c;
   if (!fw_centre_of_mass (turn, mech, &c))
     return;
-  g_autofree char *mass = decimal (c.mass_g, "%.0f"), *low = decimal (c.low_mm.z, "%.1f"),
-                  *high = decimal (c.high_mm.z, "%.1f");
-  g_autofree char *across = decimal (c.high_mm.x - c.low_mm.x, "%.1f"),
-                  *along = decimal (c.high_mm.y - c.low_mm.y, "%.1f");
+  g_autofree char *mass = fw_cli_number (c.mass_g, "%.0f"), *low = fw_cli_number (c.low_mm.z, "%.1f"),
+                  *high = fw_cli_number (c.high_mm.z, "%.1f");
+  g_autofree char *across = fw_cli_number (c.high_mm.x - c.low_mm.x, "%.1f"),
+                  *along = fw_cli_number (c.high_mm.y - c.low_mm.y, "%.1f");
   g_string_append_printf (out,
                           _ ("Everything but base and crank weighs %s g; its centre is %s to %s mm above the crank and "
                              "moves %s mm across and %s mm forward and back.\n"),
@@ -47,10 +48,10 @@ hand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwHand hand;
   if (!fw_hand (turn, mech, &hand))
     return;
-  g_autofree char *peak = decimal (hand.peak_N, "%.3g"),
-                  *at = decimal (hand.peak_crank * DEGREES, "%.0f");
-  g_autofree char *back = decimal (hand.back_N, "%.3g"),
-                  *back_at = decimal (hand.back_crank * DEGREES, "%.0f");
+  g_autofree char *peak = fw_cli_number (hand.peak_N, "%.3g"),
+                  *at = fw_cli_number (hand.peak_crank * DEGREES, "%.0f");
+  g_autofree char *back = fw_cli_number (hand.back_N, "%.3g"),
+                  *back_at = fw_cli_number (hand.back_crank * DEGREES, "%.0f");
   g_string_append_printf (
       out,
       _ ("At the handle: pushes %s N at %s°, holds back %s N at %s° (light up to 22 N, hard from "
@@ -64,12 +65,12 @@ motor_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwMotor motor;
   if (!fw_motor (turn, mech, &motor))
     return;
-  g_autofree char *torque = decimal (motor.rated_Nm, "%.3g"),
-                  *speed = decimal (motor.turns_per_minute, "%.4g");
-  g_autofree char *margin = decimal (mech->design->drive.margin, "%.3g"),
-                  *peak = decimal (motor.peak_W, "%.3g");
-  g_autofree char *mean = decimal (motor.mean_W, "%.3g"),
-                  *hold = decimal (motor.holding_Nm, "%.3g");
+  g_autofree char *torque = fw_cli_number (motor.rated_Nm, "%.3g"),
+                  *speed = fw_cli_number (motor.turns_per_minute, "%.4g");
+  g_autofree char *margin = fw_cli_number (mech->design->drive.margin, "%.3g"),
+                  *peak = fw_cli_number (motor.peak_W, "%.3g");
+  g_autofree char *mean = fw_cli_number (motor.mean_W, "%.3g"),
+                  *hold = fw_cli_number (motor.holding_Nm, "%.3g");
   g_string_append_printf (
       out,
       _ ("A motor: %s N m at %s turns/min (%s times what is needed), %s W at most and %s W in the "
@@ -83,8 +84,8 @@ ripple_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   FwRipple ripple;
   if (!fw_ripple (turn, mech, hand_inertia (mech), &ripple))
     return;
-  g_autofree char *low = decimal (ripple.low / turn->speed * 100, "%.0f");
-  g_autofree char *high = decimal (ripple.high / turn->speed * 100, "%.0f");
+  g_autofree char *low = fw_cli_number (ripple.low / turn->speed * 100, "%.0f");
+  g_autofree char *high = fw_cli_number (ripple.high / turn->speed * 100, "%.0f");
   g_string_append_printf (
       out, _ ("Pushed evenly by hand, the crank runs at %s to %s percent of its mean speed.\n"),
       low, high);
@@ -97,8 +98,8 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
   double peak, strength;
   if (fw_stand (turn, mech, &stand))
     {
-      g_autofree char *tilt = decimal (stand.tilt_deg, "%.1f"),
-                      *at = decimal (stand.tilt_crank * DEGREES, "%.0f");
+      g_autofree char *tilt = fw_cli_number (stand.tilt_deg, "%.1f"),
+                      *at = fw_cli_number (stand.tilt_crank * DEGREES, "%.0f");
       g_string_append_printf (out,
                               _ ("It tips on a slope of %s° (worst at %s° of the crank); 10° is "
                                  "the least held safe.\n"),
@@ -106,7 +107,7 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
     }
   if (fw_hanger (turn, mech, &peak, &strength))
     {
-      g_autofree char *pull = decimal (peak, "%.3g"), *needed = decimal (strength, "%.3g");
+      g_autofree char *pull = fw_cli_number (peak, "%.3g"), *needed = fw_cli_number (strength, "%.3g");
       g_string_append_printf (out,
                               _ ("It pulls on what it hangs from with up to %s N; that must bear "
                                  "%s N before it breaks.\n"),
@@ -117,11 +118,11 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
 static void
 bounce_text (GString *out, const FwBounce *b, const FwMechanism *mech)
 {
-  g_autofree char *at = decimal (b->crank * DEGREES, "%.1f"),
-                  *time = decimal (b->cross_s * 1000, "%.3g");
-  g_autofree char *gap = decimal (b->gap_mm, "%.3g"),
-                  *speed = decimal (b->speed_mps * 1000, "%.3g");
-  g_autofree char *energy = decimal (b->energy_J * 1000, "%.3g");
+  g_autofree char *at = fw_cli_number (b->crank * DEGREES, "%.1f"),
+                  *time = fw_cli_number (b->cross_s * 1000, "%.3g");
+  g_autofree char *gap = fw_cli_number (b->gap_mm, "%.3g"),
+                  *speed = fw_cli_number (b->speed_mps * 1000, "%.3g");
+  g_autofree char *energy = fw_cli_number (b->energy_J * 1000, "%.3g");
   const char *name = fw_part_name (mech, b->part);
   if (b->crosses)
     g_string_append_printf (out,

@@ -145,8 +145,7 @@ figure (int i, double value, FwLengths lengths)
     return g_strdup ("-");
   if (figures[i].unit == FW_UNIT_MM)
     return fw_units_format (value, FW_UNIT_MM, lengths, value < 10 ? 3 : 1);
-  char number[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd (number, sizeof number, "%.4g", value);
+  g_autofree char *number = fw_cli_number (value, "%.4g");
   const char *unit = figures[i].unit == FW_UNIT_NONE ? figures[i].suffix : fw_units_symbol (figures[i].unit, lengths);
   return g_strdup_printf ("%s%s%s", number, *unit && figures[i].unit != FW_UNIT_DEG ? " " : "", unit);
 }

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "cli/cli.h"
 #include "strength/strengthtrouble.h"
 
 #define DEGREES (180 / G_PI)
@@ -58,8 +59,8 @@ line (const Sheet *sheet, const char *key, double value, double crank, double li
   if (!isfinite (value))
     return;
   g_autofree char *name = g_strconcat (sheet->part, ".", key, NULL);
-  g_autofree char *size = decimal (value, "%.4g"), *at = decimal (crank * DEGREES, "%.1f");
-  g_autofree char *most = decimal (limit, "%.4g");
+  g_autofree char *size = fw_cli_number (value, "%.4g"), *at = fw_cli_number (crank * DEGREES, "%.1f");
+  g_autofree char *most = fw_cli_number (limit, "%.4g");
   if (limit > 0)
     /* Translators: name of a figure, the figure, a crank angle, the most it may be. */
     g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°  of %s allowed\n"), name, size, at,
@@ -81,9 +82,9 @@ part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
   if (!(p->natural > 0) || !isfinite (p->swing.swing))
     return;
   g_autofree char *name = g_strconcat (sheet.part, ".natural_Hz", NULL);
-  g_autofree char *hertz = decimal (p->natural / (2 * G_PI), "%.4g");
-  g_autofree char *swing = decimal (p->swing.swing * MM, "%.3g"),
-                  *still = decimal (p->swing.still * MM, "%.3g");
+  g_autofree char *hertz = fw_cli_number (p->natural / (2 * G_PI), "%.4g");
+  g_autofree char *swing = fw_cli_number (p->swing.swing * MM, "%.3g"),
+                  *still = fw_cli_number (p->swing.still * MM, "%.3g");
   /* Translators: name of a figure, the figure, two lengths. */
   g_string_append_printf (out, _ ("%-28s %10s    swings by %s mm, by %s mm without its mass\n"),
                           name, hertz, swing, still);

@@ -3,6 +3,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "cli/cli.h"
+
 #define DEGREES (180 / G_PI)
 #define STEPS 360
 #define MOST_BLOWS 24 /* printed of one panel */
@@ -35,7 +37,7 @@ decimal (double value, const char *format)
 static char *
 fate_sentence (const FwSwingMember *m)
 {
-  g_autofree char *at = decimal (m->at * DEGREES, "%.1f"), *spread = decimal (m->spread * DEGREES, "%.3g");
+  g_autofree char *at = fw_cli_number (m->at * DEGREES, "%.1f"), *spread = fw_cli_number (m->spread * DEGREES, "%.3g");
   switch (m->fate)
     {
     case FW_FATE_REPEATS:
@@ -71,10 +73,10 @@ say_range (GString *out, const FwSwings *s, int member)
                                       : _("    It lies on its upper stop all the time.\n"));
       return;
     }
-  g_autofree char *low = decimal (m->least.value * DEGREES, "%.1f"), *low_at = decimal (m->least.crank * DEGREES, "%.0f");
-  g_autofree char *high = decimal (m->greatest.value * DEGREES, "%.1f"),
-                  *high_at = decimal (m->greatest.crank * DEGREES, "%.0f");
-  g_autofree char *astray = decimal (m->astray * DEGREES, "%.1f"), *at = decimal (m->astray_at * DEGREES, "%.0f");
+  g_autofree char *low = fw_cli_number (m->least.value * DEGREES, "%.1f"), *low_at = fw_cli_number (m->least.crank * DEGREES, "%.0f");
+  g_autofree char *high = fw_cli_number (m->greatest.value * DEGREES, "%.1f"),
+                  *high_at = fw_cli_number (m->greatest.crank * DEGREES, "%.0f");
+  g_autofree char *astray = fw_cli_number (m->astray * DEGREES, "%.1f"), *at = fw_cli_number (m->astray_at * DEGREES, "%.0f");
   g_string_append_printf (out,
                           _("    From %s° (crank at %s°) to %s° (crank at %s°); up to %s° from where it would rest, "
                             "at %s°.\n"),
@@ -95,8 +97,8 @@ say_blows (GString *out, const FwSwings *s, int member)
           more++;
           continue;
         }
-      g_autofree char *at = decimal (b->crank * DEGREES, "%.1f"), *speed = decimal (b->speed_mps, "%.3g");
-      g_autofree char *energy = decimal (b->energy_J * 1000, "%.3g"), *impulse = decimal (b->impulse_Ns, "%.3g");
+      g_autofree char *at = fw_cli_number (b->crank * DEGREES, "%.1f"), *speed = fw_cli_number (b->speed_mps, "%.3g");
+      g_autofree char *energy = fw_cli_number (b->energy_J * 1000, "%.3g"), *impulse = fw_cli_number (b->impulse_Ns, "%.3g");
       g_string_append_printf (out,
                               b->high ? _("    Meets its upper stop at %s°: %s m/s at the tip, %s mJ, %s N s.\n")
                                       : _("    Meets its lower stop at %s°: %s m/s at the tip, %s mJ, %s N s.\n"),

@@ -167,7 +167,7 @@ write_extremes (const Report *r, GString *out, FwLengths lengths)
       g_autofree char *least_off = figure (1.96 * e->least_sd, factor, unit, lengths);
       g_autofree char *greatest = figure (e->greatest, factor, unit, lengths);
       g_autofree char *greatest_off = figure (1.96 * e->greatest_sd, factor, unit, lengths);
-      /* Translators: a quantity; its least value and by how much pieces differ; its greatest and the same. */
+      /* Translators: %-26s and the like line up the columns: keep the figures. A quantity; its least value and by how much pieces differ; its greatest and the same. */
       g_string_append_printf (out, _ ("  %-26s least %10s ± %-9s greatest %10s ± %s\n"), name, least, least_off,
                               greatest, greatest_off);
     }
@@ -293,7 +293,10 @@ fw_verb_tolerance (int argc, char **argv)
   if (threads < 0 || threads > 256)
     return fw_cli_refuse (_ ("tolerance: --threads: expected a whole number from 0 to 256, found %d"), threads);
   if (seed < 0)
-    return fw_cli_refuse (_ ("tolerance: --seed: expected a whole number, 0 or more, found %" G_GINT64_FORMAT), seed);
+    {
+      g_autofree char *found = g_strdup_printf ("%" G_GINT64_FORMAT, seed);
+      return fw_cli_refuse (_ ("tolerance: --seed: expected a whole number, 0 or more, found %s"), found);
+    }
 
   if (!fw_cli_lengths ("tolerance", unit, &lengths, &status))
     return status;

@@ -83,7 +83,7 @@ add_words (GPtrArray *list, FwHolder holder, const char *key, const char *label,
 {
   FwChoice *c = new_choice (list, holder, key, label);
   for (int i = 0; i < n; i++)
-    option (c, ids[i], _(words[i]), i == now);
+    option (c, ids[i], g_dpgettext2 (NULL, "choice", words[i]), i == now);
 }
 
 static void
@@ -95,7 +95,7 @@ add_throws (GPtrArray *list, FwHolder holder, const char *key, const FwDesign *d
 }
 
 static const char *const side_ids[] = { "middle", "both", "right", "left" };
-static const char *const side_words[] = { N_("in the middle"), N_("both sides"), N_("right only"), N_("left only") };
+static const char *const side_words[] = { NC_("choice", "in the middle"), NC_("choice", "both sides"), NC_("choice", "right only"), NC_("choice", "left only") };
 
 static gboolean
 hangs_on (const FwDesign *d, int panel, int on)
@@ -110,22 +110,22 @@ static void
 panel_choices (GPtrArray *list, FwHolder holder, const FwDocument *doc, const FwDesign *d)
 {
   static const char *const reach_ids[] = { "side", "forward", "back" };
-  static const char *const reach_words[] = { N_("to the side"), N_("forward"), N_("back") };
-  static const char *const stop_ids[] = { "free", "stops" }, *const stop_words[] = { N_("none"), N_("two stops") };
-  static const char *const mass_ids[] = { "sheet", "weighed" }, *const mass_words[] = { N_("from its sheet"), N_("as weighed") };
+  static const char *const reach_words[] = { NC_("choice", "to the side"), NC_("choice", "forward"), NC_("choice", "back") };
+  static const char *const stop_ids[] = { "free", "stops" }, *const stop_words[] = { NC_("choice", "none"), NC_("choice", "two stops") };
+  static const char *const mass_ids[] = { "sheet", "weighed" }, *const mass_words[] = { NC_("choice", "from its sheet"), NC_("choice", "as weighed") };
   int i = holder.ref.index;
   const FwPanel *p = &d->panels[i];
 
-  add_words (list, holder, "side", _("Side"), side_ids, side_words, 4, p->side);
-  FwChoice *on = new_choice (list, holder, "on", _("Hinged to"));
-  option (on, "body", _("the body"), p->on == FW_ON_BODY);
+  add_words (list, holder, "side", C_("choice", "Side"), side_ids, side_words, 4, p->side);
+  FwChoice *on = new_choice (list, holder, "on", C_("choice", "Hinged to"));
+  option (on, "body", C_("choice", "the body"), p->on == FW_ON_BODY);
   for (int k = 0; k < d->n_panels; k++)
     if (!hangs_on (d, k, i))
       option (on, d->panels[k].name, d->panels[k].name, p->on == k);
   if (p->on == FW_ON_BODY)
-    add_words (list, holder, "reach", _("Reaches"), reach_ids, reach_words, 3, p->reach);
-  add_words (list, holder, "stops", _("Stops"), stop_ids, stop_words, 2, p->has_stops);
-  add_words (list, holder, "mass", _("Weight"), mass_ids, mass_words, 2, p->has_mass);
+    add_words (list, holder, "reach", C_("choice", "Reaches"), reach_ids, reach_words, 3, p->reach);
+  add_words (list, holder, "stops", C_("choice", "Stops"), stop_ids, stop_words, 2, p->has_stops);
+  add_words (list, holder, "mass", C_("choice", "Weight"), mass_ids, mass_words, 2, p->has_mass);
   add_material (list, holder, doc, p->material);
 }
 
@@ -133,12 +133,12 @@ static void
 part_choices (GPtrArray *list, FwHolder holder, const FwDocument *doc, const FwDesign *d)
 {
   static const char *const spring_ids[] = { "spring", "cord" };
-  static const char *const spring_words[] = { N_("spring, pulls and pushes"), N_("cord, pulls only") };
+  static const char *const spring_words[] = { NC_("choice", "spring, pulls and pushes"), NC_("choice", "cord, pulls only") };
   int i = holder.ref.index;
   switch (holder.ref.place)
     {
     case FW_PLACE_THROW:
-      add_words (list, holder, "side", _("Side"), side_ids, side_words, 2, d->crank.throws[i].both);
+      add_words (list, holder, "side", C_("choice", "Side"), side_ids, side_words, 2, d->crank.throws[i].both);
       break;
     case FW_PLACE_PANEL:
       panel_choices (list, holder, doc, d);
@@ -149,7 +149,7 @@ part_choices (GPtrArray *list, FwHolder holder, const FwDocument *doc, const FwD
       add_material (list, holder, doc, d->rods[i].material);
       break;
     case FW_PLACE_SPRING:
-      add_words (list, holder, "cord", _("Kind"), spring_ids, spring_words, 2, d->springs[i].cord);
+      add_words (list, holder, "cord", C_("choice", "Kind"), spring_ids, spring_words, 2, d->springs[i].cord);
       break;
     default:
       break;
@@ -160,13 +160,13 @@ GPtrArray *
 fw_choices_of (const FwDocument *doc, FwHolder holder)
 {
   static const char *const run_ids[] = { "across", "along" };
-  static const char *const run_words[] = { N_("across, wing to wing"), N_("along, nose to tail") };
+  static const char *const run_words[] = { NC_("choice", "across, wing to wing"), NC_("choice", "along, nose to tail") };
   static const char *const ride_ids[] = { "fixed", "rail", "sleeve", "rocker" };
   static const char *const ride_words[]
-      = { N_("stands still"), N_("slides on a rail"), N_("post in a guide"), N_("post on a link") };
-  static const char *const plate_ids[] = { "suit", "given" }, *const plate_words[] = { N_("chosen to suit"), N_("as measured") };
-  static const char *const hung_ids[] = { "standing", "hung" }, *const hung_words[] = { N_("stands"), N_("hangs from above") };
-  static const char *const by_ids[] = { "hand", "motor" }, *const by_words[] = { N_("by hand"), N_("by a motor") };
+      = { NC_("choice", "stands still"), NC_("choice", "slides on a rail"), NC_("choice", "post in a guide"), NC_("choice", "post on a link") };
+  static const char *const plate_ids[] = { "suit", "given" }, *const plate_words[] = { NC_("choice", "chosen to suit"), NC_("choice", "as measured") };
+  static const char *const hung_ids[] = { "standing", "hung" }, *const hung_words[] = { NC_("choice", "stands"), NC_("choice", "hangs from above") };
+  static const char *const by_ids[] = { "hand", "motor" }, *const by_words[] = { NC_("choice", "by hand"), NC_("choice", "by a motor") };
   const FwDesign *d = fw_document_design (doc);
   GPtrArray *list = g_ptr_array_new_with_free_func (choice_free);
 
@@ -177,11 +177,11 @@ fw_choices_of (const FwDocument *doc, FwHolder holder)
         part_choices (list, holder, doc, d);
       break;
     case FW_HOLDER_CRANK:
-      add_words (list, holder, "runs", _("Runs"), run_ids, run_words, 2, d->crank.runs);
+      add_words (list, holder, "runs", C_("choice", "Runs"), run_ids, run_words, 2, d->crank.runs);
       add_material (list, holder, doc, d->crank.material);
       break;
     case FW_HOLDER_BODY:
-      add_words (list, holder, "ride", _("Ride"), ride_ids, ride_words, 4, d->body.ride);
+      add_words (list, holder, "ride", C_("choice", "Ride"), ride_ids, ride_words, 4, d->body.ride);
       if (d->body.ride != FW_RIDE_FIXED)
         {
           add_throws (list, holder, "throw", d, d->body.throw_index);
@@ -189,13 +189,13 @@ fw_choices_of (const FwDocument *doc, FwHolder holder)
         }
       break;
     case FW_HOLDER_BASE:
-      add_words (list, holder, "hung", _("It"), hung_ids, hung_words, 2, d->base.hung);
-      add_words (list, holder, "plate", _("Plate"), plate_ids, plate_words, 2, d->base.plate_mm[0] > 0);
-      add_words (list, holder, "bearings", _("Bearings"), plate_ids, plate_words, 2, d->base.n_bearings > 0);
+      add_words (list, holder, "hung", C_("choice", "It"), hung_ids, hung_words, 2, d->base.hung);
+      add_words (list, holder, "plate", C_("choice", "Plate"), plate_ids, plate_words, 2, d->base.plate_mm[0] > 0);
+      add_words (list, holder, "bearings", C_("choice", "Bearings"), plate_ids, plate_words, 2, d->base.n_bearings > 0);
       break;
     case FW_HOLDER_DRIVE:
     default:
-      add_words (list, holder, "by", _("Turned"), by_ids, by_words, 2, d->drive.motor);
+      add_words (list, holder, "by", C_("choice", "Turned"), by_ids, by_words, 2, d->drive.motor);
     }
   return list;
 }

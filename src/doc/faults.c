@@ -19,11 +19,11 @@ part_name (const FwDesign *design, const FwFault *fault)
     case 'w':
       return design->crank.weights[fault->index].name;
     case 'c':
-      return _("the crank");
+      return C_("object", "the crank");
     case 's':
-      return _("the base");
+      return C_("object", "the base");
     default:
-      return _("the body");
+      return C_("object", "the body");
     }
 }
 
@@ -38,6 +38,7 @@ fw_words_fault (const FwDesign *design, FwStatus status, const FwFault *fault)
       return g_strdup (_("there is not enough memory"));
     case FW_BAD_NUMBER:
       return fault->what
+                 /* Translators: a key of the file such as radius, and the name of a part. */
                  ? g_strdup_printf (_("a number that can be built was expected for the %s of %s"),
                                     fault->what, part)
                  : g_strdup_printf (_("numbers that can be built were expected for %s"), part);

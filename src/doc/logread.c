@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/fill.h"
 #include "doc/json.h"
 #include "doc/log.h"
 #include "doc/read.h"
@@ -174,11 +175,14 @@ fw_log_path_is_valid (const char *path)
 
 /* ---- Checking ---- */
 
+/* Fails with `expected`, a whole sentence with one %s for what was found. */
 static gboolean
 fail_text (FwReader *r, const cJSON *object, const char *key, const char *expected)
 {
   char *brief = fw_json_brief (cJSON_GetObjectItemCaseSensitive (object, key));
-  fw_read_fail (r, key, FW_DOC_ERROR_INVALID, _("%s was expected, %s was found"), expected, brief);
+  char *message = fw_fill (expected, brief);
+  fw_read_fail (r, key, FW_DOC_ERROR_INVALID, "%s", message);
+  g_free (message);
   g_free (brief);
   return FALSE;
 }
@@ -197,9 +201,9 @@ check_picture (FwReader *r, const cJSON *picture)
   if (!fw_log_path_is_valid (file))
     return fail_text (r, picture, "file",
                       _("a path from the design's folder downwards, such as "
-                        "\"pictures/first.jpg\","));
+                        "\"pictures/first.jpg\", was expected, %s was found"));
   if (!fw_log_text_is_valid (caption, FALSE))
-    return fail_text (r, picture, "caption", _("one line of text"));
+    return fail_text (r, picture, "caption", _("one line of text was expected, %s was found"));
   return TRUE;
 }
 
@@ -257,10 +261,11 @@ check_entry (FwReader *r, const cJSON *entry)
     return FALSE;
   if (!fw_log_date_is_valid (date))
     return fail_text (r, entry, "date",
-                      _("a date such as \"2026-03-14\" or \"2026-03-14T18:30\""));
+                      _("a date such as \"2026-03-14\" or \"2026-03-14T18:30\" was expected, %s was found"));
   if (!fw_log_text_is_valid (note, TRUE))
     return fail_text (r, entry, "note",
-                      _("text without control characters and of at most 20000 letters"));
+                      _("text without control characters and of at most 20000 letters was expected, %s was "
+                        "found"));
   return check_pictures (r, entry) && check_design (r, entry);
 }
 

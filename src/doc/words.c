@@ -23,7 +23,8 @@ show (double value, FwUnit unit, FwLengths lengths)
   return fw_units_format (value, unit, lengths, digits);
 }
 
-/* Parts without a name of the maker's own, as the one that acts in a sentence. */
+/* Parts without a name of the maker's own, as the one that acts in a sentence. A name of the maker's own
+ * stands without an article: "inrod pushes inner weakly". */
 static const char *
 subject (const FwMechanism *mechanism, FwPart part)
 {
@@ -384,47 +385,47 @@ fw_words_trouble_short (FwTroubleKind kind)
   switch (kind)
     {
     case FW_CANNOT_CLOSE:
-      return _("cannot close");
+      return C_("kind of trouble", "cannot close");
     case FW_PAST_STOP:
-      return _("past its stop");
+      return C_("kind of trouble", "past its stop");
     case FW_WEAK_PUSH:
-      return _("weak push");
+      return C_("kind of trouble", "weak push");
     case FW_MAY_FLIP:
-      return _("may flip");
+      return C_("kind of trouble", "may flip");
     case FW_SNAP:
-      return _("snap");
+      return C_("kind of trouble", "snap");
     case FW_LEAN_LIMIT:
-      return _("leans too far");
+      return C_("kind of trouble", "leans too far");
     case FW_BEND_LIMIT:
-      return _("bends too far");
+      return C_("kind of trouble", "bends too far");
     case FW_HITS:
-      return _("hits");
+      return C_("kind of trouble", "hits");
     case FW_LEAVES_GUIDE:
-      return _("leaves its guide");
+      return C_("kind of trouble", "leaves its guide");
     case FW_LOAD_REVERSAL:
-      return _("knocks");
+      return C_("kind of trouble", "knocks");
     case FW_OVER_RUN:
-      return _("runs ahead");
+      return C_("kind of trouble", "runs ahead");
     case FW_MAY_BUCKLE:
-      return _("may buckle");
+      return C_("kind of trouble", "may buckle");
     case FW_RESONANCE:
-      return _("resonance");
+      return C_("kind of trouble", "resonance");
     case FW_OVER_STRESS:
-      return _("over-stressed");
+      return C_("kind of trouble", "over-stressed");
     case FW_MAY_TIP:
-      return _("may tip over");
+      return C_("kind of trouble", "may tip over");
     case FW_PINCH:
-      return _("pinches");
+      return C_("kind of trouble", "pinches");
     case FW_SELF_LOCKS:
-      return _("locks itself");
+      return C_("kind of trouble", "locks itself");
     case FW_SLAMS:
-      return _("slams");
+      return C_("kind of trouble", "slams");
     case FW_THROW_TOO_SHORT:
-      return _("throw too short");
+      return C_("kind of trouble", "throw too short");
     case FW_THROWS_COLLIDE:
-      return _("throws collide");
+      return C_("kind of trouble", "throws collide");
     case FW_NO_WAY_IN:
-      return _("no way in");
+      return C_("kind of trouble", "no way in");
     case FW_N_TROUBLE_KINDS:
     default:
       return "";
@@ -447,6 +448,7 @@ fw_words_remedy (const FwDesign *design, const FwRemedy *remedy, FwLengths lengt
   else
     {
       char *label = fw_param_label (design, remedy->param);
+      /* Translators: the name of a number, its value now and the value that mends a trouble. */
       text = g_strdup_printf (_("%s: %s to %s"), label, from, to);
       g_free (label);
     }

@@ -328,7 +328,7 @@ static void
 lay_key (cairo_t *cr, FwLabels *labels, FwBox page)
 {
   const FwStyle *style = labels->style;
-  const char *const words[2] = { _ ("drives"), _ ("holds back") };
+  const char *const words[2] = { C_ ("torque", "drives"), C_ ("torque", "holds back") };
   double side = 0.85 * style->text, y = page.y + page.height - 0.4 * style->text - side;
   for (int i = 0; i < 2; i++)
     {

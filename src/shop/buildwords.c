@@ -99,6 +99,7 @@ say_pieces (GPtrArray *steps, const FwBuild *build, const FwMechanism *mech)
       g_autofree char *name = fw_build_piece_name (build, &build->pieces[i]);
       gboolean web = build->pieces[i].kind == FW_BUILT_WEB || build->pieces[i].kind == FW_BUILT_ARM;
       g_autofree char *turned = fw_units_format (points_to (&build->pieces[i]), FW_UNIT_DEG, FW_LENGTHS_MM, -1);
+      /* Translators: a piece of the crank such as "Web of in", and an angle. */
       g_ptr_array_add (steps, web ? g_strdup_printf (_("%s, pointing to %s from up."), name, turned)
                                   : g_strdup_printf ("%s.", name));
       say_rings (steps, build, mech, i, TRUE);
@@ -155,9 +156,11 @@ say_panels (GPtrArray *steps, const FwMechanism *mech)
   for (int i = 0; i < mech->n_members; i++)
     {
       const FwMember *m = &mech->members[mech->order[i]];
+      /* Translators: a panel, and the panel that it hangs on. */
       g_ptr_array_add (steps, g_strdup_printf (m->parent < 0 ? _("Hinge %s to the body.") : _("Hinge %s to %s."), m->name,
                                                m->parent < 0 ? "" : mech->members[m->parent].name));
       if (m->rod >= 0)
+        /* Translators: a rod and a panel. */
         g_ptr_array_add (steps, g_strdup_printf (_("Join %s to %s."), mech->links[m->rod].name, m->name));
     }
 }
@@ -205,10 +208,12 @@ fw_shop_words_swing (const FwMechanism *mechanism, const FwRemedy *remedy)
       g_autofree char *after = fw_units_format (change[i].after_deg, FW_UNIT_DEG, FW_LENGTHS_MM, -1);
       if (mechanism->members[i].left || !(fabs (change[i].after_deg - change[i].before_deg) >= 0.1))
         continue;
+      /* Translators: a panel and two angles; stands in "Then %s.", alone or in a list with commas. */
       g_ptr_array_add (list, g_strdup_printf (_("%s swings through %s instead of %s"), mechanism->members[i].name, after, before));
     }
   g_ptr_array_add (list, NULL);
   g_autofree char *all = g_strjoinv (", ", (char **)list->pdata);
+  /* Translators: %s is one or more of "PANEL swings through 40° instead of 42°", with commas. */
   char *text = list->len > 1 ? g_strdup_printf (_("Then %s."), all) : NULL;
   g_ptr_array_unref (list);
   return text;

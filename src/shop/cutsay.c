@@ -40,8 +40,9 @@ say_throws (FwCutting *c)
       const FwThrow *throw = &c->mech->design->crank.throws[t->throw_index];
       g_autofree char *phase = degrees (throw->phase_deg), *radius = fw_cutting_length (c, throw->radius_mm);
       g_autofree char *station = fw_cutting_length (c, t->built_mm), *clear = fw_cutting_length (c, t->clear_mm);
-      say (c->settings, g_strdup_printf (_("Throw %s%s: %s from the axis, turned %s from up, middle of its pin at station %s, %s clear."),
-                                         throw->name, side_of (c, t), radius, phase, station, clear));
+      g_autofree char *name = g_strconcat (throw->name, side_of (c, t), NULL);
+      say (c->settings, g_strdup_printf (_("Throw %s: %s from the axis, turned %s from up, middle of its pin at station %s, %s clear."),
+                                         name, radius, phase, station, clear));
       if (t->clear_mm > throw->width_mm + 0.5 && t->station_mm >= 0)
         {
           g_autofree char *asked = fw_cutting_length (c, throw->width_mm);
@@ -52,9 +53,9 @@ say_throws (FwCutting *c)
         {
           g_autofree char *moved = fw_cutting_length (c, fabs (t->built_mm - t->station_mm));
           g_autofree char *from = fw_cutting_length (c, t->station_mm);
-          say (c->notes, g_strdup_printf (_("Throw %s%s comes out at station %s, %s from the %s that was designed: its neighbours' webs and "
+          say (c->notes, g_strdup_printf (_("Throw %s comes out at station %s, %s from the %s that was designed: its neighbours' webs and "
                                             "fittings push it there."),
-                                          throw->name, side_of (c, t), station, moved, from));
+                                          name, station, moved, from));
         }
     }
 }

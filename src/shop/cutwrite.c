@@ -247,6 +247,7 @@ pieces_text (GString *out, const FwCutList *list, FwLengths lengths)
         continue;
       const char *stock = list->pieces[i].stock_name;
       if (stock != NULL)
+        /* Translators: what pieces are ("tube, 10 mm across, wall 1 mm"), and the bar or sheet of the stock they are cut from. */
         g_string_append_printf (out, _ ("%s, from %s\n"), list->pieces[i].what, stock);
       else
         g_string_append_printf (out, "%s\n", list->pieces[i].what);
@@ -274,13 +275,17 @@ layout_text (GString *out, const FwCutList *list, const FwStock *stock, const Fw
       if (bar)
         g_string_append_printf (pieces, "%s %s", letter, size);
       else if (p->turned)
+        /* Translators: the letter of a part, and how far from the sheet's left and lower edges it lies. */
         g_string_append_printf (pieces, _ ("%s at %s, %s, turned"), letter, at, up);
       else
+        /* Translators: the letter of a part, and how far from the sheet's left and lower edges it lies. */
         g_string_append_printf (pieces, _ ("%s at %s, %s"), letter, at, up);
     }
   if (bar)
+    /* Translators: a bar of the stock, its length, the pieces cut from it, a length. */
     g_string_append_printf (out, _ ("  %s, %s: %s; left over %s\n"), stock->bars[layout->stock].name, length, pieces->str, left);
   else
+    /* Translators: a sheet of the stock, its width and height, the pieces cut from it. */
     g_string_append_printf (out, _ ("  %s, %s × %s: %s\n"), sheet->name, length, height, pieces->str);
   g_string_free (pieces, TRUE);
 }
@@ -311,7 +316,7 @@ fw_cut_list_text (const FwCutList *list, const FwStock *stock, FwLengths lengths
     g_string_append_printf (out, "\n%s\n", _ ("Fittings"));
   for (int i = 0; i < list->n_fittings; i++)
     g_string_append_printf (out, "  %d × %s, %s\n", list->fittings[i].count, list->fittings[i].what, list->fittings[i].size);
-  g_autofree char *mass = mass_text (list->mass_g), *cost = decimal (list->cost, "%.2f", "");
+  g_autofree char *mass = mass_text (list->mass_g), *cost = g_strdup_printf ("%.2f", list->cost);
   g_string_append_printf (out, list->all_weighed ? _ ("\nWeight of what is cut: %s\n") : _ ("\nWeight of what is cut, as far as known: %s\n"), mass);
   if (!isnan (list->cost))
     g_string_append_printf (out, list->all_priced ? _ ("Cost of the stock used: %s\n") : _ ("Cost of the stock used, as far as priced: %s\n"), cost);

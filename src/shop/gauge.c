@@ -207,10 +207,10 @@ gather_measures (const FwTemplateJob *job)
     add_measure (measures, fw_made_find (job->made, FW_MADE_ROD, i, 0), d->rods[i].name,
                  d->rods[i].length_mm, d->rods[i].diameter_mm, job->lengths);
   if (d->body.ride == FW_RIDE_RAIL)
-    add_measure (measures, fw_made_find (job->made, FW_MADE_POST, 0, 0), _ ("rail rod"), d->body.rod_mm,
+    add_measure (measures, fw_made_find (job->made, FW_MADE_POST, 0, 0), C_ ("a part", "rail rod"), d->body.rod_mm,
                  d->body.diameter_mm, job->lengths);
   if (d->body.ride == FW_RIDE_ROCKER)
-    add_measure (measures, fw_made_find (job->made, FW_MADE_LINK, 0, 0), _ ("link"), d->body.link_mm,
+    add_measure (measures, fw_made_find (job->made, FW_MADE_LINK, 0, 0), C_ ("a part", "link"), d->body.link_mm,
                  d->body.diameter_mm, job->lengths);
   g_array_sort (measures, shorter_first);
   return measures;

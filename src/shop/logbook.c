@@ -171,12 +171,17 @@ add_remarks (FwLogbook *book)
     pictures += ((FwLogPage *)g_ptr_array_index (book->pages, i))->pictures->len / 2;
   if (pictures > MANY_PICTURES)
     fw_log_lines_add (book->remarks, FW_LOG_REMARK,
-                      g_strdup_printf (_ ("The log shows %u pictures; what is exported from it will be large."),
+                      g_strdup_printf (ngettext ("The log shows %u picture; what is exported from it will be large.",
+                                                "The log shows %u pictures; what is exported from it will be large.",
+                                                pictures),
                                        pictures));
   if (book->pages->len > MANY_ENTRIES)
     fw_log_lines_add (book->remarks, FW_LOG_REMARK,
-                      g_strdup_printf (_ ("The log has %u entries, each with a whole design; old ones can be "
-                                          "taken out."),
+                      g_strdup_printf (ngettext ("The log has %u entry, each with a whole design; old ones can be "
+                                                "taken out.",
+                                                "The log has %u entries, each with a whole design; old ones can be "
+                                                "taken out.",
+                                                book->pages->len),
                                        book->pages->len));
 }
 
@@ -258,11 +263,11 @@ static GPtrArray *
 head_row (const FwMechanism *m, FwLengths lengths)
 {
   GPtrArray *row = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (row, column_name (_ ("crank"), FW_UNIT_DEG, lengths));
+  g_ptr_array_add (row, column_name (C_ ("heading of a column", "crank"), FW_UNIT_DEG, lengths));
   if (m->design->body.ride != FW_RIDE_FIXED)
     {
-      g_ptr_array_add (row, column_name (_ ("body height"), FW_UNIT_MM, lengths));
-      g_ptr_array_add (row, column_name (_ ("body tilt"), FW_UNIT_DEG, lengths));
+      g_ptr_array_add (row, column_name (C_ ("heading of a column", "body height"), FW_UNIT_MM, lengths));
+      g_ptr_array_add (row, column_name (C_ ("heading of a column", "body tilt"), FW_UNIT_DEG, lengths));
     }
   for (int i = 0; i < m->n_members; i++)
     if (m->members[i].mirror_of < 0)
@@ -350,9 +355,9 @@ fw_logbook_text (const FwLogbook *book)
                                            : g_strdup_printf (_ ("picture: %s"), file);
           g_string_append_printf (out, "  %s\n", line);
         }
-      say_lines (out, _ ("changed"), page->changes);
-      say_lines (out, _ ("what it did"), page->effects);
-      say_lines (out, _ ("trouble"), page->troubles);
+      say_lines (out, C_ ("heading of lines", "changed"), page->changes);
+      say_lines (out, C_ ("heading of lines", "what it did"), page->effects);
+      say_lines (out, C_ ("heading of lines", "trouble"), page->troubles);
     }
   for (guint i = 0; i < book->remarks->len; i++)
     g_string_append_printf (out, "\n%s\n", ((FwLogLine *)g_ptr_array_index (book->remarks, i))->text);

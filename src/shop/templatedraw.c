@@ -101,8 +101,8 @@ sample_width (int which)
 static void
 draw_foot (cairo_t *cr, const FwTemplatePages *p, const FwStyle *style)
 {
-  const char *const words[5] = { _ ("cut"), _ ("hole"), _ ("score, half through"), _ ("axis of hinge or crank"),
-                                 _ ("mark, engrave") };
+  const char *const words[5] = { C_ ("kind of line", "cut"), C_ ("kind of line", "hole"), C_ ("kind of line", "score, half through"), C_ ("kind of line", "axis of hinge or crank"),
+                                 C_ ("kind of line", "mark, engrave") };
   double left = p->frame_x, right = left + p->frame_width;
   double y = p->frame_y + p->frame_height + 4;
   rule (cr, left, right, y, style->faint_ink);
@@ -170,6 +170,7 @@ draw_neighbour (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *t, 
   if (!has_neighbour (t, side, &column, &row))
     return;
   fw_tile_name (column, row, name);
+  /* Translators: %s names a tile, such as B2. */
   g_autofree char *words = g_strdup_printf (_ ("overlap with %s"), name);
   double o = FW_TILE_OVERLAP, x = p->frame_x, y = p->frame_y;
   FwPageWords how = { .size = 2.6, .colour = style->faint_ink, .align = 0.5 };

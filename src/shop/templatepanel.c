@@ -345,7 +345,7 @@ add_grain (Sheet *s)
   double length = CLAMP (0.22 * s->panel->span_mm, 9, 50);
   for (; length > 6; length *= 0.8)
     {
-      const char *word = _ ("grain");
+      const char *word = C_ ("direction in a sheet", "grain");
       FwVec2 half = fw_cut_text_half (word, 2.4, FALSE), at = { 0, 0 };
       FwVec2 low = s->outline[0], high = low;
       double best = INFINITY;

@@ -164,14 +164,14 @@ fw_template_plate (FwTemplateJob *job)
   bearings (&p, TRUE);
   columns (&p, TRUE);
   anchors (&p, TRUE);
-  fw_cut_words (p.part, _ ("crank axis"), fw_vec2 (-0.5 * p.half_x, 0), 3, 1.7, FALSE);
+  fw_cut_words (p.part, C_ ("a line on the base plate", "crank axis"), fw_vec2 (-0.5 * p.half_x, 0), 3, 1.7, FALSE);
   double length = fmin (30, 0.3 * p.half_y);
   FwVec2 at;
-  FwVec2 half = fw_cut_text_half (_ ("front"), 3, FALSE);
+  FwVec2 half = fw_cut_text_half (C_ ("edge of the base plate", "front"), 3, FALSE);
   at = fw_vec2 (0, -p.half_y + 4 + length + half.y);
   if (fw_cut_words_fit (p.part, at, fw_vec2 (half.x, half.y + length), 0, FALSE))
     {
-      fw_cut_words_at (p.part, _ ("front"), at, 3, 0);
+      fw_cut_words_at (p.part, C_ ("edge of the base plate", "front"), at, 3, 0);
       fw_cut_arrow (p.part, fw_vec2 (0, at.y - half.y), fw_vec2 (0, at.y - half.y - length + 2));
     }
   fw_cut_part_add (job, p.part);
