@@ -308,14 +308,14 @@ form_add_controls (Form *form)
   GtkGrid *grid = GTK_GRID (form->form);
   for (int k = 0; k < FW_N_WISH_KINDS; k++)
     names[k] = _ (kinds[k].label);
-  form->kind = fw_form_add (grid, 0, _ ("_Wish"), gtk_drop_down_new_from_strings (names));
-  form->of = fw_form_add (grid, 1, _ ("_Of"), drop_down ());
-  form->other = fw_form_add (grid, 2, _ ("A_nd"), drop_down ());
+  form->kind = fw_form_add (grid, 0, C_ ("wish", "_Wish"), gtk_drop_down_new_from_strings (names));
+  form->of = fw_form_add (grid, 1, C_ ("wish", "_Of"), drop_down ());
+  form->other = fw_form_add (grid, 2, C_ ("wish", "A_nd"), drop_down ());
   form->crank = fw_form_add (grid, CRANK_ROW, _ ("_Crank angle"), fw_spin_new (0, 359.9, 1, 0));
   gtk_spin_button_set_digits (GTK_SPIN_BUTTON (form->crank), 1);
-  form->want = fw_form_add (grid, 4, _ ("_How"), gtk_drop_down_new_from_strings (wants));
-  form->values[0] = fw_form_add (grid, 5, _ ("_Value"), value_entry (form));
-  form->values[1] = fw_form_add (grid, 6, _ ("_to"), value_entry (form));
+  form->want = fw_form_add (grid, 4, C_ ("wish", "_How"), gtk_drop_down_new_from_strings (wants));
+  form->values[0] = fw_form_add (grid, 5, C_ ("wish", "_Value"), value_entry (form));
+  form->values[1] = fw_form_add (grid, 6, C_ ("wish", "_to"), value_entry (form));
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (form->of), TRUE);
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (form->other), TRUE);
   fw_widget_describe (form->kind, _ ("Wish"), NULL);

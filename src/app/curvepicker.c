@@ -17,15 +17,15 @@ typedef struct
 } FwCurveGroup;
 
 static const FwCurveGroup groups[] = {
-  { N_("Angles"), { FW_Q_ANGLE, FW_Q_SWING }, 2 },
-  { N_("Rates"), { FW_Q_RATE, FW_Q_RATE2, FW_Q_OTHER_ROOT }, 3 },
-  { N_("Push"), { FW_Q_PUSH }, 1 },
-  { N_("Lean"), { FW_Q_LEAN, FW_Q_BEND }, 2 },
-  { N_("Body"), { FW_Q_BODY_H, FW_Q_BODY_Z, FW_Q_BODY_TILT }, 3 },
-  { N_("Torque and guide"), { FW_Q_TORQUE, FW_Q_HANDLE, FW_Q_GUIDE, FW_Q_FOOT }, 4 },
-  { N_("Forces of rods"), { FW_Q_FORCE }, 1 },
-  { N_("Loads on hinges, pins and bearings"), { FW_Q_HINGE, FW_Q_PIN, FW_Q_BEARING }, 3 },
-  { N_("Stress and sag"), { FW_Q_STRESS, FW_Q_SAG }, 2 },
+  { NC_("group of curves", "Angles"), { FW_Q_ANGLE, FW_Q_SWING }, 2 },
+  { NC_("group of curves", "Rates"), { FW_Q_RATE, FW_Q_RATE2, FW_Q_OTHER_ROOT }, 3 },
+  { NC_("group of curves", "Push"), { FW_Q_PUSH }, 1 },
+  { NC_("group of curves", "Lean"), { FW_Q_LEAN, FW_Q_BEND }, 2 },
+  { NC_("group of curves", "Body"), { FW_Q_BODY_H, FW_Q_BODY_Z, FW_Q_BODY_TILT }, 3 },
+  { NC_("group of curves", "Torque and guide"), { FW_Q_TORQUE, FW_Q_HANDLE, FW_Q_GUIDE, FW_Q_FOOT }, 4 },
+  { NC_("group of curves", "Forces of rods"), { FW_Q_FORCE }, 1 },
+  { NC_("group of curves", "Loads on hinges, pins and bearings"), { FW_Q_HINGE, FW_Q_PIN, FW_Q_BEARING }, 3 },
+  { NC_("group of curves", "Stress and sag"), { FW_Q_STRESS, FW_Q_SAG }, 2 },
 };
 
 struct _FwCurvePicker
@@ -159,7 +159,7 @@ curve_picker_add_group (FwCurvePicker *self, const FwCurveGroup *group, const ch
         {
           if (shown++ == 0)
             {
-              GtkWidget *title = gtk_label_new (_(group->title));
+              GtkWidget *title = gtk_label_new (g_dpgettext2 (NULL, "group of curves", group->title));
               gtk_label_set_xalign (GTK_LABEL (title), 0);
               gtk_widget_add_css_class (title, "heading");
               gtk_widget_set_margin_top (title, 6);

@@ -442,15 +442,15 @@ static GtkWidget *
 photo_tools (FwFitPhoto *self)
 {
   GtkGrid *grid = GTK_GRID (gtk_grid_new ());
-  const char *views[] = { _ ("Front view"), _ ("Side view"), NULL };
+  const char *views[] = { C_ ("under the", "Front view"), C_ ("under the", "Side view"), NULL };
   const char *none[] = { NULL };
   GtkWidget *way = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *reading = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
   gtk_grid_set_row_spacing (grid, 6);
   gtk_grid_set_column_spacing (grid, 12);
-  self->view = fw_form_add (grid, 0, _ ("_Under the"), gtk_drop_down_new_from_strings (views));
+  self->view = fw_form_add (grid, 0, C_ ("where the photograph lies", "_Under the"), gtk_drop_down_new_from_strings (views));
   g_signal_connect_swapped (self->view, "notify::selected", G_CALLBACK (on_view), self);
-  self->opacity = fw_form_add (grid, 1, _ ("St_rength"), gtk_scale_new_with_range (GTK_ORIENTATION_HORIZONTAL, 0, 100, 5));
+  self->opacity = fw_form_add (grid, 1, C_ ("how strongly the photograph shows", "St_rength"), gtk_scale_new_with_range (GTK_ORIENTATION_HORIZONTAL, 0, 100, 5));
   gtk_range_set_value (GTK_RANGE (self->opacity), 60);
   g_signal_connect_swapped (self->opacity, "value-changed", G_CALLBACK (on_opacity), self);
   self->by_points = toggle (self, _ ("Place by two points"), G_CALLBACK (on_by_points));

@@ -56,8 +56,10 @@ what_words (const FwMechanism *mech, FwMeasuredKind kind, int index)
       /* Translators: a panel */
       return g_strdup_printf (_ ("%s angle"), part);
     case FW_MEASURED_TIP_Z:
+      /* Translators: a panel */
       return g_strdup_printf (_ ("%s tip height"), part);
     default:
+      /* Translators: a panel; how far its tip is from the middle plane */
       return g_strdup_printf (_ ("%s tip across"), part);
     }
 }

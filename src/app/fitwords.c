@@ -36,7 +36,8 @@ write_number (GString *out, const FwDesign *design, const FwFitNumber *n, FwLeng
     {
       g_autofree char *other = name_of (design, n->others[k]);
       g_autofree char *value = fw_units_format (n->others_to[k], unit_of (n->others[k]), lengths, 1);
-      g_string_append_printf (out, _ ("    or just as likely instead: %s %s\n"), other, value);
+      g_string_append_printf (out, /* Translators: another number that could be off, and the value it would have: "Length of inrod 412.5 mm". */
+                              _ ("    or just as likely instead: %s %s\n"), other, value);
     }
 }
 

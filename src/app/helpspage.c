@@ -192,6 +192,7 @@ effect_words (const FwHelpOf *of, const FwHelp *help)
   g_autofree char *signed_figure = figure[0] == '-' ? g_strconcat ("−", figure + 1, NULL) : g_strdup (figure);
   if (fw_help_unit (of) == FW_UNIT_DEG)
     return g_strdup_printf (_ ("%s%s° per %s"), about, signed_figure, per);
+    /* Translators: "≈ " or nothing, by how much a quantity changes, and for one unit of what: "≈ +0.41° per mm". */
   return symbol[0] != '\0' ? g_strdup_printf (_ ("%s%s %s per %s"), about, signed_figure, symbol, per)
                            : g_strdup_printf (_ ("%s%s per %s"), about, signed_figure, per);
 }

@@ -107,10 +107,12 @@ on_words (gpointer data)
   self->words = 0;
   if (page_is_ready (self) && fw_torque_plot_lay (fw_session_scene (self->session), &style, plot_box (self), &plot))
     {
-      g_autofree char *drives = peak_words (&plot.greatest, _ ("It asks for at most %s, at %s of the crank"));
-      g_autofree char *holds = peak_words (&plot.least, _ ("and must be held back with at most %s, at %s."));
+      /* Translators: a torque, and the angle of the crank where it stands. */
+      g_autofree char *drives = peak_words (&plot.greatest, _ ("It asks for at most %s, at %s of the crank."));
+      /* Translators: a torque, and the angle of the crank where it stands. */
+      g_autofree char *holds = peak_words (&plot.least, _ ("It must be held back with at most %s, at %s of the crank."));
       g_string_append (words, drives);
-      g_string_append (words, plot.least.value < 0 ? "; " : ".");
+      g_string_append (words, plot.least.value < 0 ? " " : "");
       g_string_append (words, plot.least.value < 0 ? holds : "");
     }
   fw_widget_describe (self->plot, _ ("Crank torque around the turn"), words->str);

@@ -7,7 +7,8 @@ int
 main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, FW_LOCALEDIR);
+  const char *elsewhere = g_getenv ("TEXTDOMAINDIR"); /* as gettext's own programs: a catalogue not yet installed */
+  bindtextdomain (GETTEXT_PACKAGE, elsewhere != NULL ? elsewhere : FW_LOCALEDIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
 

@@ -62,17 +62,17 @@ kind_words (const FwMechanism *mech, FwQuantity q, int sign)
     {
     case FW_Q_TORQUE:
     case FW_Q_HANDLE:
-      return sign > 0 ? _ ("drives") : _ ("holds back");
+      return sign > 0 ? C_ ("torque", "drives") : C_ ("torque", "holds back");
     case FW_Q_FORCE:
       return sign > 0 ? C_ ("load", "pull") : C_ ("load", "push");
     case FW_Q_GUIDE:
       if (link)
         return sign > 0 ? C_ ("load", "pull") : C_ ("load", "push");
-      return sign > 0 ? _ ("forward") : _ ("backward");
+      return sign > 0 ? C_ ("load", "forward") : C_ ("load", "backward");
     case FW_Q_STRESS:
-      return _ ("stress");
+      return C_ ("load", "stress");
     case FW_Q_SAG:
-      return _ ("sag");
+      return C_ ("load", "sag");
     default:
       return C_ ("load", "load");
     }

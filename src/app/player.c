@@ -264,7 +264,7 @@ fw_player_init (FwPlayer *self)
   self->speed = SPEED_WITHOUT_DESIGN;
   gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 6);
   gtk_widget_add_css_class (GTK_WIDGET (self), "player");
-  fw_widget_describe (GTK_WIDGET (self), _("Play"), NULL);
+  fw_widget_describe (GTK_WIDGET (self), C_("the motion", "Play"), NULL);
   fw_widget_style_add ();
   self->back = player_button (self, G_CALLBACK (on_back));
   gtk_widget_add_css_class (self->back, "backwards");

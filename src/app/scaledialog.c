@@ -267,11 +267,11 @@ add_stock (Scale *self, GtkGrid *form, int row, int i)
     gtk_string_list_append (words, stocks[i][k]);
   self->material[i] = fw_form_add (form, row, _ (names[i]), gtk_drop_down_new (G_LIST_MODEL (words), NULL));
   g_signal_connect_swapped (self->material[i], "notify::selected", G_CALLBACK (ask_soon), self);
-  self->size[i] = length_entry (self, sizes[i], i == 0 ? _ ("thick") : _ ("across"));
+  self->size[i] = length_entry (self, sizes[i], i == 0 ? C_ ("faint in an empty field", "thick") : C_ ("faint in an empty field", "across"));
   gtk_box_append (GTK_BOX (line), self->size[i]);
   if (walls[i] != NULL)
     {
-      self->wall[i] = length_entry (self, walls[i], _ ("wall"));
+      self->wall[i] = length_entry (self, walls[i], C_ ("faint in an empty field", "wall"));
       gtk_box_append (GTK_BOX (line), self->wall[i]);
     }
   gtk_grid_attach (form, line, 1, row + 1, 1, 1);

@@ -39,31 +39,31 @@ typedef struct
 } Column;
 
 static const Column round_bar[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
-  { "diameter", N_ ("Diameter"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "wall", N_ ("Wall"), FW_UNIT_MM, FALSE, TRUE, 6 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
-  { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
+  { "name", NC_ ("stock", "Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", NC_ ("stock", "Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "diameter", NC_ ("stock", "Diameter"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "wall", NC_ ("stock", "Wall"), FW_UNIT_MM, FALSE, TRUE, 6 },
+  { "length", NC_ ("stock", "Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", NC_ ("stock", "Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
+  { "price", NC_ ("stock", "Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column flat_bar[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
-  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "length", N_ ("Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
-  { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
+  { "name", NC_ ("stock", "Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", NC_ ("stock", "Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "width", NC_ ("stock", "Width"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "thickness", NC_ ("stock", "Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "length", NC_ ("stock", "Length"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", NC_ ("stock", "Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
+  { "price", NC_ ("stock", "Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 static const Column sheet[] = {
-  { "name", N_ ("Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
-  { "material", N_ ("Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
-  { "thickness", N_ ("Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
-  { "width", N_ ("Width"), FW_UNIT_MM, FALSE, FALSE, 8 },
-  { "height", N_ ("Height"), FW_UNIT_MM, FALSE, FALSE, 8 },
-  { "count", N_ ("Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
-  { "price", N_ ("Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
+  { "name", NC_ ("stock", "Name"), FW_UNIT_NONE, TRUE, FALSE, 8 },
+  { "material", NC_ ("stock", "Material"), FW_UNIT_NONE, TRUE, TRUE, 10 },
+  { "thickness", NC_ ("stock", "Thickness"), FW_UNIT_MM, FALSE, FALSE, 6 },
+  { "width", NC_ ("stock", "Width"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "height", NC_ ("stock", "Height"), FW_UNIT_MM, FALSE, FALSE, 8 },
+  { "count", NC_ ("stock", "Number"), FW_UNIT_NONE, FALSE, TRUE, 4 },
+  { "price", NC_ ("stock", "Price"), FW_UNIT_NONE, FALSE, TRUE, 6 },
 };
 #define N_COLUMNS ((int) G_N_ELEMENTS (sheet))
 #define GRAIN_COLUMN N_COLUMNS
@@ -97,7 +97,7 @@ cell_title (const Cell *cell)
 {
   const FwStock *stock = &fw_document_design (table_document (cell->table))->stock;
   /* Translators: a measure and what it is of: "Length of tube 10" */
-  return g_strdup_printf (_("%s of %s"), _(cell->label), entry_name (stock, cell->kind, cell->nth));
+  return g_strdup_printf (_("%s of %s"), g_dpgettext2 (NULL, "stock", cell->label), entry_name (stock, cell->kind, cell->nth));
 }
 
 static gboolean
@@ -165,9 +165,9 @@ typedef struct
 
 /* What a workshop has as a rule; every number is there to be changed. */
 static const NewEntry new_entries[] = {
-  { FW_STOCK_BARS, N_ ("tube"), "copper tube", N_ ("A round bar"), { { "diameter", 10 }, { "wall", 1 }, { "length", 1000 } } },
-  { FW_STOCK_BARS, N_ ("flat"), "aluminium", N_ ("A flat bar"), { { "width", 20 }, { "thickness", 5 }, { "length", 1000 } } },
-  { FW_STOCK_SHEETS, N_ ("sheet"), "kraft card", N_ ("A sheet"), { { "thickness", 2 }, { "width", 700 }, { "height", 500 } } },
+  { FW_STOCK_BARS, NC_ ("name of a new bar or sheet", "tube"), "copper tube", N_ ("A round bar"), { { "diameter", 10 }, { "wall", 1 }, { "length", 1000 } } },
+  { FW_STOCK_BARS, NC_ ("name of a new bar or sheet", "flat"), "aluminium", N_ ("A flat bar"), { { "width", 20 }, { "thickness", 5 }, { "length", 1000 } } },
+  { FW_STOCK_SHEETS, NC_ ("name of a new bar or sheet", "sheet"), "kraft card", N_ ("A sheet"), { { "thickness", 2 }, { "width", 700 }, { "height", 500 } } },
 };
 
 static void
@@ -176,7 +176,7 @@ table_add (StockTable *self, const NewEntry *new_entry)
   GError *error = NULL;
   cJSON *entry = cJSON_CreateObject ();
 
-  cJSON_AddStringToObject (entry, "name", _(new_entry->name));
+  cJSON_AddStringToObject (entry, "name", g_dpgettext2 (NULL, "name of a new bar or sheet", new_entry->name));
   cJSON_AddStringToObject (entry, "material", new_entry->material);
   for (int i = 0; i < 3; i++)
     cJSON_AddNumberToObject (entry, new_entry->numbers[i].key, new_entry->numbers[i].value);
@@ -256,7 +256,7 @@ add_fields (StockTable *self, FwStockKind kind, int nth, const Column *columns, 
                                      : fw_entry_new (columns[k].unit, columns[k].may_be_empty, columns[k].chars, on_number, cell);
       GtkWidget *widget = fw_entry_widget (cell->entry);
       gtk_entry_set_placeholder_text (GTK_ENTRY (widget), empty_word (&columns[k]));
-      gtk_widget_set_tooltip_text (widget, _(columns[k].label));
+      gtk_widget_set_tooltip_text (widget, g_dpgettext2 (NULL, "stock", columns[k].label));
       cell_place (self, cell, widget, k, row);
       g_ptr_array_add (self->cells, cell);
     }
@@ -272,7 +272,7 @@ add_row (StockTable *self, const FwStock *stock, FwStockKind kind, int nth)
   if (kind == FW_STOCK_SHEETS)
     {
       const char *grains[] = { C_ ("grain of a sheet", "none"), C_ ("grain of a sheet", "width"), C_ ("grain of a sheet", "height"), NULL };
-      Cell *cell = cell_new (self, kind, nth, "grain", N_ ("Grain"));
+      Cell *cell = cell_new (self, kind, nth, "grain", NC_ ("stock", "Grain"));
       cell->grain = gtk_drop_down_new_from_strings (grains);
       cell_place (self, cell, cell->grain, GRAIN_COLUMN, row);
       g_signal_connect_swapped (cell->grain, "notify::selected", G_CALLBACK (on_grain), cell);
@@ -306,8 +306,10 @@ add_head (GtkWidget *grid, const char *const *labels)
 static void
 table_rebuild (StockTable *self, const FwStock *stock)
 {
-  const char *bars[] = { _("Name"), _("Material"), C_ ("heading of a column", "⌀, width"), C_ ("heading of a column", "Wall, thick"), _("Length"), _("Number"), _("Price"), NULL };
-  const char *sheets[] = { _("Name"), _("Material"), _("Thickness"), _("Width"), _("Height"), _("Number"), _("Price"), _("Grain"), NULL };
+  const char *bars[] = { C_ ("stock", "Name"), C_ ("stock", "Material"), C_ ("heading of a column", "⌀, width"), C_ ("heading of a column", "Wall, thick"),
+                         C_ ("stock", "Length"), C_ ("stock", "Number"), C_ ("stock", "Price"), NULL };
+  const char *sheets[] = { C_ ("stock", "Name"), C_ ("stock", "Material"), C_ ("stock", "Thickness"), C_ ("stock", "Width"),
+                           C_ ("stock", "Height"), C_ ("stock", "Number"), C_ ("stock", "Price"), C_ ("stock", "Grain"), NULL };
   int n[2] = { stock->n_bars, stock->n_sheets };
 
   g_ptr_array_set_size (self->cells, 0);

@@ -128,7 +128,7 @@ write_svg (const FwLaid *laid, const char *path, const FwProgress *progress, cha
       g_autofree char *last = fw_laser_sheet_path (path, (int) n - 1, (int) n);
       g_autofree char *name = g_filename_display_name (last);
       /* Translators: how many, and the name of the last */
-      *done = g_strdup_printf (_("Saved: %u files, the last is %s"), n, name);
+      *done = g_strdup_printf (ngettext ("Saved: %u file, the last is %s", "Saved: %u files, the last is %s", n), n, name);
     }
   return TRUE;
 }

@@ -32,6 +32,12 @@ fw_cli_print (const char *text, int status)
 }
 
 char *
+char *
+fw_cli_number (double value, const char *format)
+{
+  return g_strdup_printf (format, value == 0 ? 0 : value);
+}
+
 fw_cli_options (int argc, char **argv, const char *verb, const char *summary, const GOptionEntry *entries, int *status)
 {
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
