@@ -1,3 +1,4 @@
+#include <stdlib.h>
 #include "random_design.h"
 
 #include <math.h>
@@ -189,4 +190,11 @@ random_design (GRand *r, RandomWish wish)
       random_rod (r, d, i, angles, wish);
     }
   return d;
+}
+
+int
+random_rounds (int few)
+{
+  const char *rounds = g_getenv ("FW_ROUNDS");
+  return few * (rounds ? MAX (1, atoi (rounds)) : 1);
 }

@@ -18,3 +18,6 @@ typedef struct
 /* Crank, ride and a tree of one to five driven panels. Every right-hand and middle rod is as long
  * as a chosen pose at crank angle 0 needs, and `near` lies within 3 degrees of that pose. */
 FwDesign *random_design (GRand *rand, RandomWish wish);
+
+/* How many a test tries: `few`, times FW_ROUNDS where that is set, for a long run by hand. */
+int random_rounds (int few);

@@ -59,7 +59,7 @@ random_hanging (GRand *r, bool stops, int n)
   return d;
 }
 
-/* Least potential of one panel within its stops, by looking at every 0.01 degree. */
+/* Least potential of one panel within its stops, by looking at every 0.05 degree. */
 static double
 least_of_one (const FwDesign *d, SecondSolver *s, double *at)
 {
@@ -67,9 +67,9 @@ least_of_one (const FwDesign *d, SecondSolver *s, double *at)
   double low = p->has_stops ? p->stops_deg[0] * RAD : -G_PI,
          high = p->has_stops ? p->stops_deg[1] * RAD : G_PI;
   double best = INFINITY;
-  for (int k = 0; k <= 36000; k++)
+  for (int k = 0; k <= 7200; k++)
     {
-      double a = low + (high - low) * k / 36000, v = potential (d, s, &a);
+      double a = low + (high - low) * k / 7200, v = potential (d, s, &a);
       if (v < best)
         {
           best = v;
@@ -213,11 +213,11 @@ test_lowest_pair (void)
           range[i][0] = p->has_stops ? p->stops_deg[0] * RAD : -G_PI;
           range[i][1] = p->has_stops ? p->stops_deg[1] * RAD : G_PI;
         }
-      for (int i = 0; i <= 240; i++)
-        for (int k = 0; k <= 240; k++)
+      for (int i = 0; i <= 120; i++)
+        for (int k = 0; k <= 120; k++)
           {
-            const double a[2] = { range[0][0] + (range[0][1] - range[0][0]) * i / 240,
-                                  range[1][0] + (range[1][1] - range[1][0]) * k / 240 };
+            const double a[2] = { range[0][0] + (range[0][1] - range[0][0]) * i / 120,
+                                  range[1][0] + (range[1][1] - range[1][0]) * k / 120 };
             least = fmin (least, potential (rig.design, &s, a));
           }
       if (here > least + 1e-6)

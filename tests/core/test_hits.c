@@ -32,7 +32,7 @@ static double
 brute_segments (FwSegment p, FwSegment q)
 {
   double a = 0, b = 1;
-  for (int i = 0; i < 200; i++)
+  for (int i = 0; i < 60; i++)
     {
       double m = a + (b - a) / 3, n = b - (b - a) / 3;
       if (point_segment (along (p, m), q) < point_segment (along (p, n), q))
@@ -99,7 +99,7 @@ test_inside (void)
 {
   GRand *rand = g_rand_new_with_seed (82);
   int in = 0;
-  for (int n = 0; n < 20000; n++)
+  for (int n = 0; n < 5000; n++)
     {
       FwVec2 o[9], p = { g_rand_double_range (rand, -10, 15), g_rand_double_range (rand, -12, 12) };
       int sides = random_outline (rand, o);
@@ -107,7 +107,7 @@ test_inside (void)
       in += winds_round (p, o, sides);
     }
   g_rand_free (rand);
-  g_assert_cmpint (in, >, 2000);
+  g_assert_cmpint (in, >, 500);
 }
 
 /* Of a point to the plate: its edges, and its face where the point stands over it. */
@@ -125,24 +125,25 @@ point_plate (FwVec3 p, const FwFrame *f, const FwVec2 *o, int n)
   return best;
 }
 
-static double
-brute_plate (FwSegment s, const FwFrame *f, const FwVec2 *o, int n)
+/* A distance changes no faster than the point moves: a half that cannot hold a nearer point is left. */
+static void
+halve (FwSegment s, const FwFrame *f, const FwVec2 *o, int n, double *best)
 {
-  const int steps = 400;
-  int at = 0;
-  double best = INFINITY;
-  for (int i = 0; i <= steps; i++)
-    {
-      double d = point_plate (along (s, (double)i / steps), f, o, n);
-      if (d < best)
-        {
-          best = d;
-          at = i;
-        }
-    }
-  double a = fmax (0, at - 1.0) / steps, b = fmin (steps, at + 1.0) / steps;
-  for (int i = 0; i <= steps; i++)
-    best = fmin (best, point_plate (along (s, a + (b - a) * i / steps), f, o, n));
+  FwVec3 middle = along (s, 0.5);
+  double d = point_plate (middle, f, o, n), half = fw_vec3_distance (s.a, s.b) / 2;
+  *best = fmin (*best, d);
+  if (d - half > *best - 1e-3)
+    return;
+  halve ((FwSegment){ s.a, middle }, f, o, n, best);
+  halve ((FwSegment){ middle, s.b }, f, o, n, best);
+}
+
+/* The distance, or `far` where it is more. */
+static double
+brute_plate (FwSegment s, const FwFrame *f, const FwVec2 *o, int n, double far)
+{
+  double best = far;
+  halve (s, f, o, n, &best);
   return best;
 }
 
@@ -169,7 +170,7 @@ test_plate (void)
       FwSegment s = { random_point (rand, 25), random_point (rand, 25) };
       if (n % 3 == 0) /* aim through the plate's plane near its middle */
         s.b = fw_vec3_sub (fw_vec3_scale (fw_frame_to_world (&f, fw_vec3 (3, 0, 0)), 2), s.a);
-      double d = fw_segment_plate_distance (s, &f, o, sides), brute = brute_plate (s, &f, o, sides);
+      double d = fw_segment_plate_distance (s, &f, o, sides), brute = brute_plate (s, &f, o, sides, INFINITY);
       if (d == 0)
         {
           through++;
@@ -188,7 +189,7 @@ test_height (void)
   GRand *rand = g_rand_new_with_seed (84);
   int over = 0;
   double off = 0;
-  for (int n = 0; n < 300; n++)
+  for (int n = 0; n < 60; n++)
     {
       FwVec2 o[9];
       int sides = random_outline (rand, o);
@@ -213,7 +214,7 @@ test_height (void)
       off += least - 1.5 - height;
     }
   g_rand_free (rand);
-  g_assert_cmpint (over, >, 100);
+  g_assert_cmpint (over, >, 20);
   g_assert_cmpfloat (off / over, <, 0.1);
 }
 
@@ -386,9 +387,8 @@ sampled_clearance (Rig *rig, FwPart a, FwPart b, double crank)
   if (rig->pose->members[b.index].closure != FW_CLOSES)
     return NAN;
   const FwPanel *p = &rig->design->panels[rig->mechanism->members[b.index].panel];
-  FwSegment in = rod;
-  return brute_plate (in, &rig->pose->members[b.index].motion.at, p->outline_mm, p->n_outline)
-         - rod_radius (rig, a.index) - p->thickness_mm / 2;
+  double touch = rod_radius (rig, a.index) + p->thickness_mm / 2;
+  return brute_plate (rod, &rig->pose->members[b.index].motion.at, p->outline_mm, p->n_outline, touch + 1) - touch;
 }
 
 static bool
@@ -463,7 +463,7 @@ test_random (void)
 {
   GRand *rand = g_rand_new_with_seed (85);
   int deep = 0, missed = 0, checked = 0;
-  for (int n = 0; n < 40; n++)
+  for (int n = random_rounds (20); n > 0; n--)
     {
       FwDesign *d = random_design (rand, RANDOM_ANY);
       for (int i = 0; i < d->n_panels; i++)
@@ -502,8 +502,8 @@ test_random (void)
   g_rand_free (rand);
   g_test_message ("%d samples inside another part, %d of them not said; %d stretches checked", deep,
                   missed, checked);
-  g_assert_cmpint (deep, >, 500);
-  g_assert_cmpint (checked, >, 30);
+  g_assert_cmpint (deep, >, 300);
+  g_assert_cmpint (checked, >, 20);
   g_assert_cmpint (missed, ==, 0);
 }
 

@@ -65,7 +65,7 @@ static void
 test_quantities (void)
 {
   GRand *rand = g_rand_new_with_seed (62);
-  for (int n = 0; n < 500; n++)
+  for (int n = random_rounds (200); n > 0; n--)
     {
       Rig rig = rig_new (random_design (rand, RANDOM_ANY));
       rig_solve (&rig, g_rand_double_range (rand, 0, 360));
@@ -210,7 +210,7 @@ test_dense (void)
 {
   GRand *rand = g_rand_new_with_seed (63);
   int intervals = 0, wrong = 0, looked = 0;
-  for (int n = 0; n < 100; n++)
+  for (int n = random_rounds (6); n > 0; n--)
     {
       FwDesign *d = random_design (rand, RANDOM_ANY);
       for (int i = 0; i < d->n_panels; i++)
@@ -251,7 +251,7 @@ test_dense (void)
     }
   g_rand_free (rand);
   g_test_message ("%d comparisons, %d intervals, %d do not agree", looked, intervals, wrong);
-  g_assert_cmpint (intervals, >, 300);
+  g_assert_cmpint (intervals, >, 20);
   g_assert_cmpint (wrong, ==, 0);
 }
 

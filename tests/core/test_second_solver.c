@@ -171,15 +171,15 @@ test_ride (gconstpointer data)
   RandomWish wish = RANDOM_ANY;
   wish.ride = GPOINTER_TO_INT (data) & 3;
   wish.runs = GPOINTER_TO_INT (data) >> 2;
-  check_many (wish, 250, 1000 + GPOINTER_TO_UINT (data));
+  check_many (wish, random_rounds (10), 1000 + GPOINTER_TO_UINT (data));
 }
 
 static void
 test_assembled_root (void)
 {
   GRand *rand = g_rand_new_with_seed (77);
-  int compared = 0;
-  for (int n = 0; n < 300; n++)
+  int compared = 0, rounds = random_rounds (50);
+  for (int n = 0; n < rounds; n++)
     {
       Rig rig = rig_new (random_design (rand, RANDOM_ANY));
       SecondSolver s;
@@ -202,7 +202,7 @@ test_assembled_root (void)
       rig_free (&rig);
     }
   g_rand_free (rand);
-  g_assert_cmpint (compared, >, 1000);
+  g_assert_cmpint (compared, >, 3 * rounds);
 }
 
 int

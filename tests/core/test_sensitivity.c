@@ -121,7 +121,7 @@ test_random_designs (void)
 {
   GRand *rand = g_rand_new_with_seed (11);
   int checked = 0, open = 0;
-  for (int i = 0; i < 16; i++)
+  for (int i = random_rounds (3); i > 0; i--)
     {
       FwDesign *design = random_design (rand, RANDOM_ANY);
       for (int turn = 0; turn < 2; turn++)
@@ -134,8 +134,8 @@ test_random_designs (void)
     }
   g_rand_free (rand);
   g_test_message ("%d derivatives compared, %d poses not assembled", checked, open);
-  g_assert_cmpint (checked, >, 40000);
-  g_assert_cmpint (open, >, 4);
+  g_assert_cmpint (checked, >, 5000);
+  g_assert_cmpint (open, >, 0);
 }
 
 /* A hanging panel's angle is differenced; what it carries must follow. */
