@@ -1,31 +1,61 @@
 #include "doc/filebatch.h"
 
+#include <stdlib.h>
+#include <unistd.h>
+
 #include <glib/gstdio.h>
 
 #include "doc/files.h"
 
-/* What stood where a file was put: its bytes, or NULL if nothing did. */
+/* What stood where a file was put. Taking it back must not need room on the disk, which may be full: the old file
+ * keeps a second name until all are put. Where the file system knows no second names its bytes are kept. */
 typedef struct
 {
-  char *path, *old;
+  char *path;
+  char *target, *aside; /* where the path leads, and the second name; NULL: none */
+  char *old;            /* bytes; NULL: nothing stood there, or it has a second name */
   gsize length;
 } Put;
 
 static void
 put_free (Put *put)
 {
+  if (put->aside != NULL)
+    g_unlink (put->aside);
   g_free (put->path);
+  g_free (put->target);
+  g_free (put->aside);
   g_free (put->old);
   g_free (put);
 }
 
 static void
-put_back (const Put *put)
+put_back (Put *put)
 {
-  if (put->old == NULL)
-    g_unlink (put->path);
-  else
+  if (put->aside != NULL)
+    {
+      g_rename (put->aside, put->target);
+      g_clear_pointer (&put->aside, g_free); /* where that failed, the old file is still there by this name */
+    }
+  else if (put->old != NULL)
     fw_file_replace (put->path, put->old, put->length, NULL);
+  else
+    g_unlink (put->path);
+}
+
+static gboolean
+put_aside (Put *put, GError **error)
+{
+  char *real = realpath (put->path, NULL);
+  put->target = g_strdup (real != NULL ? real : put->path);
+  free (real);
+  g_autofree char *folder = g_path_get_dirname (put->target);
+  put->aside = g_strdup_printf ("%s/.flapwright-%08x%08x", folder, g_random_int (), g_random_int ());
+  if (link (put->target, put->aside) == 0)
+    return TRUE;
+  g_clear_pointer (&put->aside, g_free);
+  put->old = fw_file_read (put->path, &put->length, error);
+  return put->old != NULL;
 }
 
 void
@@ -42,7 +72,7 @@ fw_file_batch_put (FwFileBatch *batch, const char *path, const char *text, gsize
   put->path = g_strdup (path);
   gboolean fine = fw_file_may_replace (path, error);
   if (fine && g_file_test (path, G_FILE_TEST_EXISTS))
-    fine = (put->old = fw_file_read (path, &put->length, error)) != NULL;
+    fine = put_aside (put, error);
   fine = fine && fw_file_replace (path, text, length, error);
   if (fine)
     g_ptr_array_add (batch->done, put);

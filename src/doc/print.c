@@ -39,6 +39,16 @@ fw_json_set_number (cJSON *item, double value)
   cJSON_SetNumberHelper (item, value);
 }
 
+/* "\u0085" of a character of four hexadecimal digits at most. By hand, as all that follows: printing into a string
+ * leaves out what it finds no memory for and goes on. */
+static void
+print_escape (GString *out, gunichar u)
+{
+  g_string_append (out, "\\u");
+  for (int shift = 12; shift >= 0; shift -= 4)
+    g_string_append_c (out, "0123456789abcdef"[u >> shift & 0xF]);
+}
+
 /* Control characters are escaped beyond what RFC 8259 asks (DEL, C1, line separators), so that no
  * terminal and no editor is confused by a title. */
 static void
@@ -53,9 +63,12 @@ print_string (GString *out, const char *text)
       gunichar u = g_utf8_get_char (c);
       const char *escape = u < 0x80 ? strchr (plain, (int)u) : NULL;
       if (escape)
-        g_string_append_printf (out, "\\%c", letters[escape - plain]);
+        {
+          g_string_append_c (out, '\\');
+          g_string_append_c (out, letters[escape - plain]);
+        }
       else if (u < 0x20 || (u >= 0x7F && u < 0xA0) || u == 0x2028 || u == 0x2029)
-        g_string_append_printf (out, "\\u%04x", u);
+        print_escape (out, u);
       else
         g_string_append_unichar (out, u);
     }
@@ -194,7 +207,9 @@ column_of (const GString *out)
 static void
 new_line (GString *out, int indent)
 {
-  g_string_append_printf (out, "\n%*s", indent, "");
+  g_string_append_c (out, '\n');
+  for (int i = 0; i < indent; i++)
+    g_string_append_c (out, ' ');
 }
 
 /* True if the item was appended on the present line, within `width` columns. */

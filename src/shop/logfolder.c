@@ -105,6 +105,12 @@ fw_log_folder_open (FwLogFolder *folder, const char *target, GError **error)
 }
 
 gboolean
+fw_log_folder_make (const FwLogFolder *folder, const char *inside, GError **error)
+{
+  return g_mkdir (inside, 0777) == 0 || fail (error, folder->target, g_strerror (errno));
+}
+
+gboolean
 fw_log_folder_place (FwLogFolder *folder, GError **error)
 {
   if (!write_list (folder, error)

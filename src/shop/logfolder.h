@@ -17,6 +17,9 @@ typedef struct
  * folder holds a file that somebody put there or changed. */
 gboolean fw_log_folder_open (FwLogFolder *folder, const char *target, GError **error);
 
+/* Makes a folder inside the one that is being filled. */
+gboolean fw_log_folder_make (const FwLogFolder *folder, const char *inside, GError **error);
+
 /* Renames it to its place; what was there waits in `old`. FALSE: all is as before. */
 gboolean fw_log_folder_place (FwLogFolder *folder, GError **error);
 /* Puts back what was there before fw_log_folder_place (). */

@@ -239,8 +239,7 @@ write_folder (const FwLogbook *book, const char *path, const FwProgress *progres
     return FALSE;
   g_autofree char *pictures = g_build_filename (folder.work, "pictures", NULL),
                   *file = g_build_filename (folder.work, "log.md", NULL), *text = fw_logbook_markdown (book, "pictures");
-  g_mkdir (pictures, 0777);
-  gboolean fine = write_pictures (book, pictures, progress, error)
+  gboolean fine = fw_log_folder_make (&folder, pictures, error) && write_pictures (book, pictures, progress, error)
                   && fw_file_replace (file, text, strlen (text), error) && fw_log_folder_place (&folder, error);
   fw_log_folder_close (&folder);
   return fine;

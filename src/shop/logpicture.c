@@ -7,14 +7,28 @@
 
 #define MOST_PIXELS 200000000 /* of a file that is opened at all */
 
+static char *
+cannot_be_read (const char *file)
+{
+  g_autofree char *shown = fw_file_display_name (file);
+  return g_strdup_printf (_ ("The picture %s cannot be read: a PNG or JPEG file was expected."), shown);
+}
+
+/* What is no picture is not handed on either: a log that came from elsewhere may call any file of the folder one, or a
+ * link that leads out of it. */
 char *
 fw_log_picture_path (const char *folder, const char *file, char **why)
 {
   g_autofree char *path = g_build_filename (folder, file, NULL);
-  if (g_file_test (path, G_FILE_TEST_IS_REGULAR))
+  if (!g_file_test (path, G_FILE_TEST_IS_REGULAR))
+    {
+      g_autofree char *shown = fw_file_display_name (file);
+      *why = g_strdup_printf (_ ("The picture %s is not there."), shown);
+      return NULL;
+    }
+  if (gdk_pixbuf_get_file_info (path, NULL, NULL) != NULL)
     return g_steal_pointer (&path);
-  g_autofree char *shown = fw_file_display_name (file);
-  *why = g_strdup_printf (_ ("The picture %s is not there."), shown);
+  *why = cannot_be_read (file);
   return NULL;
 }
 
@@ -86,7 +100,6 @@ fw_log_picture_load (const char *folder, const char *file, int most, char **why)
     }
   if (surface != NULL)
     cairo_surface_destroy (surface);
-  g_autofree char *shown = fw_file_display_name (file);
-  *why = g_strdup_printf (_ ("The picture %s cannot be read: a PNG or JPEG file was expected."), shown);
+  *why = cannot_be_read (file);
   return NULL;
 }
