@@ -43,11 +43,11 @@ fw_verb_animate (int argc, char **argv)
   gboolean has_frames;
   animation.frames = -1;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The GIF file to write"), "OUT.gif" },
-    { "width", 0, 0, G_OPTION_ARG_INT, &animation.width, N_ ("Width of the picture in pixels (480)"), "PX" },
-    { "frames", 0, 0, G_OPTION_ARG_INT, &animation.frames, N_ ("Frames in the turn (25 a second, 12 to 120)"), "N" },
-    { "speed", 0, 0, G_OPTION_ARG_DOUBLE, &animation.speed, N_ ("Times the design's own speed (1)"), "X" },
-    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), "VIEW" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The GIF file to write"), N_ ("OUT.gif") },
+    { "width", 0, 0, G_OPTION_ARG_INT, &animation.width, N_ ("Width of the picture in pixels (480)"), N_ ("PX") },
+    { "frames", 0, 0, G_OPTION_ARG_INT, &animation.frames, N_ ("Frames in the turn (25 a second, 12 to 120)"), N_ ("N") },
+    { "speed", 0, 0, G_OPTION_ARG_DOUBLE, &animation.speed, N_ ("Times the design's own speed (1)"), N_ ("X") },
+    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), N_ ("VIEW") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

@@ -294,7 +294,7 @@ fw_verb_check (int argc, char **argv)
   gboolean reach = FALSE;
   g_autofree char *format = NULL;
   const GOptionEntry entries[] = {
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), N_ ("FORMAT") },
     { "reach", 0, 0, G_OPTION_ARG_NONE, &reach, N_ ("People can reach in: list the gaps that pinch too"), NULL },
     { NULL },
   };

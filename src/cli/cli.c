@@ -38,10 +38,18 @@ fw_cli_number (double value, const char *format)
   return g_strdup_printf (format, value == 0 ? 0 : value);
 }
 
+char *
+fw_cli_column (const char *text, int width)
+{
+  int blanks = MAX (0, ABS (width) - (int)g_utf8_strlen (text, -1));
+  return g_strdup_printf ("%*s%s%*s", width < 0 ? blanks : 0, "", text, width < 0 ? 0 : blanks, "");
+}
+
+char *
 fw_cli_options (int argc, char **argv, const char *verb, const char *summary, const GOptionEntry *entries, int *status)
 {
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
-  g_autofree char *usage = g_strdup_printf ("%s FILE", verb);
+  g_autofree char *usage = g_strdup_printf ("%s %s", verb, C_ ("what a verb is given", "FILE"));
   g_autoptr (GError) error = NULL;
   gboolean help = FALSE;
   const GOptionEntry help_entry[] = {

@@ -46,6 +46,10 @@ gboolean fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths,
  * Tables, JSON and files never use this: they have a point everywhere. */
 char *fw_cli_number (double value, const char *format);
 
+/* The text and as many blanks as make it `width` characters wide: after it, or before it where `width`
+ * is negative (g_free). printf counts bytes, which is another thing outside English. */
+char *fw_cli_column (const char *text, int width);
+
 /* Writes text to standard output; a failure is said, and changes the status. */
 int fw_cli_print (const char *text, int status);
 

@@ -27,8 +27,8 @@ fw_verb_cut (int argc, char **argv)
   FwLengths lengths;
   g_autofree char *format = NULL, *units = NULL;
   const GOptionEntry entries[] = {
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), "FORMAT" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in words and text"), "UNIT" },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), N_ ("FORMAT") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in words and text"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (argc, argv, "cut",

@@ -30,11 +30,11 @@ read_options (int argc, char **argv, Options *o, int *status)
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);
   g_autoptr (GError) error = NULL;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->out, N_ ("write its drawing: SVG, or PNG by the name's ending"), "OUT.svg" },
-    { "theme", 0, 0, G_OPTION_ARG_STRING, &o->theme, N_ ("colours of the drawing: light (the default), dark or print"), "THEME" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &o->units, N_ ("mm (the default) or inch, in words and text"), "UNIT" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->out, N_ ("write its drawing: SVG, or PNG by the name's ending"), N_ ("OUT.svg") },
+    { "theme", 0, 0, G_OPTION_ARG_STRING, &o->theme, N_ ("colours of the drawing: light (the default), dark or print"), N_ ("THEME") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &o->units, N_ ("mm (the default) or inch, in words and text"), N_ ("UNIT") },
     { "page", 0, 0, G_OPTION_ARG_NONE, &o->page, N_ ("all of them as a page of the guide (Markdown)"), NULL },
-    { "pictures", 0, 0, G_OPTION_ARG_FILENAME, &o->folder, N_ ("write every drawing into a folder that is there, as words-NAME.png"), "DIR" },
+    { "pictures", 0, 0, G_OPTION_ARG_FILENAME, &o->folder, N_ ("write every drawing into a folder that is there, as words-NAME.png"), N_ ("DIR") },
     { "help", 'h', 0, G_OPTION_ARG_NONE, &o->help, N_ ("Show this help"), NULL },
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->words, NULL, NULL },
     { NULL },

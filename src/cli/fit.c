@@ -228,11 +228,11 @@ fw_verb_fit (int argc, char **argv)
   g_autofree char *table = NULL, *output = NULL, *format = NULL;
   g_auto (GStrv) given = NULL;
   const GOptionEntry entries[] = {
-    { "measured", 0, 0, G_OPTION_ARG_FILENAME, &table, N_ ("What was measured: columns as `turn` names them, empty cells allowed"), "M.csv" },
-    { "free", 0, 0, G_OPTION_ARG_STRING_ARRAY, &given, N_ ("A number that may be off (those that explain it best); may be repeated"), "PATH" },
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write the design as built here"), "OUT.flap" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), "UNIT" },
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { "measured", 0, 0, G_OPTION_ARG_FILENAME, &table, N_ ("What was measured: columns as `turn` names them, empty cells allowed"), N_ ("M.csv") },
+    { "free", 0, 0, G_OPTION_ARG_STRING_ARRAY, &given, N_ ("A number that may be off (those that explain it best); may be repeated"), N_ ("PATH") },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write the design as built here"), N_ ("OUT.flap") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), N_ ("FORMAT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (argc, argv, "fit", _ ("What was really built, from angles and heights measured on it."),

@@ -27,10 +27,10 @@ fw_verb_flipbook (int argc, char **argv)
   int status;
   g_autofree char *view = NULL, *path = NULL, *paper = NULL;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PDF file to write"), "OUT.pdf" },
-    { "frames", 0, 0, G_OPTION_ARG_INT, &book.frames, N_ ("Frames in the turn (48)"), "N" },
-    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), "VIEW" },
-    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper, N_ ("a4 (the default) or letter"), "PAPER" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PDF file to write"), N_ ("OUT.pdf") },
+    { "frames", 0, 0, G_OPTION_ARG_INT, &book.frames, N_ ("Frames in the turn (48)"), N_ ("N") },
+    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), N_ ("VIEW") },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper, N_ ("a4 (the default) or letter"), N_ ("PAPER") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

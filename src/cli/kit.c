@@ -24,9 +24,9 @@ fw_verb_kit (int argc, char **argv)
   FwKitPaper paper = FW_KIT_A5;
   FwLengths lengths;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PDF file to write"), "OUT.pdf" },
-    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper_name, N_ ("a5 (the default), a4 or letter"), "PAPER" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch"), "UNIT" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PDF file to write"), N_ ("OUT.pdf") },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper_name, N_ ("a5 (the default), a4 or letter"), N_ ("PAPER") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

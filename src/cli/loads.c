@@ -155,20 +155,19 @@ as_text (const FwMechanism *mech, const Peaks *p)
                           speed);
   for (int i = 0; i < p->n; i++)
     {
-      g_autofree char *key = load_key (mech, fw_load_nth (mech, i));
+      g_autofree char *name = load_key (mech, fw_load_nth (mech, i)), *key = fw_cli_column (name, 28);
       if (isnan (p->least[i].value))
         {
           /* Translators: %s is the name of a load such as inrod.right.force_N. */
-          g_string_append_printf (out, _ ("%-28s cannot be assembled anywhere\n"), key);
+          g_string_append_printf (out, _ ("%s cannot be assembled anywhere\n"), key);
           continue;
         }
-      g_autofree char *low = fw_cli_number (p->least[i].value, "%.4g");
-      g_autofree char *low_at = fw_cli_number (p->least[i].crank * DEGREES, "%.1f");
-      g_autofree char *high = fw_cli_number (p->greatest[i].value, "%.4g");
-      g_autofree char *high_at = fw_cli_number (p->greatest[i].crank * DEGREES, "%.1f");
-      /* Translators: a load, its least value and the crank angle of that, its greatest value and the crank angle of that.
-       * The figures in %-28s and the like line up the columns: keep them. */
-      g_string_append_printf (out, _ ("%-28s %10s at %5s°  to %10s at %5s°\n"), key, low, low_at, high, high_at);
+      g_autofree char *low = fw_cli_number (p->least[i].value, "%10.4g");
+      g_autofree char *low_at = fw_cli_number (p->least[i].crank * DEGREES, "%5.1f");
+      g_autofree char *high = fw_cli_number (p->greatest[i].value, "%10.4g");
+      g_autofree char *high_at = fw_cli_number (p->greatest[i].crank * DEGREES, "%5.1f");
+      /* Translators: a load, its least value and the crank angle of that, its greatest value and the crank angle of that. */
+      g_string_append_printf (out, _ ("%s %s at %s°  to %s at %s°\n"), key, low, low_at, high, high_at);
     }
   fw_cli_people_text (out, p->turn, mech);
   fw_cli_strength_text (out, p->turn, mech);
@@ -186,8 +185,8 @@ fw_verb_loads (int argc, char **argv)
   double speed = -1;
   g_autofree char *format = NULL;
   const GOptionEntry entries[] = {
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), "FORMAT" },
-    { "speed", 0, 0, G_OPTION_ARG_DOUBLE, &speed, N_ ("Turns per minute (the design's own)"), "N" },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), N_ ("FORMAT") },
+    { "speed", 0, 0, G_OPTION_ARG_DOUBLE, &speed, N_ ("Turns per minute (the design's own)"), N_ ("N") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

@@ -236,15 +236,15 @@ fw_verb_log (int argc, char **argv)
   Wish wish = { NULL };
   int status;
   const GOptionEntry entries[] = {
-    { "format", 0, 0, G_OPTION_ARG_STRING, &wish.format, N_ ("text (the default), json or markdown"), "FORMAT" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &wish.lengths_word, N_ ("mm (the default) or inch"), "UNIT" },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &wish.format, N_ ("text (the default), json or markdown"), N_ ("FORMAT") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &wish.lengths_word, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &wish.path,
-      N_ ("Write OUT.pdf, OUT.md with a folder of pictures, or a folder with both"), "OUT" },
-    { "add", 0, 0, G_OPTION_ARG_STRING, &wish.note, N_ ("Add an entry with this note to the design file"), "NOTE" },
-    { "date", 0, 0, G_OPTION_ARG_STRING, &wish.date, N_ ("Its date, such as 2026-03-14 (today)"), "DATE" },
-    { "picture", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &wish.pictures, N_ ("A picture beside the design; may be repeated"), "FILE" },
-    { "caption", 0, 0, G_OPTION_ARG_STRING_ARRAY, &wish.captions, N_ ("What the picture shows; the first goes with the first"), "TEXT" },
-    { "bring-back", 0, 0, G_OPTION_ARG_INT, &wish.back, N_ ("Write the design of entry N as a design file, with -o OUT.flap"), "N" },
+      N_ ("Write OUT.pdf, OUT.md with a folder of pictures, or a folder with both"), N_ ("OUT") },
+    { "add", 0, 0, G_OPTION_ARG_STRING, &wish.note, N_ ("Add an entry with this note to the design file"), N_ ("NOTE") },
+    { "date", 0, 0, G_OPTION_ARG_STRING, &wish.date, N_ ("Its date, such as 2026-03-14 (today)"), N_ ("DATE") },
+    { "picture", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &wish.pictures, N_ ("A picture beside the design; may be repeated"), N_ ("FILE") },
+    { "caption", 0, 0, G_OPTION_ARG_STRING_ARRAY, &wish.captions, N_ ("What the picture shows; the first goes with the first"), N_ ("TEXT") },
+    { "bring-back", 0, 0, G_OPTION_ARG_INT, &wish.back, N_ ("Write the design of entry N as a design file, with -o OUT.flap"), N_ ("N") },
     { NULL },
   };
   g_autofree char *file

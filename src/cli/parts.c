@@ -78,8 +78,8 @@ fw_verb_parts (int argc, char **argv)
   g_autofree char *folder = NULL, *units = NULL;
   FwLengths lengths;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, N_ ("The folder to write to; made if need be"), "DIR" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in the list"), "UNIT" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, N_ ("The folder to write to; made if need be"), N_ ("DIR") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in the list"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

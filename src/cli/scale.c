@@ -162,7 +162,9 @@ as_text (const Report *r, FwLengths lengths)
       if (isnan (before) && isnan (after))
         continue;
       g_autofree char *a = figure ((int)i, before, lengths), *b = figure ((int)i, after, lengths);
-      g_string_append_printf (out, "  %-28s %14s  %14s", _ (figures[i].name), a, b);
+      g_autofree char *name = fw_cli_column (_ (figures[i].name), 28);
+      g_autofree char *now = fw_cli_column (a, -14), *then = fw_cli_column (b, -14);
+      g_string_append_printf (out, "  %s %s  %s", name, now, then);
       if (before > 0 && after > 0)
         g_string_append_printf (out, "   x %.4g", after / before);
       g_string_append_c (out, '\n');
@@ -274,16 +276,16 @@ fw_verb_scale (int argc, char **argv)
   g_autofree char *span = NULL, *output = NULL, *format = NULL;
   char *given[4] = { NULL }, *materials[4] = { NULL };
   const GOptionEntry entries[] = {
-    { "by", 0, 0, G_OPTION_ARG_DOUBLE, &by, N_ ("Times the size"), "FACTOR" },
-    { "to-span", 0, 0, G_OPTION_ARG_STRING, &span, N_ ("To this span, tip to tip, all panels flat"), "LENGTH" },
-    { "sheet", 0, 0, G_OPTION_ARG_STRING, &given[0], N_ ("Panels of other sheet"), "MATERIAL[:THICKNESS]" },
-    { "rods", 0, 0, G_OPTION_ARG_STRING, &given[1], N_ ("Rods of other stock"), "MATERIAL[:DIAMETER[xWALL]]" },
-    { "pipe", 0, 0, G_OPTION_ARG_STRING, &given[2], N_ ("Crank of other pipe"), "MATERIAL[:DIAMETER[xWALL]]" },
-    { "post", 0, 0, G_OPTION_ARG_STRING, &given[3], N_ ("Post of other pipe"), "MATERIAL[:DIAMETER[xWALL]]" },
+    { "by", 0, 0, G_OPTION_ARG_DOUBLE, &by, N_ ("Times the size"), N_ ("FACTOR") },
+    { "to-span", 0, 0, G_OPTION_ARG_STRING, &span, N_ ("To this span, tip to tip, all panels flat"), N_ ("LENGTH") },
+    { "sheet", 0, 0, G_OPTION_ARG_STRING, &given[0], N_ ("Panels of other sheet"), N_ ("MATERIAL[:THICKNESS]") },
+    { "rods", 0, 0, G_OPTION_ARG_STRING, &given[1], N_ ("Rods of other stock"), N_ ("MATERIAL[:DIAMETER[xWALL]]") },
+    { "pipe", 0, 0, G_OPTION_ARG_STRING, &given[2], N_ ("Crank of other pipe"), N_ ("MATERIAL[:DIAMETER[xWALL]]") },
+    { "post", 0, 0, G_OPTION_ARG_STRING, &given[3], N_ ("Post of other pipe"), N_ ("MATERIAL[:DIAMETER[xWALL]]") },
     { "keep-speed", 0, 0, G_OPTION_ARG_NONE, &wish.keep_speed, N_ ("As many turns a minute as before"), NULL },
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write the scaled design here"), "OUT.flap" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), "UNIT" },
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write the scaled design here"), N_ ("OUT.flap") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), N_ ("FORMAT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

@@ -58,15 +58,16 @@ line (const Sheet *sheet, const char *key, double value, double crank, double li
 {
   if (!isfinite (value))
     return;
-  g_autofree char *name = g_strconcat (sheet->part, ".", key, NULL);
-  g_autofree char *size = fw_cli_number (value, "%.4g"), *at = fw_cli_number (crank * DEGREES, "%.1f");
+  g_autofree char *title = g_strconcat (sheet->part, ".", key, NULL), *name = fw_cli_column (title, 28);
+  g_autofree char *size = fw_cli_number (value, "%10.4g"), *at = fw_cli_number (crank * DEGREES, "%5.1f");
   g_autofree char *most = fw_cli_number (limit, "%.4g");
   if (limit > 0)
     /* Translators: name of a figure, the figure, a crank angle, the most it may be. */
-    g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°  of %s allowed\n"), name, size, at,
+    g_string_append_printf (sheet->out, _ ("%s %s at %s°  of %s allowed\n"), name, size, at,
                             most);
   else
-    g_string_append_printf (sheet->out, _ ("%-28s %10s at %5s°\n"), name, size, at);
+    /* Translators: name of a figure, the figure, a crank angle. */
+    g_string_append_printf (sheet->out, _ ("%s %s at %s°\n"), name, size, at);
 }
 
 static void
@@ -81,12 +82,12 @@ part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
     line (&sheet, "push_N", p->push.value, p->push.crank, p->bears / FW_BUCKLING_FACTOR);
   if (!(p->natural > 0) || !isfinite (p->swing.swing))
     return;
-  g_autofree char *name = g_strconcat (sheet.part, ".natural_Hz", NULL);
-  g_autofree char *hertz = fw_cli_number (p->natural / (2 * G_PI), "%.4g");
+  g_autofree char *title = g_strconcat (sheet.part, ".natural_Hz", NULL), *name = fw_cli_column (title, 28);
+  g_autofree char *hertz = fw_cli_number (p->natural / (2 * G_PI), "%10.4g");
   g_autofree char *swing = fw_cli_number (p->swing.swing * MM, "%.3g"),
                   *still = fw_cli_number (p->swing.still * MM, "%.3g");
   /* Translators: name of a figure, the figure, two lengths. */
-  g_string_append_printf (out, _ ("%-28s %10s    swings by %s mm, by %s mm without its mass\n"),
+  g_string_append_printf (out, _ ("%s %s    swings by %s mm, by %s mm without its mass\n"),
                           name, hertz, swing, still);
 }
 

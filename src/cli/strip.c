@@ -87,10 +87,10 @@ fw_verb_strip (int argc, char **argv)
   gboolean arrows = FALSE, weights = FALSE;
   g_autofree char *view = NULL, *path = NULL;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PNG file to write"), "OUT.png" },
-    { "frames", 0, 0, G_OPTION_ARG_INT, &strip.frames, N_ ("Frames in the turn (8)"), "N" },
-    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), "VIEW" },
-    { "frame-width", 0, 0, G_OPTION_ARG_INT, &strip.frame_width, N_ ("Width of a frame in pixels (300)"), "PX" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The PNG file to write"), N_ ("OUT.png") },
+    { "frames", 0, 0, G_OPTION_ARG_INT, &strip.frames, N_ ("Frames in the turn (8)"), N_ ("N") },
+    { "view", 0, 0, G_OPTION_ARG_STRING, &view, N_ ("both (the default), front or side"), N_ ("VIEW") },
+    { "frame-width", 0, 0, G_OPTION_ARG_INT, &strip.frame_width, N_ ("Width of a frame in pixels (300)"), N_ ("PX") },
     { "forces", 0, 0, G_OPTION_ARG_NONE, &arrows, N_ ("Arrows of the forces in every frame"), NULL },
     { "weights", 0, 0, G_OPTION_ARG_NONE, &weights, N_ ("Arrows of the weights of body and panels"), NULL },
     { NULL },

@@ -128,10 +128,10 @@ fw_verb_templates (int argc, char **argv)
   int status;
   g_autofree char *path = NULL, *paper = NULL, *sheet = NULL, *units = NULL;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The file to write: .pdf for paper, .svg for a laser"), "OUT" },
-    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper, N_ ("PDF: a4 (the default), a3, letter, tabloid, or one large sheet"), "PAPER" },
-    { "sheet", 0, 0, G_OPTION_ARG_STRING, &sheet, N_ ("SVG: size of a sheet in mm (the stock's, else 600x400)"), "WxH" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in the words on the parts"), "UNIT" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &path, N_ ("The file to write: .pdf for paper, .svg for a laser"), N_ ("OUT") },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &paper, N_ ("PDF: a4 (the default), a3, letter, tabloid, or one large sheet"), N_ ("PAPER") },
+    { "sheet", 0, 0, G_OPTION_ARG_STRING, &sheet, N_ ("SVG: size of a sheet in mm (the stock's, else 600x400)"), N_ ("WxH") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &units, N_ ("mm (the default) or inch, in the words on the parts"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file

@@ -82,8 +82,8 @@ fw_verb_thumbnail (int argc, char **argv)
   int status, size = 256;
   g_autofree char *out = NULL;
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &out, N_ ("The PNG file to write"), "OUT.png" },
-    { "size", 0, 0, G_OPTION_ARG_INT, &size, N_ ("Longer side in pixels, 16 to 2048 (256)"), "PX" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &out, N_ ("The PNG file to write"), N_ ("OUT.png") },
+    { "size", 0, 0, G_OPTION_ARG_INT, &size, N_ ("Longer side in pixels, 16 to 2048 (256)"), N_ ("PX") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

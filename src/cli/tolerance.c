@@ -143,14 +143,18 @@ write_odds (const Report *r, GString *out)
   g_string_append_printf (out, _ ("Goes round free of trouble: %.1f %%\n"), 100.0 * t->fine / t->runs);
   for (int k = 0; k < FW_N_TROUBLE_KINDS; k++)
     if (t->kinds[k] > 0)
-      g_string_append_printf (out, "  %-16s %5.1f %%\n", fw_words_trouble_short (k), 100.0 * t->kinds[k] / t->runs);
+      {
+        g_autofree char *kind = fw_cli_column (fw_words_trouble_short (k), 16);
+        g_string_append_printf (out, "  %s %5.1f %%\n", kind, 100.0 * t->kinds[k] / t->runs);
+      }
 }
 
 /* "-24.1°", or a dash. */
 static char *
-figure (double value, double factor, FwUnit unit, FwLengths lengths)
+figure (double value, double factor, FwUnit unit, FwLengths lengths, int width)
 {
-  return isfinite (value) ? fw_units_format (value * factor, unit, lengths, -1) : g_strdup ("-");
+  g_autofree char *text = isfinite (value) ? fw_units_format (value * factor, unit, lengths, -1) : g_strdup ("-");
+  return fw_cli_column (text, width);
 }
 
 static void
@@ -162,13 +166,13 @@ write_extremes (const Report *r, GString *out, FwLengths lengths)
       const FwToleranceExtreme *e = &r->t->extremes[i];
       double factor;
       FwUnit unit = fw_words_quantity_unit (e->quantity, &factor);
-      g_autofree char *name = fw_words_quantity (r->job->mech, e->quantity);
-      g_autofree char *least = figure (e->least, factor, unit, lengths);
-      g_autofree char *least_off = figure (1.96 * e->least_sd, factor, unit, lengths);
-      g_autofree char *greatest = figure (e->greatest, factor, unit, lengths);
-      g_autofree char *greatest_off = figure (1.96 * e->greatest_sd, factor, unit, lengths);
-      /* Translators: %-26s and the like line up the columns: keep the figures. A quantity; its least value and by how much pieces differ; its greatest and the same. */
-      g_string_append_printf (out, _ ("  %-26s least %10s ± %-9s greatest %10s ± %s\n"), name, least, least_off,
+      g_autofree char *quantity = fw_words_quantity (r->job->mech, e->quantity), *name = fw_cli_column (quantity, 26);
+      g_autofree char *least = figure (e->least, factor, unit, lengths, -10);
+      g_autofree char *least_off = figure (1.96 * e->least_sd, factor, unit, lengths, 9);
+      g_autofree char *greatest = figure (e->greatest, factor, unit, lengths, -10);
+      g_autofree char *greatest_off = figure (1.96 * e->greatest_sd, factor, unit, lengths, 0);
+      /* Translators: a quantity; its least value and by how much pieces differ; its greatest and the same. */
+      g_string_append_printf (out, _ ("  %s least %s ± %s greatest %s ± %s\n"), name, least, least_off,
                               greatest, greatest_off);
     }
 }
@@ -270,12 +274,12 @@ fw_verb_tolerance (int argc, char **argv)
   g_autofree char *format = NULL;
   g_auto (GStrv) given = NULL;
   const GOptionEntry entries[] = {
-    { "runs", 0, 0, G_OPTION_ARG_INT, &runs, N_ ("Turns to draw, 1 to 1000000 (10000)"), "N" },
-    { "seed", 0, 0, G_OPTION_ARG_INT64, &seed, N_ ("Start of the random numbers (1): the same gives the same"), "S" },
-    { "threads", 0, 0, G_OPTION_ARG_INT, &threads, N_ ("Threads (one for each processor)"), "N" },
-    { "spread", 0, 0, G_OPTION_ARG_STRING_ARRAY, &given, N_ ("How far off a number comes out; may be repeated"), "PATH=VALUE" },
-    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), "UNIT" },
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), "FORMAT" },
+    { "runs", 0, 0, G_OPTION_ARG_INT, &runs, N_ ("Turns to draw, 1 to 1000000 (10000)"), N_ ("N") },
+    { "seed", 0, 0, G_OPTION_ARG_INT64, &seed, N_ ("Start of the random numbers (1): the same gives the same"), N_ ("S") },
+    { "threads", 0, 0, G_OPTION_ARG_INT, &threads, N_ ("Threads (one for each processor)"), N_ ("N") },
+    { "spread", 0, 0, G_OPTION_ARG_STRING_ARRAY, &given, N_ ("How far off a number comes out; may be repeated"), N_ ("PATH=VALUE") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), N_ ("FORMAT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (

@@ -229,9 +229,9 @@ fw_verb_turn (int argc, char **argv)
   g_autofree char *format = NULL;
   gboolean swing = FALSE;
   const GOptionEntry entries[] = {
-    { "steps", 0, 0, G_OPTION_ARG_INT, &steps, N_ ("Rows in the turn (72)"), "N" },
+    { "steps", 0, 0, G_OPTION_ARG_INT, &steps, N_ ("Rows in the turn (72)"), N_ ("N") },
     { "swing", 0, 0, G_OPTION_ARG_NONE, &swing, N_ ("Hanging panels as they really swing, not at rest"), NULL },
-    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("csv (the default) or json"), "FORMAT" },
+    { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("csv (the default) or json"), N_ ("FORMAT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (
