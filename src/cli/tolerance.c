@@ -149,7 +149,7 @@ write_odds (const Report *r, GString *out)
       }
 }
 
-/* "-24.1°", or a dash. */
+/* "-24.1°", or a dash, in a column. */
 static char *
 figure (double value, double factor, FwUnit unit, FwLengths lengths, int width)
 {
