@@ -503,6 +503,7 @@ page_add_children (FwAimPage *self)
   gtk_box_append (GTK_BOX (column), self->numbers);
   page_add_answers (self, column);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (self->scroller, _ ("Wishes"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), column);
   gtk_widget_set_vexpand (self->scroller, TRUE);
   gtk_box_append (GTK_BOX (all), self->scroller);

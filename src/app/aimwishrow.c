@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/aimedits.h"
+#include "app/look.h"
 #include "app/widgetstyle.h"
 #include "draw/helpsplot.h"
 
@@ -65,7 +66,7 @@ static void
 on_paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
   Row *row = data;
-  FwStyle style = fw_style (fw_session_dark (row->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  FwStyle style = fw_session_style (row->session, 1);
   double most = row->shown.kind == FW_WISH_WITHOUT || row->shown.kind == FW_WISH_SAME ? 0 : row->shown.most;
   double least = row->shown.kind == FW_WISH_WITHOUT || row->shown.kind == FW_WISH_SAME ? 0 : row->shown.least;
   fw_draw_miss (cr, &style, (FwBox) { 0, 1, width, height - 2 }, least, most, row->known ? row->now : NAN, row->met);

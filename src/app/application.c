@@ -4,6 +4,7 @@
 
 #include "app/appearance.h"
 #include "app/files.h"
+#include "app/look.h"
 #include "app/newdesign.h"
 #include "app/shortcuts.h"
 #include "app/window.h"
@@ -17,6 +18,7 @@ struct _FwApplication
   FwSettings *settings;
   FwAppearanceWatch *watch;
   gboolean watching; /* the desktop has been asked */
+  gboolean contrast; /* high contrast was chosen */
 };
 
 G_DEFINE_FINAL_TYPE (FwApplication, fw_application, GTK_TYPE_APPLICATION)
@@ -27,10 +29,10 @@ fw_application_settings (FwApplication *self)
   return self->settings;
 }
 
-gboolean
-fw_application_dark (FwApplication *self)
+static FwTheme
+application_theme (FwApplication *self)
 {
-  return fw_appearance_dark (self->watch, self->settings->appearance);
+  return fw_appearance_theme (self->watch, self->settings->appearance, self->contrast);
 }
 
 char *
@@ -43,18 +45,18 @@ fw_application_demo_folder (void)
   return g_strdup ("");
 }
 
-/* ---- Light and dark ---- */
+/* ---- Light and dark, contrast, size of words ---- */
 
 static gboolean
 on_appearance_changed (gpointer data)
 {
   FwApplication *self = data;
-  gboolean dark = fw_application_dark (self);
+  FwTheme theme = application_theme (self);
 
-  fw_appearance_apply (self->watch, dark);
+  fw_appearance_apply (self->watch, theme);
   for (GList *l = gtk_application_get_windows (GTK_APPLICATION (self)); l != NULL; l = l->next)
     if (FW_IS_WINDOW (l->data))
-      fw_session_set_dark (fw_window_session (l->data), dark);
+      fw_session_set_look (fw_window_session (l->data), theme, fw_desktop_text ());
   return G_SOURCE_REMOVE;
 }
 
@@ -68,13 +70,23 @@ on_appearance (GSimpleAction *action, GVariant *state, gpointer data)
   on_appearance_changed (self);
 }
 
+static void
+on_contrast (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  FwApplication *self = data;
+
+  self->contrast = g_variant_get_boolean (state);
+  g_simple_action_set_state (action, state);
+  on_appearance_changed (self);
+}
+
 /* ---- Actions ---- */
 
 static FwWindow *
 application_add_window (FwApplication *self)
 {
   FwWindow *window = fw_window_new (self);
-  fw_session_set_dark (fw_window_session (window), fw_application_dark (self));
+  fw_session_set_look (fw_window_session (window), application_theme (self), fw_desktop_text ());
   return window;
 }
 
@@ -118,6 +130,7 @@ static const GActionEntry entries[] = {
   { .name = "new-design", .activate = on_new_design },
   { .name = "quit", .activate = on_quit },
   { .name = "appearance", .parameter_type = "s", .state = "'follow'", .change_state = on_appearance },
+  { .name = "contrast", .state = "false", .change_state = on_contrast },
 };
 
 /* ---- Life ---- */
@@ -141,7 +154,7 @@ fw_application_startup (GApplication *app)
   gtk_css_provider_load_from_resource (provider, FW_RESOURCES "/style.css");
   gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
                                               GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
-  fw_appearance_apply (self->watch, fw_application_dark (self));
+  fw_appearance_apply (self->watch, application_theme (self));
 }
 
 static void

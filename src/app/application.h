@@ -16,7 +16,6 @@ G_DECLARE_FINAL_TYPE (FwApplication, fw_application, FW, APPLICATION, GtkApplica
 FwApplication *fw_application_new (void);
 
 FwSettings *fw_application_settings (FwApplication *self);
-gboolean fw_application_dark (FwApplication *self);
 
 /* Asks the desktop whether it is light or dark; after the first frame is early enough. */
 void fw_application_watch_desktop (FwApplication *self);

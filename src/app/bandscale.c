@@ -16,7 +16,8 @@ struct _FwBandScale
   double fine, step, coarse;
   FwBand *bands; /* owned */
   int n_bands;
-  gboolean stale, dark, held;
+  gboolean stale, held;
+  FwTheme theme;
   gboolean setting; /* the value comes from the model, not from the user */
 };
 
@@ -77,7 +78,7 @@ static void
 band_scale_paint (FwBandScale *self, cairo_t *cr, double y)
 {
   double lower, upper, left, right;
-  FwStyle style = fw_style (self->dark ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  FwStyle style = fw_style (self->theme, 1);
 
   fw_band_scale_get_range (self, &lower, &upper);
   band_scale_ends (self, &left, &right);
@@ -362,10 +363,10 @@ fw_band_scale_set_stale (FwBandScale *self)
 }
 
 void
-fw_band_scale_set_dark (FwBandScale *self, gboolean dark)
+fw_band_scale_set_theme (FwBandScale *self, FwTheme theme)
 {
-  if (self->dark == dark)
+  if (self->theme == theme)
     return;
-  self->dark = dark;
+  self->theme = theme;
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

@@ -10,6 +10,7 @@
 #include <gtk/gtk.h>
 
 #include "core/trouble.h"
+#include "draw/style.h"
 
 G_BEGIN_DECLS
 
@@ -30,6 +31,6 @@ gboolean fw_band_scale_held (FwBandScale *self); /* by the mouse */
 /* Copies the bands; n 0: none known. `stale` draws those there are faintly, until new ones come. */
 void fw_band_scale_set_bands (FwBandScale *self, const FwBand *bands, int n);
 void fw_band_scale_set_stale (FwBandScale *self);
-void fw_band_scale_set_dark (FwBandScale *self, gboolean dark);
+void fw_band_scale_set_theme (FwBandScale *self, FwTheme theme);
 
 G_END_DECLS

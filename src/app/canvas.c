@@ -5,6 +5,7 @@
 
 #include "app/canvaswords.h"
 #include "app/ghostdrag.h"
+#include "app/look.h"
 #include "app/widgetstyle.h"
 
 #define MARGIN 24.0
@@ -186,12 +187,12 @@ on_describe (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
-/* Not at each frame of a turn that is played: a reader could not follow. */
+/* Once it stands still, not at each frame of a turn that is played: a reader could not follow. */
 void
 fw_canvas_describe_soon (FwCanvas *self)
 {
-  if (self->describe == 0)
-    self->describe = g_timeout_add (DESCRIBE_MS, on_describe, self);
+  g_clear_handle_id (&self->describe, g_source_remove);
+  self->describe = g_timeout_add (DESCRIBE_MS, on_describe, self);
 }
 
 /* ---- What the session says ---- */
@@ -256,8 +257,7 @@ static void
 canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   FwCanvas *self = FW_CANVAS (widget);
-  FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
-  style.lengths = fw_session_lengths (self->session);
+  FwStyle style = fw_session_style (self->session, 1);
   float width = (float) self->width, height = (float) self->height;
 
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));

@@ -27,6 +27,23 @@ fw_trouble_is_at (const FwTrouble *trouble, double crank)
   return past <= trouble->to - trouble->from;
 }
 
+/* Tilt is positive towards +h: forwards with the crank across, to the right with it along. */
+static void
+add_tilt (GString *words, const FwScene *scene, FwLengths lengths)
+{
+  double tilt = scene->pose->body.tilt * 180 / G_PI;
+  gboolean across = scene->mechanism->design->crank.runs == FW_RUNS_ACROSS;
+  const char *text = across ? tilt > 0 ? _("The body leans %s forwards.") : _("The body leans %s backwards.")
+                     : tilt > 0 ? _("The body leans %s to its right.") : _("The body leans %s to its left.");
+
+  if (fabs (tilt) < 0.05)
+    return;
+  char *angle = fw_units_format (fabs (tilt), FW_UNIT_DEG, lengths, 1);
+  g_string_append_c (words, ' ');
+  g_string_append_printf (words, text, angle);
+  g_free (angle);
+}
+
 static void
 add_pose (GString *words, FwSession *session, const FwScene *scene)
 {
@@ -37,6 +54,7 @@ add_pose (GString *words, FwSession *session, const FwScene *scene)
   g_string_append_printf (words, _("Crank at %s, body %s above the crank."), crank, height);
   g_free (crank);
   g_free (height);
+  add_tilt (words, scene, lengths);
 }
 
 static void

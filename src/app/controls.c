@@ -28,16 +28,24 @@ fw_check_new (const char *mnemonic, gboolean active)
   return check;
 }
 
+void
+fw_name_by_label (GtkWidget *control, GtkWidget *label)
+{
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  if (!GTK_IS_DROP_DOWN (control) || gtk_widget_get_first_child (control) == NULL)
+    return;
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (gtk_widget_get_first_child (control)),
+                                  GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  fw_drop_down_tell (control);
+}
+
 GtkWidget *
 fw_form_add (GtkGrid *form, int row, const char *mnemonic, GtkWidget *control)
 {
   GtkWidget *label = gtk_label_new_with_mnemonic (mnemonic);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
-  if (GTK_IS_DROP_DOWN (control) && gtk_widget_get_first_child (control) != NULL) /* its button takes the focus */
-    gtk_accessible_update_relation (GTK_ACCESSIBLE (gtk_widget_get_first_child (control)),
-                                    GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  fw_name_by_label (control, label);
   gtk_widget_set_hexpand (control, TRUE);
   gtk_grid_attach (form, label, 0, row, 1, 1);
   gtk_grid_attach (form, control, 1, row, 1, 1);

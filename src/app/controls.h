@@ -9,6 +9,9 @@ G_BEGIN_DECLS
 GtkWidget *fw_button_new (const char *mnemonic);
 GtkWidget *fw_check_new (const char *mnemonic, gboolean active);
 
+/* The label names the control for assistive technology. */
+void fw_name_by_label (GtkWidget *control, GtkWidget *label);
+
 /* A row of a form: name and control, tied to each other. Returns the control. */
 GtkWidget *fw_form_add (GtkGrid *form, int row, const char *mnemonic, GtkWidget *control);
 

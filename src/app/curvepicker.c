@@ -247,6 +247,7 @@ curve_picker_content (FwCurvePicker *self)
   gtk_widget_add_css_class (self->count, "dim-label");
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->list);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _("Curves"), NULL);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), 420);
   gtk_box_append (GTK_BOX (box), self->search);

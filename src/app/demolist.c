@@ -18,7 +18,7 @@ struct _FwDemoList
 
   GtkWidget *cards;
   GCancellable *cancel;
-  gboolean dark;
+  FwTheme theme;
   int count;
 };
 
@@ -32,7 +32,7 @@ G_DEFINE_FINAL_TYPE (FwDemoList, fw_demo_list, GTK_TYPE_WIDGET)
 typedef struct
 {
   char *path;
-  gboolean dark;
+  FwTheme theme;
   int scale;      /* of the screen */
   char *title;    /* found */
 } Job;
@@ -57,7 +57,7 @@ draw_demo (const Job *job, const FwMechanism *mech)
 
   if (pose != NULL && scratch != NULL && turn != NULL)
     {
-      FwStyle style = fw_style (job->dark ? FW_THEME_DARK : FW_THEME_LIGHT, size * 0.8);
+      FwStyle style = fw_style (job->theme, size * 0.8);
       FwScene scene = { .mechanism = mech, .pose = pose, .turn = turn, .scratch = scratch };
       cairo_t *cr = cairo_create (surface);
       fw_pose_solve (pose, mech, SHOWN_AT);
@@ -143,7 +143,7 @@ static void
 list_draw_card (FwDemoList *self, const Card *card, const char *path)
 {
   Job *job = g_new0 (Job, 1);
-  *job = (Job) { .path = g_strdup (path), .dark = self->dark, .scale = gtk_widget_get_scale_factor (card->picture) };
+  *job = (Job) { .path = g_strdup (path), .theme = self->theme, .scale = gtk_widget_get_scale_factor (card->picture) };
   g_autoptr (GTask) task = g_task_new (NULL, self->cancel, on_drawn, g_memdup2 (card, sizeof *card));
   g_task_set_task_data (task, job, job_free);
   g_task_run_in_thread (task, job_run);
@@ -252,16 +252,17 @@ fw_demo_list_init (FwDemoList *self)
   fw_widget_describe (self->cards, _("Demos"), NULL);
   g_signal_connect_swapped (self->cards, "child-activated", G_CALLBACK (on_activated), self);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroll, _("Demos"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->cards);
   gtk_widget_set_vexpand (scroll, TRUE);
   gtk_widget_set_parent (scroll, GTK_WIDGET (self));
 }
 
 GtkWidget *
-fw_demo_list_new (const char *folder, gboolean dark)
+fw_demo_list_new (const char *folder, FwTheme theme)
 {
   FwDemoList *self = g_object_new (FW_TYPE_DEMO_LIST, NULL);
-  self->dark = dark;
+  self->theme = theme;
   list_fill (self, folder);
   return GTK_WIDGET (self);
 }

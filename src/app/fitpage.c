@@ -377,6 +377,7 @@ fw_fit_page_new (FwWindow *window)
   gtk_widget_add_css_class (box, "real-page");
   page_fill (self, box);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroll, _ ("The real thing"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), box);
   gtk_widget_set_vexpand (scroll, TRUE);
   gtk_widget_set_parent (fw_real_heading (GTK_WIDGET (self), _ ("The real thing")), GTK_WIDGET (self));

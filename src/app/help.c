@@ -5,6 +5,7 @@
 #include "app/application.h"
 #include "app/ask.h"
 #include "app/shortcuts.h"
+#include "app/widgetstyle.h"
 
 #define KEY_COLUMNS 2
 
@@ -31,6 +32,7 @@ help_window (GtkWindow *parent, const char *title, GtkWidget *content, int width
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scroll), TRUE);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), content);
+  fw_widget_describe (scroll, title, NULL);
   gtk_window_set_child (window, scroll);
   gtk_window_set_default_size (window, width, MIN (height, gtk_widget_get_height (GTK_WIDGET (parent))));
   gtk_window_present (window);

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/helpsjob.h"
+#include "app/look.h"
 #include "app/widgetstyle.h"
 #include "doc/words.h"
 #include "draw/helpsplot.h"
@@ -47,8 +48,7 @@ thing_clear (gpointer data)
 static FwStyle
 page_style (FwHelpsPage *self)
 {
-  FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
-  style.lengths = fw_session_lengths (self->session);
+  FwStyle style = fw_session_style (self->session, 1);
   return style;
 }
 
@@ -502,6 +502,7 @@ page_add_children (FwHelpsPage *self)
   gtk_box_append (GTK_BOX (column), self->plot);
   gtk_box_append (GTK_BOX (column), self->note);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _ ("What helps"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
   gtk_widget_set_parent (scroller, GTK_WIDGET (self));
 }

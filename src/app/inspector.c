@@ -495,6 +495,7 @@ fw_inspector_init (FwInspector *self)
   self->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   self->scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (self->scroller, _("Numbers"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), self->list);
   gtk_widget_set_vexpand (self->scroller, TRUE);
   g_signal_connect_swapped (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)),

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/choose.h"
+#include "app/look.h"
 #include "app/peaktable.h"
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
@@ -34,8 +35,7 @@ page_is_ready (FwLoadsPage *self)
 static FwStyle
 page_style (FwLoadsPage *self)
 {
-  FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
-  style.lengths = fw_session_lengths (self->session);
+  FwStyle style = fw_session_style (self->session, 1);
   return style;
 }
 

@@ -67,6 +67,7 @@ note_field (Writing *self, int height)
   gtk_widget_add_controller (self->note, keys);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->note);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroll, _("Note"), NULL);
   gtk_widget_set_size_request (scroll, -1, height);
   gtk_widget_set_vexpand (scroll, TRUE);
   gtk_widget_add_css_class (scroll, "fw-note-field");

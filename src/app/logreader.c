@@ -1,5 +1,6 @@
 #include "app/logreader.h"
 
+#include "app/look.h"
 #include "draw/motionstrip.h"
 #include "shop/logbook.h"
 #include "shop/logpicture.h"
@@ -32,7 +33,8 @@ typedef struct
   FwLogState *state_before;
   char *title, *folder;
   FwLengths lengths;
-  gboolean dark, want_lines, want_strip, want_photos;
+  FwTheme theme;
+  gboolean want_lines, want_strip, want_photos;
   int scale;
   GPtrArray *changes, *effects, *troubles;
   cairo_surface_t *strip;
@@ -70,7 +72,7 @@ draw_strip (Job *job)
   strip.frames = strip.columns = STRIP_FRAMES;
   strip.frame_width = FW_LOG_STRIP_WIDTH * job->scale / STRIP_FRAMES;
   strip.scale_bar = strip.settings = strip.captions = FALSE;
-  strip.theme = job->dark ? FW_THEME_DARK : FW_THEME_LIGHT;
+  strip.theme = job->theme;
   strip.lengths = job->lengths;
   fw_motion_strip_size (&scene, &strip, &width, &height);
   margin = MAX (0, (width - STRIP_FRAMES * strip.frame_width) / 2 - 1);
@@ -216,7 +218,7 @@ job_new (FwLogReader *self, FwLogItem *item)
   const char *path = fw_session_path (self->session);
   Job *job = g_new0 (Job, 1);
   *job = (Job) { .reader = self, .item = item, .round = self->round, .scale = self->scale,
-                 .lengths = fw_session_lengths (self->session), .dark = fw_session_dark (self->session),
+                 .lengths = fw_session_lengths (self->session), .theme = fw_session_theme (self->session),
                  .want_lines = wants_lines (item), .want_strip = item->in_sight && item->strip == NULL,
                  .want_photos = item->in_sight && !item->photos_read, .title = g_strdup (item->title),
                  .folder = path != NULL ? g_path_get_dirname (path) : g_strdup (".") };

@@ -9,6 +9,7 @@
 #include "app/lognote.h"
 #include "app/logreader.h"
 #include "app/logrow.h"
+#include "app/look.h"
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
 
@@ -31,7 +32,7 @@ typedef struct
   guint64 looks;
   int entries; /* that were there when it was looked at last; -1 before */
   FwLengths lengths;
-  gboolean dark;
+  FwTheme theme;
 } LogWindow;
 
 /* ---- What is in sight ---- */
@@ -210,9 +211,9 @@ static void
 on_display (LogWindow *self)
 {
   gboolean lines = self->lengths != fw_session_lengths (self->session);
-  gboolean strips = lines || self->dark != fw_session_dark (self->session);
+  gboolean strips = lines || self->theme != fw_session_theme (self->session);
   self->lengths = fw_session_lengths (self->session);
-  self->dark = fw_session_dark (self->session);
+  self->theme = fw_session_theme (self->session);
   if (strips)
     fw_log_reader_forget (self->reader, lines, TRUE);
 }
@@ -415,6 +416,7 @@ log_list (LogWindow *self)
   fw_widget_describe (self->list, _("Entries of the build log, newest first"), NULL);
   self->scroll = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (self->scroll, _("Entries of the build log"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), self->list);
   GtkAdjustment *down = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroll));
   g_signal_connect_swapped (down, "value-changed", G_CALLBACK (log_look_soon), self);
@@ -528,7 +530,7 @@ log_window_new (FwWindow *window)
                         .session = g_object_ref (fw_window_session (window)),
                         .items = g_list_store_new (FW_TYPE_LOG_ITEM), .rows = g_ptr_array_new () };
   self->lengths = fw_session_lengths (self->session);
-  self->dark = fw_session_dark (self->session);
+  self->theme = fw_session_theme (self->session);
   self->reader = fw_log_reader_new (self->session, G_LIST_MODEL (self->items));
   g_object_set_data (G_OBJECT (window), "log-window", self->window);
   gtk_window_set_transient_for (self->window, GTK_WINDOW (window));

@@ -6,6 +6,7 @@
 #include "app/demolist.h"
 #include "app/files.h"
 #include "app/guide.h"
+#include "app/look.h"
 
 static void
 then_open_demo (FwWindow *window, gpointer path)
@@ -62,7 +63,7 @@ fw_new_design_show (FwWindow *window)
   GtkWidget *page = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 24);
   GtkWidget *guide = fw_guide_new (fw_session_lengths (session));
   g_autofree char *folder = fw_application_demo_folder ();
-  GtkWidget *demos = fw_demo_list_new (folder, fw_session_dark (session));
+  GtkWidget *demos = fw_demo_list_new (folder, fw_session_theme (session));
   gboolean any = fw_demo_list_count (FW_DEMO_LIST (demos)) > 0;
 
   g_object_ref_sink (demos);

@@ -5,6 +5,7 @@
 
 #include "app/aimedits.h"
 #include "app/bandscale.h"
+#include "app/look.h"
 #include "app/widgetstyle.h"
 
 #define REST_MS 700 /* key presses closer together than this are one step of undo */
@@ -177,7 +178,7 @@ fw_param_row_refresh (FwParamRow *self)
   FwLengths lengths = fw_session_lengths (self->session);
   gboolean same_units = lengths == self->lengths;
 
-  fw_band_scale_set_dark (FW_BAND_SCALE (self->scale), fw_session_dark (self->session));
+  fw_band_scale_set_theme (FW_BAND_SCALE (self->scale), fw_session_theme (self->session));
   if (self->shown_once && same_units && value == self->value)
     return;
   self->shown_once = TRUE;
@@ -575,7 +576,7 @@ fw_param_row_new (FwSession *session, int index, FwSavedValue saved, gpointer sa
   fw_param_range (row_design (self), self->param, &self->lower, &self->upper);
   row_write_value (self);
   row_show_value (self);
-  fw_band_scale_set_dark (FW_BAND_SCALE (self->scale), fw_session_dark (session));
+  fw_band_scale_set_theme (FW_BAND_SCALE (self->scale), fw_session_theme (session));
   row_show_free (self);
   self->shown_once = TRUE;
   return GTK_WIDGET (self);

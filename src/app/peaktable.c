@@ -76,7 +76,7 @@ table_row_say (FwPeakTable *self, GtkWidget *row, const FwPeakRow *peak)
   gtk_label_set_text (GTK_LABEL (cells->value), value);
   gtk_label_set_text (GTK_LABEL (cells->crank), crank);
   gtk_widget_set_tooltip_text (row, words);
-  fw_widget_describe (row, words, NULL);
+  fw_widget_describe (row, words, fw_peak_group_words (peak->group)); /* a part may stand in two groups */
 }
 
 static gboolean
@@ -243,6 +243,7 @@ fw_peak_table_new (FwSession *session)
   gtk_box_append (GTK_BOX (column), self->empty);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _ ("Loads"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
   gtk_widget_set_parent (scroller, GTK_WIDGET (self));
   g_signal_connect_object (session, "design-changed", G_CALLBACK (table_changed), self, G_CONNECT_SWAPPED);

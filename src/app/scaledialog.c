@@ -7,6 +7,7 @@
 #include "app/choose.h"
 #include "app/controls.h"
 #include "app/files.h"
+#include "app/look.h"
 #include "app/scalejob.h"
 #include "app/scaletable.h"
 #include "app/widgetstyle.h"
@@ -339,10 +340,11 @@ scale_page (Scale *self)
   GtkWidget *page = gtk_box_new (GTK_ORIENTATION_VERTICAL, 18), *halves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 24);
   GtkWidget *scroll = gtk_scrolled_window_new ();
 
-  self->table = fw_scale_table_new (fw_session_lengths (scale_session (self)), fw_session_dark (scale_session (self)));
+  self->table = fw_scale_table_new (fw_session_lengths (scale_session (self)), fw_session_theme (scale_session (self)));
   gtk_widget_set_hexpand (self->table, TRUE);
   gtk_widget_set_margin_end (self->table, 12);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroll, _ ("Now and then"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->table);
   gtk_widget_set_hexpand (scroll, TRUE);
   gtk_widget_set_vexpand (scroll, TRUE);

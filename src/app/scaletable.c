@@ -39,7 +39,7 @@ struct _FwScaleTable
   GtkWidget parent_instance;
 
   FwLengths lengths;
-  gboolean dark;
+  FwTheme theme;
   const FwScaleAnswer *answer;
   GtkWidget *names[G_N_ELEMENTS (figures)], *cells[G_N_ELEMENTS (figures)][3];
   GtkWidget *heading, *picture, *words;
@@ -216,7 +216,7 @@ static void
 on_paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
   FwScaleTable *self = data;
-  FwStyle style = fw_style (self->dark ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  FwStyle style = fw_style (self->theme, 1);
   if (self->answer == NULL || self->answer->error != NULL)
     return;
   double factor = self->answer->factor;
@@ -325,10 +325,10 @@ fw_scale_table_init (FwScaleTable *self)
 }
 
 GtkWidget *
-fw_scale_table_new (FwLengths lengths, gboolean dark)
+fw_scale_table_new (FwLengths lengths, FwTheme theme)
 {
   FwScaleTable *self = g_object_new (FW_TYPE_SCALE_TABLE, NULL);
   self->lengths = lengths;
-  self->dark = dark;
+  self->theme = theme;
   return GTK_WIDGET (self);
 }

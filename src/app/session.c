@@ -493,21 +493,6 @@ fw_session_set_lengths (FwSession *self, FwLengths lengths)
   fw_session_emit (self, FW_SESSION_DISPLAY);
 }
 
-gboolean
-fw_session_dark (FwSession *self)
-{
-  return self->dark;
-}
-
-void
-fw_session_set_dark (FwSession *self, gboolean dark)
-{
-  if (self->dark == dark)
-    return;
-  self->dark = dark;
-  fw_session_emit (self, FW_SESSION_DISPLAY);
-}
-
 FwStripState *
 fw_session_strip (FwSession *self)
 {

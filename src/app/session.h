@@ -90,8 +90,6 @@ guint fw_session_show (FwSession *self); /* FwShow bits */
 void fw_session_set_show (FwSession *self, guint show);
 FwLengths fw_session_lengths (FwSession *self);
 void fw_session_set_lengths (FwSession *self, FwLengths lengths);
-gboolean fw_session_dark (FwSession *self);
-void fw_session_set_dark (FwSession *self, gboolean dark);
 
 /* The curves of the turn strip. */
 FwStripState *fw_session_strip (FwSession *self); /* change curves through set_curves */

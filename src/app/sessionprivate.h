@@ -29,7 +29,8 @@ struct _FwSession
   gboolean has_picked;
   guint show;
   FwLengths lengths;
-  gboolean dark;
+  FwTheme theme;
+  double text; /* look.h; 0 means 1 */
   FwStripState strip;
   guint rest;            /* timeout: looks for what would knock when worn */
   GCancellable *looking; /* while that is looked for */

@@ -3,6 +3,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/look.h"
+
 static const char kind_key[] = "fw-sign-kind";
 static const char number_key[] = "fw-sign-number";
 
@@ -103,7 +105,7 @@ static void
 mark_draw (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
   FwSession *session = data;
-  FwStyle style = fw_style (fw_session_dark (session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  FwStyle style = fw_session_style (session, 1);
   FwSignKind kind = (FwSignKind) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (area), kind_key));
   int number = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (area), number_key));
   double half = MIN (width, height) / 2.0;

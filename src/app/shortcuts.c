@@ -53,6 +53,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_VIEW, "app.appearance::light", { "<Alt>1" }, N_ ("Light") },
   { FW_KEYS_VIEW, "app.appearance::dark", { "<Alt>2" }, N_ ("Dark") },
   { FW_KEYS_VIEW, "app.appearance::follow", { "<Alt>3" }, N_ ("As the desktop") },
+  { FW_KEYS_VIEW, "app.contrast", { "<Alt>4" }, N_ ("High contrast") },
 
   { FW_KEYS_SHOW, "win.show-traces", { "<Alt>p" }, N_ ("Paths of tips and joints") },
   { FW_KEYS_SHOW, "win.show-ghosts", { "<Alt>w" }, N_ ("Where it was and will be") },

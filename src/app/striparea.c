@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/canvaswords.h"
+#include "app/look.h"
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
 #include "draw/forcerows.h"
@@ -36,7 +37,7 @@ strip_area_page (FwStripArea *self)
 static FwStyle
 strip_area_style (FwStripArea *self)
 {
-  return fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  return fw_session_style (self->session, 1);
 }
 
 static gboolean
@@ -386,8 +387,8 @@ strip_area_changed (FwStripArea *self)
   self->setting = TRUE;
   gtk_range_set_value (GTK_RANGE (self), degrees);
   self->setting = FALSE;
-  if (self->words == 0)
-    self->words = g_timeout_add (WORDS_MS, on_words, self);
+  g_clear_handle_id (&self->words, g_source_remove);
+  self->words = g_timeout_add (WORDS_MS, on_words, self); /* once it stands still */
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -414,8 +415,10 @@ static void
 strip_area_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                     int *minimum_baseline, int *natural_baseline)
 {
-  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 240 : 110;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 800 : 190;
+  /* High enough for the ruler's words. */
+  double text = FW_STRIP_AREA (widget)->session != NULL ? fw_session_text (FW_STRIP_AREA (widget)->session) : 1;
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 240 : (int) (114 * text);
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 800 : (int) (190 * text);
 }
 
 static void
@@ -465,7 +468,7 @@ fw_strip_area_init (FwStripArea *self)
   strip_area_drop_controllers (self);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "col-resize");
-  fw_widget_describe (GTK_WIDGET (self), _("Crank angle"),
+  fw_widget_describe (GTK_WIDGET (self), _("Crank angle, degrees"),
                       _("One turn of the crank. Left and Right turn it by 1 degree, with Control by 0.1; Page "
                         "Up and Page Down go to the flag before and after, with Shift to the bounce point."));
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);

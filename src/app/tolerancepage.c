@@ -556,7 +556,8 @@ fw_tolerance_page_new (FwSession *session)
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_row), self);
   gtk_box_append (GTK_BOX (content), self->list);
   self->scroll = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (self->scroll, _ ("Made by hand"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), content);
   gtk_widget_set_vexpand (self->scroll, TRUE);
   gtk_widget_set_parent (fw_real_heading (GTK_WIDGET (self), _ ("Made by hand")), GTK_WIDGET (self));

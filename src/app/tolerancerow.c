@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/look.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
 #include "draw/style.h"
@@ -49,7 +50,7 @@ static void
 on_paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
   FwToleranceRow *self = data;
-  FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, 1);
+  FwStyle style = fw_session_style (self->session, 1);
   double x = 0, scale = self->share.most > 0 ? width / self->share.most : 0;
 
   cairo_rectangle (cr, 0, height - 1, width, 1);

@@ -343,6 +343,7 @@ trouble_view_add_children (FwTroubleView *self)
   gtk_box_append (GTK_BOX (self->column), self->empty);
   self->scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (self->scroller, _("Trouble"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), self->column);
   gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
 }

@@ -427,6 +427,7 @@ page_add_children (FwVersionsPage *self)
   gtk_box_append (GTK_BOX (column), self->heading);
   gtk_box_append (GTK_BOX (column), self->lines);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _ ("Versions"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
   gtk_widget_set_parent (scroller, GTK_WIDGET (self));
 }

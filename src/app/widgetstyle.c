@@ -6,7 +6,7 @@ static const char rules[] =
     "@define-color motion @theme_selected_bg_color; @define-color trouble @error_color;\n"
     "player button.backwards image { -gtk-icon-transform: scaleX(-1); }\n"
     ".strip-heading { padding: 6px 12px; }\n"
-    "canvas:focus-visible, strip-area:focus-visible { outline: 2px solid alpha(@motion, .7);"
+    "canvas:focus-visible, strip-area:focus-visible { outline: 2px solid @motion;"
     " outline-offset: -2px; }\n"
     "label.handle-tip { padding: 3px 9px; border-radius: 6px; font-size: smaller;"
     " background-color: alpha(@ink, .9); color: @paper; }\n"
@@ -95,6 +95,28 @@ fw_widget_drop_children (GtkWidget *widget)
     gtk_widget_unparent (child);
 }
 
+static void
+on_drop_down_chosen (GtkWidget *drop_down)
+{
+  gpointer item = gtk_drop_down_get_selected_item (GTK_DROP_DOWN (drop_down));
+  GtkWidget *button = gtk_widget_get_first_child (drop_down);
+
+  if (button != NULL && GTK_IS_STRING_OBJECT (item))
+    gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                    gtk_string_object_get_string (item), -1);
+}
+
+void
+fw_drop_down_tell (GtkWidget *drop_down)
+{
+  const char *key = "fw-told";
+
+  if (g_object_get_data (G_OBJECT (drop_down), key) == NULL)
+    g_signal_connect (drop_down, "notify::selected-item", G_CALLBACK (on_drop_down_chosen), NULL);
+  g_object_set_data (G_OBJECT (drop_down), key, GINT_TO_POINTER (1));
+  on_drop_down_chosen (drop_down);
+}
+
 void
 fw_widget_describe (GtkWidget *widget, const char *label, const char *description)
 {
@@ -102,6 +124,8 @@ fw_widget_describe (GtkWidget *widget, const char *label, const char *descriptio
     gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   if (description != NULL)
     gtk_accessible_update_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description, -1);
-  if (GTK_IS_DROP_DOWN (widget) && gtk_widget_get_first_child (widget) != NULL)
-    fw_widget_describe (gtk_widget_get_first_child (widget), label, description); /* its button takes the focus */
+  if (!GTK_IS_DROP_DOWN (widget) || gtk_widget_get_first_child (widget) == NULL)
+    return;
+  fw_widget_describe (gtk_widget_get_first_child (widget), label, NULL); /* its button takes the focus */
+  fw_drop_down_tell (widget);
 }

@@ -17,4 +17,7 @@ void fw_widget_drop_children (GtkWidget *widget);
 /* Name and description for assistive technology; NULL leaves one as it is. */
 void fw_widget_describe (GtkWidget *widget, const char *label, const char *description);
 
+/* Tells what a list that drops down stands at, as the description of the button in it that takes the keyboard. */
+void fw_drop_down_tell (GtkWidget *drop_down);
+
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include "app/controls.h"
 #include "app/files.h"
+#include "app/look.h"
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
 #include "app/workshopprivate.h"
@@ -63,7 +64,7 @@ fw_workshop_laid (FwWorkshop *self)
 FwStyle
 fw_workshop_style (FwWorkshop *self, double size)
 {
-  FwStyle style = fw_style (fw_session_dark (self->session) ? FW_THEME_DARK : FW_THEME_LIGHT, size);
+  FwStyle style = fw_session_style (self->session, size);
   style.lengths = self->laid != NULL ? self->laid->order.lengths : self->order.lengths;
   return style;
 }

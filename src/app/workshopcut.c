@@ -380,8 +380,9 @@ fw_workshop_cut_new (FwWorkshop *workshop)
 {
   static const FwWorkshopPage calls = { on_laid, on_display };
   CutPage *self = g_new0 (CutPage, 1);
-  GtkWidget *page = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *split = gtk_paned_new (GTK_ORIENTATION_HORIZONTAL);
-  GtkWidget *foot = fw_workshop_foot (), *left, *right;
+  GtkWidget *page = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *foot = fw_workshop_foot ();
+  GtkWidget *split = g_object_new (GTK_TYPE_PANED, "accessible-role", GTK_ACCESSIBLE_ROLE_GROUP, NULL);
+  GtkWidget *left, *right;
 
   g_object_set_data_full (G_OBJECT (page), "cut-page", self, g_free);
   fw_workshop_page_set (page, &calls);
@@ -398,6 +399,7 @@ fw_workshop_cut_new (FwWorkshop *workshop)
   gtk_paned_set_shrink_start_child (GTK_PANED (split), FALSE);
   gtk_paned_set_shrink_end_child (GTK_PANED (split), FALSE);
   gtk_paned_set_position (GTK_PANED (split), 600);
+  fw_widget_describe (split, _("Parts and cuts"), NULL);
   gtk_box_append (GTK_BOX (page), self->caution);
   gtk_box_append (GTK_BOX (page), split);
   fw_workshop_page_set_first (page, left);

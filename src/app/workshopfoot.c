@@ -35,7 +35,7 @@ fw_workshop_foot_add (GtkWidget *foot, const char *mnemonic, GtkWidget *control)
 {
   GtkWidget *label = gtk_label_new_with_mnemonic (mnemonic);
   gtk_label_set_mnemonic_widget (GTK_LABEL (label), control);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_LABELLED_BY, label, NULL, -1);
+  fw_name_by_label (control, label);
   gtk_box_append (GTK_BOX (foot), label);
   gtk_box_append (GTK_BOX (foot), control);
   gtk_widget_set_margin_end (control, 12);
@@ -65,6 +65,7 @@ fw_workshop_caution (void)
   GtkWidget *caution = gtk_scrolled_window_new (), *lines = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
 
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (caution), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (caution, _("What cannot be made"), NULL);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (caution), TRUE);
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (caution), CAUTION_MOST);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (caution), lines);

@@ -33,12 +33,13 @@ on_display (GtkWidget *page, FwWorkshop *workshop)
 }
 
 static GtkWidget *
-scrolled (GtkWidget *child)
+scrolled (GtkWidget *child, const char *name)
 {
   GtkWidget *scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), child);
   gtk_widget_add_css_class (child, "shop-column");
   gtk_widget_set_vexpand (scroller, TRUE);
+  fw_widget_describe (scroller, name, NULL);
   return scroller;
 }
 
@@ -53,7 +54,7 @@ fw_workshop_making_new (FwWorkshop *workshop)
   fw_workshop_page_set (page, &calls);
   self->form = fw_crank_form_new (workshop);
   self->table = fw_stock_table_new (workshop);
-  GtkWidget *left = scrolled (self->form), *right = scrolled (self->table);
+  GtkWidget *left = scrolled (self->form, _("Crank")), *right = scrolled (self->table, _("Stock"));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (left), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_widget_set_size_request (left, 300, -1);
   gtk_widget_set_hexpand (left, FALSE); /* its fields would */

@@ -159,6 +159,7 @@ on_bind (FwPageView *self, GtkListItem *item)
 
   g_object_set_data (G_OBJECT (area), "page", GINT_TO_POINTER ((int) gtk_list_item_get_position (item)));
   gtk_label_set_text (GTK_LABEL (gtk_widget_get_next_sibling (area)), title);
+  fw_widget_describe (gtk_widget_get_parent (gtk_list_item_get_child (item)), title, NULL);
   g_ptr_array_add (self->areas, area);
   gtk_widget_queue_draw (area);
 }
@@ -415,6 +416,7 @@ view_small_column (FwPageView *self)
   fw_widget_describe (self->list, name, NULL);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->list);
+  fw_widget_describe (scroller, name, NULL);
   gtk_widget_set_size_request (scroller, SMALL_WIDTH + 42, -1);
   return scroller;
 }

@@ -318,6 +318,7 @@ fw_workshop_parts_new (FwWorkshop *workshop)
   fw_widget_describe (self->list, _("Printed parts"), NULL);
   g_signal_connect (self->list, "row-selected", G_CALLBACK (on_row), self);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _ ("Printed parts"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->list);
   gtk_widget_set_size_request (scroller, 330, -1);
   gtk_widget_set_vexpand (row, TRUE);

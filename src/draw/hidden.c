@@ -69,7 +69,8 @@ fw_paint_hidden (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
   cairo_set_dash (cr, dashes, 2, 0);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
   cairo_set_line_width (cr, style->thin);
-  fw_set_colour (cr, fw_colour_fade (style->ink, style->theme == FW_THEME_DARK ? 0.5 : 0.42));
+  double fade = fw_theme_is_contrast (style->theme) ? 0.85 : style->theme == FW_THEME_DARK ? 0.5 : 0.42;
+  fw_set_colour (cr, fw_colour_fade (style->ink, fade));
   for (guint i = 0; i < d->pieces->len; i++)
     {
       const FwPiece *piece = &g_array_index (d->pieces, FwPiece, i);

@@ -194,7 +194,7 @@ mark_part (FwLabels *labels, const FwDrawing *d, const FwStyle *style, int numbe
   g_snprintf (text, sizeof text, "%d", number);
   FwColour colour = trouble_colour (style, t->severity);
   if (!active)
-    colour = fw_colour_mix (colour, style->ground, 0.5);
+    colour = fw_colour_mix (colour, style->ground, fw_theme_is_contrast (style->theme) ? 0.1 : 0.5);
   FwMark mark = t->severity == FW_FAILURE   ? FW_MARK_DIAMOND
                 : t->severity == FW_WARNING ? FW_MARK_TRIANGLE
                                             : FW_MARK_RING;

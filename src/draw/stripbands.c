@@ -22,7 +22,9 @@ FwStripField
 fw_strip_field (const FwStyle *style, FwBox page, int lanes)
 {
   double text = style->text;
-  double gutter = fmin (14.5 * text, 0.2 * page.width);
+  /* Large words need more of the page to name the curves. */
+  double share = text > 15 * style->size ? 0.32 : 0.2;
+  double gutter = fmin (14.5 * text, share * page.width);
   FwStripField f = { .left = page.x + fmin (1.7 * text, 0.1 * page.width),
                      .right = page.x + page.width - gutter,
                      .top = page.y + fmin (2.1 * text, 0.2 * page.height),

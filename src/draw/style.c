@@ -74,11 +74,51 @@ colour_print (FwStyle *s)
   s->highlight = rgb (0x155f86);
 }
 
+/* Words, marks and lines at least 7:1 from the ground (WCAG 2.2, 1.4.6), rims at least 3:1 (1.4.11). */
+static void
+colour_light_contrast (FwStyle *s)
+{
+  s->ground = s->panel_ground = rgb (0xffffff);
+  s->ink = rgb (0x000000);
+  s->faint_ink = rgb (0x303030);
+  s->grid = rgb (0x858585);
+  s->motion = rgb (0x004f57);
+  s->trouble = rgb (0x9a2200);
+  s->remark = rgb (0x5c4600);
+  s->highlight = rgb (0x004c82);
+}
+
+static void
+colour_dark_contrast (FwStyle *s)
+{
+  s->ground = s->panel_ground = rgb (0x000000);
+  s->ink = rgb (0xffffff);
+  s->faint_ink = rgb (0xdcdcdc);
+  s->grid = rgb (0x808080);
+  s->motion = rgb (0x7ff0f3);
+  s->trouble = rgb (0xff9d73);
+  s->remark = rgb (0xf3dc8e);
+  s->highlight = rgb (0x9bdcff);
+}
+
+gboolean
+fw_theme_is_dark (FwTheme theme)
+{
+  return theme == FW_THEME_DARK || theme == FW_THEME_DARK_CONTRAST;
+}
+
+gboolean
+fw_theme_is_contrast (FwTheme theme)
+{
+  return theme == FW_THEME_LIGHT_CONTRAST || theme == FW_THEME_DARK_CONTRAST;
+}
+
 FwStyle
 fw_style (FwTheme theme, double size)
 {
-  FwStyle s = { .thin = 0.75 * size,
-                .wide = 1.5 * size,
+  const double line = fw_theme_is_contrast (theme) ? 1.4 : 1;
+  FwStyle s = { .thin = 0.75 * line * size,
+                .wide = 1.5 * line * size,
                 .text = 12 * size,
                 .family = "Sans",
                 .theme = theme,
@@ -88,6 +128,10 @@ fw_style (FwTheme theme, double size)
     colour_dark (&s);
   else if (theme == FW_THEME_PRINT)
     colour_print (&s);
+  else if (theme == FW_THEME_LIGHT_CONTRAST)
+    colour_light_contrast (&s);
+  else if (theme == FW_THEME_DARK_CONTRAST)
+    colour_dark_contrast (&s);
   else
     colour_light (&s);
   return s;
@@ -162,11 +206,26 @@ on_print (FwMaterialLook look)
   return look;
 }
 
+/* Materials step back towards the ground, and every edge stands out from it. */
+static FwMaterialLook
+in_contrast (FwMaterialLook look, FwColour ground, FwColour ink)
+{
+  look.fill = fw_colour_mix (look.fill, ground, 0.5);
+  look.light = fw_colour_mix (look.light, ground, 0.5);
+  look.shade = fw_colour_mix (look.shade, ground, 0.5);
+  look.edge = fw_colour_mix (look.edge, ink, 0.8);
+  return look;
+}
+
 FwMaterialLook
 fw_material_look (const char *material, FwTheme theme)
 {
   const Swatch *s = find_swatch (material);
   FwMaterialLook look = { rgb (s->fill), rgb (s->edge), rgb (s->light), rgb (s->edge) };
+  if (theme == FW_THEME_LIGHT_CONTRAST)
+    return in_contrast (look, rgb (0xffffff), rgb (0x000000));
+  if (theme == FW_THEME_DARK_CONTRAST)
+    return in_contrast (at_dusk (look), rgb (0x000000), rgb (0xffffff));
   if (theme == FW_THEME_DARK)
     return at_dusk (look);
   if (theme == FW_THEME_PRINT)

@@ -17,8 +17,13 @@ typedef enum
 {
   FW_THEME_LIGHT,
   FW_THEME_DARK,
-  FW_THEME_PRINT
+  FW_THEME_PRINT,
+  FW_THEME_LIGHT_CONTRAST, /* for eyes that need it: all that means something at 7:1 from the ground */
+  FW_THEME_DARK_CONTRAST
 } FwTheme;
+
+gboolean fw_theme_is_dark (FwTheme theme);
+gboolean fw_theme_is_contrast (FwTheme theme);
 
 typedef struct
 {

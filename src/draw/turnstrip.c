@@ -20,9 +20,10 @@ curve_colour (const FwStyle *style, int i)
       = { 0x0b6e75, 0x7a3f92, 0x8a5a00, 0x1d5aa6, 0x7b2f47, 0x51611a };
   static const unsigned int dark[FW_STRIP_CURVES]
       = { 0x62cdd0, 0xd0a2e6, 0xe3b85c, 0x8fc0ff, 0xf09aaf, 0xbccb7a };
-  unsigned int c = style->theme == FW_THEME_DARK ? dark[i] : light[i];
+  unsigned int c = fw_theme_is_dark (style->theme) ? dark[i] : light[i];
   FwColour colour = { ((c >> 16) & 255) / 255.0, ((c >> 8) & 255) / 255.0, (c & 255) / 255.0, 1 };
-  return style->theme == FW_THEME_PRINT ? fw_colour_mix (colour, style->ink, 0.35) : colour;
+  gboolean darker = style->theme == FW_THEME_PRINT || fw_theme_is_contrast (style->theme);
+  return darker ? fw_colour_mix (colour, style->ink, 0.35) : colour;
 }
 
 static int

@@ -14,6 +14,7 @@
 
 #include "app/canvas.h"
 #include "app/inspector.h"
+#include "app/look.h"
 #include "app/player.h"
 #include "app/stripview.h"
 #include "app/troublelist.h"
@@ -257,7 +258,7 @@ main (int argc, char **argv)
   for (int i = 2; i < argc; i++)
     if (g_str_equal (argv[i], "dark"))
       {
-        fw_session_set_dark (stage.session, TRUE);
+        fw_session_set_look (stage.session, FW_THEME_DARK, 1);
         g_object_set (gtk_settings_get_default (), "gtk-application-prefer-dark-theme", TRUE, NULL);
       }
     else if (g_str_equal (argv[i], "inch"))

@@ -26,7 +26,7 @@ assert_apart (const FwTilted *boxes, int n, FwBox page)
 }
 
 static void
-check_views (FwDesign *design)
+check_views (FwDesign *design, double text)
 {
   static const FwBox pages[] = { { 0, 0, 300, 220 }, { 20, 10, 900, 700 }, { 0, 0, 3200, 2000 } };
   FwTilted boxes[MOST];
@@ -36,6 +36,7 @@ check_views (FwDesign *design)
       for (int step = 0; step < 8; step++)
         {
           FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+          style.text *= text;
           stage_turn_to (s, 45 * step + 3);
           FwCamera c = fw_camera_fit ((FwView)view, fw_view_extent (&s->scene, (FwView)view),
                                       pages[p], 30);
@@ -50,19 +51,19 @@ check_views (FwDesign *design)
 static void
 view_words_keep_apart (void)
 {
-  check_views (heron_design ());
+  check_views (heron_design (), 1);
 }
 
 static void
 view_words_keep_apart_in_trouble (void)
 {
-  check_views (short_heron_design ());
+  check_views (short_heron_design (), 1);
 }
 
 static void
 view_words_keep_apart_on_a_small_thing (void)
 {
-  check_views (moth_design ());
+  check_views (moth_design (), 1);
 }
 
 static void
@@ -96,7 +97,7 @@ figures_have_no_digit_too_many (void)
 }
 
 static void
-check_strips (FwDesign *design)
+check_strips (FwDesign *design, double text)
 {
   static const double widths[] = { 500, 900, 1600, 3000 };
   FwTilted boxes[MOST];
@@ -105,6 +106,7 @@ check_strips (FwDesign *design)
     for (int step = 0; step < 12; step++)
       {
         FwStyle style = fw_style (FW_THEME_DARK, 1);
+        style.text *= text;
         FwBox page = { 5, 7, widths[w], 260 };
         stage_turn_to (s, 30 * step + 1);
         FwStripState state = { .n_curves = 5, .crank = s->pose->crank, .picked_trouble = -1 };
@@ -121,9 +123,9 @@ check_strips (FwDesign *design)
 static void
 strip_words_keep_apart (void)
 {
-  check_strips (heron_design ());
-  check_strips (short_heron_design ());
-  check_strips (moth_design ());
+  check_strips (heron_design (), 1);
+  check_strips (short_heron_design (), 1);
+  check_strips (moth_design (), 1);
 }
 
 static void
@@ -197,6 +199,77 @@ the_ruler_reads_both_ways (void)
   g_assert_cmpfloat_with_epsilon (fw_strip_crank (&style, page, 1e6), 2 * G_PI, 1e-12);
 }
 
+/* Words as large as a desktop may ask for. */
+static void
+words_twice_as_large_keep_apart (void)
+{
+  check_views (heron_design (), 2);
+  check_views (short_heron_design (), 2);
+}
+
+static void
+strip_words_twice_as_large_keep_apart (void)
+{
+  check_strips (heron_design (), 2);
+  check_strips (short_heron_design (), 2);
+}
+
+/* Relative luminance and contrast ratio as WCAG 2.2 defines them (W3C Recommendation, section "Relative
+ * luminance"); what is asked for by its success criteria 1.4.6 (7:1, text) and 1.4.11 (3:1, what is no text). */
+static double
+linear (double c)
+{
+  return c <= 0.04045 ? c / 12.92 : pow ((c + 0.055) / 1.055, 2.4);
+}
+
+static double
+luminance (FwColour c)
+{
+  return 0.2126 * linear (c.r) + 0.7152 * linear (c.g) + 0.0722 * linear (c.b);
+}
+
+static double
+contrast (FwColour a, FwColour b)
+{
+  double la = luminance (a), lb = luminance (b);
+  return (fmax (la, lb) + 0.05) / (fmin (la, lb) + 0.05);
+}
+
+static void
+colours_of_high_contrast_stand_out (void)
+{
+  static const FwTheme themes[] = { FW_THEME_LIGHT_CONTRAST, FW_THEME_DARK_CONTRAST };
+  for (guint t = 0; t < G_N_ELEMENTS (themes); t++)
+    {
+      FwStyle s = fw_style (themes[t], 1), plain = fw_style (FW_THEME_LIGHT, 1);
+      const FwColour words[] = { s.ink, s.faint_ink, s.motion, s.trouble, s.remark, s.highlight };
+      for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+        {
+          g_assert_cmpfloat (contrast (words[i], s.ground), >=, 7);
+          g_assert_cmpfloat (contrast (words[i], s.panel_ground), >=, 7);
+        }
+      g_assert_cmpfloat (contrast (s.grid, s.ground), >=, 3);
+      g_assert_cmpfloat (s.thin, >, plain.thin);
+      g_assert_cmpfloat (fabs (s.wide / s.thin - 2), <, 1e-9); /* ISO 128: 2 to 1 */
+      FwMaterialLook paper = fw_material_look ("paper", themes[t]);
+      g_assert_cmpfloat (contrast (paper.edge, s.ground), >=, 7);
+    }
+}
+
+static void
+words_of_the_plain_themes_can_be_read (void)
+{
+  static const FwTheme themes[] = { FW_THEME_LIGHT, FW_THEME_DARK, FW_THEME_PRINT };
+  for (guint t = 0; t < G_N_ELEMENTS (themes); t++)
+    {
+      FwStyle s = fw_style (themes[t], 1);
+      const FwColour words[] = { s.ink, s.faint_ink, s.motion, s.trouble };
+      /* 1.4.3: 4.5:1 */
+      for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+        g_assert_cmpfloat (contrast (words[i], s.ground), >=, 4.5);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -213,5 +286,9 @@ main (int argc, char **argv)
                    trouble_lanes_never_overlap_and_wrap_across_the_turn);
   g_test_add_func ("/strip/flags come in order of the crank", flags_come_in_order_of_the_crank);
   g_test_add_func ("/strip/the ruler reads both ways", the_ruler_reads_both_ways);
+  g_test_add_func ("/words/twice as large keep apart", words_twice_as_large_keep_apart);
+  g_test_add_func ("/words/of a strip twice as large keep apart", strip_words_twice_as_large_keep_apart);
+  g_test_add_func ("/colours/of high contrast stand out as WCAG 2.2 asks", colours_of_high_contrast_stand_out);
+  g_test_add_func ("/colours/words of the plain themes can be read", words_of_the_plain_themes_can_be_read);
   return g_test_run ();
 }
