@@ -32,7 +32,6 @@ fw_cli_print (const char *text, int status)
 }
 
 char *
-char *
 fw_cli_number (double value, const char *format)
 {
   return g_strdup_printf (format, value == 0 ? 0 : value);
