@@ -1,5 +1,7 @@
 /* What cannot be built is refused with the part and the key at fault, and nothing is leaked. */
 
+#include <stddef.h>
+
 #include "build_design.h"
 #include "near.h"
 
@@ -103,6 +105,15 @@ test_references (void)
   d->panels[0].on = 4;
   refused (d, FW_BAD_REFERENCE, 'p', 0, "on");
   d = build_example ();
+  d->panels[0].on = -2;
+  refused (d, FW_BAD_REFERENCE, 'p', 0, "on");
+  d = build_example ();
+  d->rods[0].panel = -1;
+  refused (d, FW_BAD_REFERENCE, 'r', 0, "to");
+  d = build_example ();
+  d->body.throw_index = -1;
+  refused (d, FW_BAD_REFERENCE, 'b', 0, "throw");
+  d = build_example ();
   d->panels[0].on = 0; /* on itself */
   refused (d, FW_BAD_REFERENCE, 'p', 0, "on");
 }
@@ -175,6 +186,143 @@ test_numbers (void)
   d = build_example ();
   d->panels[0].span_mm = 0;
   refused (d, FW_BAD_NUMBER, 'p', 0, "span");
+}
+
+/* A design with one of each part, on the given ride. */
+static FwDesign *
+one_of_each (FwRide ride)
+{
+  FwDesign *d = build_example ();
+  if (ride == FW_RIDE_FIXED)
+    build_fixed (d, 0, 0, 400, 0);
+  if (ride == FW_RIDE_RAIL)
+    build_rail (d, 0, 420, 0);
+  if (ride == FW_RIDE_ROCKER)
+    build_rocker (d, 0, 420, 200, 250, 200, 250);
+  build_mass (d, 0, 160, 105, 0, 0);
+  d->rods[0].from = from_base (150, 0, 0);
+  build_spring (d, FW_SIDE_BOTH, from_base (60, 0, 0), from_panel (0, 100, 0, 0), 0.1, 200, false);
+  build_weight (d, 100, 30, 180, 20);
+  return d;
+}
+
+typedef enum
+{
+  ANY_SIGN,
+  NOT_BELOW,
+  ABOVE
+} Least;
+
+/* Every number that the motion is computed from: what it may be, and how its part and key are named. */
+static const struct
+{
+  FwRide ride;
+  char kind;
+  const char *key;
+  size_t at; /* in the part */
+  Least least;
+} numbers[] = {
+  { FW_RIDE_SLEEVE, 't', "radius", offsetof (FwThrow, radius_mm), NOT_BELOW },
+  { FW_RIDE_SLEEVE, 't', "phase", offsetof (FwThrow, phase_deg), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 't', "station", offsetof (FwThrow, station_mm), ANY_SIGN },
+  { FW_RIDE_FIXED, 'b', "at", offsetof (FwBody, at_mm.x), ANY_SIGN },
+  { FW_RIDE_FIXED, 'b', "at", offsetof (FwBody, at_mm.y), ANY_SIGN },
+  { FW_RIDE_FIXED, 'b', "tilt", offsetof (FwBody, tilt_deg), ANY_SIGN },
+  { FW_RIDE_RAIL, 'b', "rod", offsetof (FwBody, rod_mm), ABOVE },
+  { FW_RIDE_RAIL, 'b', "offset", offsetof (FwBody, offset_mm), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'b', "post", offsetof (FwBody, post_mm), ABOVE },
+  { FW_RIDE_SLEEVE, 'b', "guide", offsetof (FwBody, guide_mm.x), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'b', "guide", offsetof (FwBody, guide_mm.y), ANY_SIGN },
+  { FW_RIDE_ROCKER, 'b', "link.pivot", offsetof (FwBody, pivot_mm.x), ANY_SIGN },
+  { FW_RIDE_ROCKER, 'b', "link.pivot", offsetof (FwBody, pivot_mm.y), ANY_SIGN },
+  { FW_RIDE_ROCKER, 'b', "link.length", offsetof (FwBody, link_mm), ABOVE },
+  { FW_RIDE_ROCKER, 'b', "link.on", offsetof (FwBody, on_mm), ABOVE },
+  { FW_RIDE_SLEEVE, 'p', "hinge", offsetof (FwPanel, hinge_mm.z), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'p', "sweep", offsetof (FwPanel, sweep_deg), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'p', "cant", offsetof (FwPanel, cant_deg), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'p', "span", offsetof (FwPanel, span_mm), ABOVE },
+  { FW_RIDE_SLEEVE, 'p', "mass", offsetof (FwPanel, mass_g), NOT_BELOW },
+  { FW_RIDE_SLEEVE, 'p', "centre", offsetof (FwPanel, centre_mm.x), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'r', "to.at", offsetof (FwRod, at_mm.x), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'r', "from", offsetof (FwRod, from.at_mm.y), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'r', "length", offsetof (FwRod, length_mm), ABOVE },
+  { FW_RIDE_SLEEVE, 'r', "near", offsetof (FwRod, near_deg), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'e', "rate", offsetof (FwSpringPart, rate_Npmm), ABOVE },
+  { FW_RIDE_SLEEVE, 'e', "free", offsetof (FwSpringPart, free_mm), NOT_BELOW },
+  { FW_RIDE_SLEEVE, 'w', "mass", offsetof (FwCrankWeight, mass_g), NOT_BELOW },
+  { FW_RIDE_SLEEVE, 'w', "radius", offsetof (FwCrankWeight, radius_mm), NOT_BELOW },
+  { FW_RIDE_SLEEVE, 'w', "phase", offsetof (FwCrankWeight, phase_deg), ANY_SIGN },
+  { FW_RIDE_SLEEVE, 'w', "station", offsetof (FwCrankWeight, station_mm), ANY_SIGN },
+};
+
+static void
+set_number (FwDesign *d, int i, double value)
+{
+  void *part = numbers[i].kind == 't'   ? (void *)d->crank.throws
+               : numbers[i].kind == 'b' ? (void *)&d->body
+               : numbers[i].kind == 'p' ? (void *)d->panels
+               : numbers[i].kind == 'r' ? (void *)d->rods
+               : numbers[i].kind == 'e' ? (void *)d->springs
+                                        : (void *)d->crank.weights;
+  *(double *)(void *)((char *)part + numbers[i].at) = value;
+}
+
+static void
+test_every_number (void)
+{
+  static const double no_number[] = { NAN, INFINITY, -INFINITY };
+  for (int i = 0; i < (int)G_N_ELEMENTS (numbers); i++)
+    {
+      FwDesign *d;
+      for (int k = 0; k < 3; k++)
+        {
+          d = one_of_each (numbers[i].ride);
+          set_number (d, i, no_number[k]);
+          refused (d, FW_BAD_NUMBER, numbers[i].kind, 0, numbers[i].key);
+        }
+      static const double edges[] = { -1, 0 };
+      for (int k = 0; k < 2; k++)
+        {
+          d = one_of_each (numbers[i].ride);
+          set_number (d, i, edges[k]);
+          if (numbers[i].least == ABOVE || (numbers[i].least == NOT_BELOW && edges[k] < 0))
+            refused (d, FW_BAD_NUMBER, numbers[i].kind, 0, numbers[i].key);
+          else
+            {
+              Rig rig = rig_new (d); /* takes it */
+              rig_free (&rig);
+            }
+        }
+    }
+}
+
+/* Springs end on the base, the body or a panel that is there on their side. */
+static void
+test_spring_ends (void)
+{
+  FwDesign *d = one_of_each (FW_RIDE_FIXED);
+  d->springs[0].from = from_throw (0);
+  refused (d, FW_BAD_REFERENCE, 'e', 0, "from");
+  d = one_of_each (FW_RIDE_FIXED);
+  d->springs[0].from.at_mm.x = NAN;
+  refused (d, FW_BAD_REFERENCE, 'e', 0, "from");
+  static const int nowhere[] = { -1, 1 };
+  for (int i = 0; i < 2; i++)
+    {
+      d = one_of_each (FW_RIDE_FIXED);
+      d->springs[0].to.index = nowhere[i];
+      refused (d, FW_BAD_REFERENCE, 'e', 0, "to");
+    }
+  d = one_of_each (FW_RIDE_FIXED);
+  d->panels[0].side = d->rods[0].side = FW_SIDE_LEFT;
+  d->springs[0].side = FW_SIDE_RIGHT;
+  refused (d, FW_BAD_REFERENCE, 'e', 0, NULL);
+  /* From the base to the base moves nothing, but may be drawn. */
+  d = one_of_each (FW_RIDE_FIXED);
+  d->springs[0].to = from_body (40, 0, 0);
+  Rig rig = rig_new (d);
+  g_assert_cmpint (rig.mechanism->n_coils, ==, 2);
+  rig_free (&rig);
 }
 
 /* Anchors are known before what they drive, whatever the order in the file. */
@@ -266,6 +414,9 @@ main (int argc, char **argv)
   g_test_add_func (
       "/refusals/numbers that are not finite or out of range are refused with their key",
       test_numbers);
+  g_test_add_func ("/refusals/every number that cannot be is refused with its part and key, and no other",
+                   test_every_number);
+  g_test_add_func ("/refusals/springs end on what is there", test_spring_ends);
   g_test_add_func ("/refusals/anchors are solved before what they drive", test_order);
   g_test_add_func ("/refusals/a pair on a middle panel mirrors in the middle",
                    test_sides_on_middle);
