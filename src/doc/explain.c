@@ -104,6 +104,11 @@ fw_explain_search (const char *word)
   g_autofree char *typed = fold (word);
   GPtrArray *exact = g_ptr_array_new (), *holds = g_ptr_array_new ();
 
+  if (fw_explain_find (word) != NULL)
+    {
+      g_ptr_array_add (exact, (gpointer) fw_explain_find (word));
+      n = 0;
+    }
   for (int i = 0; i < n; i++)
     {
       g_autofree char *english = fold (all[i]->title), *translated = fold (_ (all[i]->title));

@@ -1,6 +1,6 @@
 #include "draw/sketch.h"
 
-#include <string.h>
+#include <math.h>
 
 #define TEXT 11.0
 #define MARGIN 5.0 /* of words from the page's edge */
@@ -184,6 +184,7 @@ fw_sketch_hatch (FwSketch *s, FwSketchRole role, const FwVec2 *points, int n)
 static void
 add_round (FwSketch *s, Kind kind, FwSketchRole role, FwVec2 centre, double radius, double from, double to, int heads)
 {
+  g_return_if_fail (isfinite (from) && isfinite (to));
   Item *item = add (s, kind, role, &centre, 1);
   item->width = radius;
   item->height = from;
@@ -418,6 +419,13 @@ static void
 paint_hatch (const FwSketch *s, cairo_t *cr, const Item *item)
 {
   g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (FwVec2));
+  if (item->role >= FW_SKETCH_HOT)
+    {
+      path_of (s, cr, item);
+      fw_set_colour (cr, fw_colour_fade (colour_of (s, item), 0.18));
+      cairo_fill (cr);
+      fw_set_colour (cr, colour_of (s, item));
+    }
   fw_polygon_hatch (&g_array_index (s->points, FwVec2, item->first), item->n, -G_PI / 4, 5, pairs);
   for (guint i = 0; i + 1 < pairs->len; i += 2)
     {

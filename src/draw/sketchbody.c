@@ -233,10 +233,10 @@ draw_rod_and_post (FwSketch *s, What what)
       break;
     case POST: beside (s, now.pin, now.datum, 34, C_ ("drawing", "post length")); break;
     case GUIDE:
-      level (s, axis, 30);
-      level (s, guide, 30);
-      fw_sketch_dim (s, FW_SKETCH_HOT, P (38, axis.y), P (38, guide.y));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (36, 95), -1, 0, C_ ("drawing", "height"));
+      level (s, axis, 46);
+      level (s, guide, 46);
+      fw_sketch_dim (s, FW_SKETCH_HOT, P (54, axis.y), P (54, guide.y));
+      fw_sketch_text (s, FW_SKETCH_HOT, P (52, 95), -1, 0, C_ ("drawing", "height"));
       fw_sketch_line (s, FW_SKETCH_HOT, P (guide.x + 12, guide.y), P (140, guide.y));
       fw_sketch_text (s, FW_SKETCH_HOT, P (140, guide.y), 1, 0, C_ ("drawing", "guide"));
       fw_sketch_arc (s, FW_SKETCH_HOT, guide, 22, 60, 120, 2);
@@ -249,8 +249,14 @@ draw_rod_and_post (FwSketch *s, What what)
       plumb (s, pivot, 138);
       fw_sketch_text (s, FW_SKETCH_HOT, P (pivot.x + 2, 137), 1, 0, C_ ("drawing", "offset"));
       break;
-    case LINK: beside (s, on, pivot, -14, C_ ("drawing", "link length")); break;
-    default: beside (s, now.pin, on, -16, C_ ("drawing", "height on the post")); break;
+    case LINK: 
+      {
+        FwVec2 o = fw_sketch_at (P (0, 0), 15, fw_sketch_angle (on, pivot) - 90);
+        fw_sketch_dim (s, FW_SKETCH_HOT, P (on.x + o.x, on.y + o.y), P (pivot.x + o.x, pivot.y + o.y));
+        fw_sketch_text (s, FW_SKETCH_HOT, P ((on.x + pivot.x) / 2 + o.x, (on.y + pivot.y) / 2 + o.y), 1, -1, C_ ("drawing", "link length"));
+      }
+      break;
+    default: beside (s, now.pin, on, -18, C_ ("drawing", "height")); break;
     }
 }
 
@@ -264,10 +270,9 @@ draw_moving (FwSketch *s, What what)
     {
     case SHIFT:
       plumb (s, axis, 10);
-      plumb (s, now.datum, 78);
-      fw_sketch_dim (s, FW_SKETCH_HOT, P (axis.x, 76), P (now.datum.x, 76));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (150, 76), 1, 0, C_ ("drawing", "forward or back"));
-      fw_sketch_line (s, FW_SKETCH_HOT, P (fmax (axis.x, now.datum.x) + 2, 76), P (150, 76));
+      fw_sketch_dim (s, FW_SKETCH_HOT, P (axis.x, now.datum.y), now.datum);
+      fw_sketch_text (s, FW_SKETCH_HOT, P (142, now.datum.y + 24), 1, 0, C_ ("drawing", "forward or back"));
+      fw_sketch_line (s, FW_SKETCH_HOT, P ((axis.x + now.datum.x) / 2, now.datum.y), P (142, now.datum.y + 24));
       break;
     case HEIGHT:
       level (s, axis, 184);
@@ -288,8 +293,8 @@ draw_moving (FwSketch *s, What what)
         plumb (s, guide, 6);
         fw_sketch_wedge (s, FW_SKETCH_HOT, guide, 62, from, now.tilt);
         fw_sketch_arc (s, FW_SKETCH_HOT, guide, 62, from, now.tilt, what == ROCKING ? 2 : 1);
-        fw_sketch_text (s, FW_SKETCH_HOT, P (152, 70), 1, 0, C_ ("drawing", "tilt"));
-        fw_sketch_line (s, FW_SKETCH_HOT, P (guide.x, guide.y - 30), P (152, 70));
+        FwVec2 at = fw_sketch_at (guide, 64, now.tilt);
+        fw_sketch_text (s, FW_SKETCH_HOT, P (at.x - 10, at.y), -1, 0, C_ ("drawing", "tilt"));
       }
       break;
     }
@@ -303,8 +308,8 @@ draw_pressed (FwSketch *s, What what)
   FwVec2 guide = page (0, body.guide_mm.y);
   if (what == GUIDE_FORCE)
     {
-      fw_sketch_arrow (s, FW_SKETCH_HOT, P (guide.x - 50, guide.y), P (guide.x - 12, guide.y));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (guide.x - 52, guide.y), -1, 0, C_ ("drawing", "force"));
+      fw_sketch_arrow (s, FW_SKETCH_HOT, P (guide.x + 54, guide.y), P (guide.x + 12, guide.y));
+      fw_sketch_text (s, FW_SKETCH_HOT, P (guide.x + 56, guide.y), 1, 0, C_ ("drawing", "force"));
       fw_sketch_arrow (s, FW_SKETCH_FAINT, P (now.datum.x, now.datum.y + 4), P (now.datum.x, now.datum.y + 34));
       fw_sketch_text (s, FW_SKETCH_FAINT, P (now.datum.x - 4, now.datum.y + 26), -1, 0, C_ ("drawing", "weight"));
     }

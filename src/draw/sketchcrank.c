@@ -129,7 +129,7 @@ draw_end (FwSketch *s, int what)
       fw_sketch_dim (s, FW_SKETCH_HOT, a, b);
       fw_sketch_text (s, FW_SKETCH_HOT, P ((a.x + b.x) / 2 + 2, (a.y + b.y) / 2 + 2), 1, 1, C_ ("drawing", "radius"));
       fw_sketch_dim (s, FW_SKETCH_FAINT, P (28, axis.y - THROW), P (28, axis.y + THROW));
-      fw_sketch_text (s, FW_SKETCH_FAINT, P (28, axis.y), 1, 0, "2 ×");
+      fw_sketch_text (s, FW_SKETCH_FAINT, P (27, axis.y), -1, 0, "2 ×");
     }
   else
     {
@@ -154,7 +154,8 @@ draw_handle (FwSketch *s, int what)
   gboolean back = what == OVER_RUN;
 
   fw_sketch_dash (s, TRUE);
-  fw_sketch_arc (s, FW_SKETCH_FAINT, hub, arm, 0, 360, 0);
+  if (what != MOTOR)
+    fw_sketch_arc (s, FW_SKETCH_FAINT, hub, arm, 0, 360, 0);
   fw_sketch_dash (s, FALSE);
   if (what == MOTOR)
     {
@@ -188,10 +189,13 @@ draw_handle (FwSketch *s, int what)
     }
   else
     {
-      fw_sketch_wedge (s, FW_SKETCH_HOT, hub, 36, 110, 290);
-      fw_sketch_arc (s, FW_SKETCH_HOT, hub, 36, 110, 290, 1);
-      fw_sketch_text (s, FW_SKETCH_HOT, P (hub.x + 66, hub.y + 42), 1, 0, C_ ("drawing", "torque"));
-      fw_sketch_line (s, FW_SKETCH_HOT, fw_sketch_at (hub, 36, 130), P (hub.x + 66, hub.y + 42));
+      double radius = what == MOTOR ? 44 : 36;
+      FwVec2 word = what == MOTOR ? P (hub.x + 54, 26) : P (hub.x + 66, hub.y + 42);
+      if (what == TORQUE)
+        fw_sketch_wedge (s, FW_SKETCH_HOT, hub, radius, 110, 290);
+      fw_sketch_arc (s, FW_SKETCH_HOT, hub, radius, what == MOTOR ? -40 : 110, what == MOTOR ? 40 : 290, 1);
+      fw_sketch_text (s, FW_SKETCH_HOT, word, 1, 0, C_ ("drawing", "torque"));
+      fw_sketch_line (s, FW_SKETCH_HOT, fw_sketch_at (hub, radius, what == MOTOR ? 30 : 130), word);
     }
   if (what == MOTOR)
     {
@@ -345,7 +349,7 @@ static void
 draw_wall (FwSketch *s, int what)
 {
   fw_sketch_disc (s, "copper", P (76, 72), 46);
-  fw_sketch_disc (s, "", P (76, 72), 35);
+  fw_sketch_disc (s, "paper", P (76, 72), 35);
   fw_sketch_disc (s, "copper", P (184, 72), 46 * 0.7);
   fw_sketch_dim (s, FW_SKETCH_HOT, P (30, 72), P (41, 72));
   fw_sketch_line (s, FW_SKETCH_HOT, P (36, 72), P (56, 72));

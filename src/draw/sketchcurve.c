@@ -85,8 +85,8 @@ draw_rates (FwSketch *s, int what)
   if (what == SNAP) /* near its dead position */
     {
       wing.hold_px = 30;
-      wing.throw_px = 24;
-      wing.rod_px = 73;
+      wing.throw_px = 22;
+      wing.rod_px = 77.8;
     }
   solve_turn (wing, &turn);
   draw_field (s);
@@ -161,8 +161,8 @@ draw_real (FwSketch *s, int what)
     {
       for (int i = 0; i <= STEPS; i++)
         {
-          band[i] = place (i, turn.angle[i] + most * 0.11, most);
-          band[2 * STEPS + 1 - i] = place (i, turn.angle[i] - most * 0.11, most);
+          band[i] = place (i, turn.angle[i] + most * 0.17, most);
+          band[2 * STEPS + 1 - i] = place (i, turn.angle[i] - most * 0.17, most);
         }
       fw_sketch_hatch (s, FW_SKETCH_HOT, band, 2 * (STEPS + 1));
       draw_curve (s, FW_SKETCH_INK, turn.angle, most, 0);

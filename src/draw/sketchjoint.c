@@ -25,7 +25,7 @@ draw_play (FwSketch *s, int what)
   if (what == BODY_PLAY)
     {
       fw_sketch_tube (s, "copper", 30, (const FwVec2[]){ { 104, 164 }, { 104, -14 } }, 2);
-      fw_sketch_box (s, "birch", 40, 50, 46, 48);
+      fw_sketch_box (s, "birch", 43, 50, 46, 48);
       fw_sketch_box (s, "birch", 132, 50, 46, 48);
       fw_sketch_arrow (s, FW_SKETCH_HOT, P (164, 38), P (132, 38));
       fw_sketch_arrow (s, FW_SKETCH_HOT, P (90, 38), P (119, 38));

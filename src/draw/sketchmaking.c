@@ -148,8 +148,8 @@ draw_bench (FwSketch *s, int what)
       fw_sketch_text (s, FW_SKETCH_HOT, P (158, 42), 0, -1, C_ ("drawing", "× 2: weighs 8 times"));
       break;
     case KERF:
-      fw_sketch_tube (s, "brass", 26, (const FwVec2[]){ { 20, 88 }, { 112, 88 } }, 2);
-      fw_sketch_tube (s, "brass", 26, (const FwVec2[]){ { 222, 88 }, { 130, 88 } }, 2);
+      fw_sketch_box (s, "brass", -10, 74, 127, 28);
+      fw_sketch_box (s, "brass", 125, 74, 130, 28);
       fw_sketch_box (s, "steel", 118, 14, 6, 98);
       fw_sketch_arrow (s, FW_SKETCH_HOT, P (94, 124), P (117, 124));
       fw_sketch_arrow (s, FW_SKETCH_HOT, P (148, 124), P (125, 124));

@@ -36,12 +36,13 @@ draw_cant (FwSketch *s)
   FwVec2 hinge = P (112, 72);
   fw_sketch_bird (s, P (104, 74), 0, 1.45);
   fw_sketch_dash (s, TRUE);
-  fw_sketch_line (s, FW_SKETCH_FAINT, P (50, 72), P (190, 72));
+  fw_sketch_line (s, FW_SKETCH_FAINT, P (50, 72), P (214, 72));
   fw_sketch_dash (s, FALSE);
-  fw_sketch_tube (s, "brass", 4, (const FwVec2[]){ fw_sketch_at (hinge, 34, 255), fw_sketch_at (hinge, 44, 75) }, 2);
-  fw_sketch_wedge (s, FW_SKETCH_HOT, hinge, 56, 75, 90);
-  fw_sketch_arc (s, FW_SKETCH_HOT, hinge, 56, 98, 75, 1);
-  fw_sketch_text (s, FW_SKETCH_HOT, P (172, 54), 1, -1, C_ ("drawing", "cant"));
+  fw_sketch_tube (s, "brass", 4, (const FwVec2[]){ fw_sketch_at (hinge, 40, 255), fw_sketch_at (hinge, 60, 75) }, 2);
+  fw_sketch_wedge (s, FW_SKETCH_HOT, hinge, 92, 75, 90);
+  fw_sketch_line (s, FW_SKETCH_HOT, fw_sketch_at (hinge, 60, 75), fw_sketch_at (hinge, 96, 75));
+  fw_sketch_arc (s, FW_SKETCH_HOT, hinge, 92, 96, 75, 1);
+  fw_sketch_text (s, FW_SKETCH_HOT, P (200, 42), 0, -1, C_ ("drawing", "cant"));
   fw_sketch_arrow (s, FW_SKETCH_FAINT, P (176, 118), P (224, 118));
   fw_sketch_text (s, FW_SKETCH_FAINT, P (172, 118), -1, 0, C_ ("drawing", "ahead"));
   fw_sketch_text (s, FW_SKETCH_FAINT, P (60, 112), 0, 1, C_ ("drawing", "from the side"));
@@ -93,7 +94,7 @@ draw_lean (FwSketch *s, int what)
       fw_sketch_arc (s, role, pin, 56, 0, lean, 1);
       fw_sketch_text (s, role, P (170, 56), 1, 0, C_ ("drawing", "lean"));
     }
-  fw_sketch_text (s, FW_SKETCH_FAINT, P (12, 116), 1, -1, C_ ("drawing", "along the axis"));
+  fw_sketch_text (s, FW_SKETCH_FAINT, P (228, 122), -1, -1, C_ ("drawing", "along the axis"));
 }
 
 static void
@@ -125,7 +126,7 @@ draw_bend (FwSketch *s, int what)
     {
       fw_sketch_wedge (s, role, hold, 50, from, to);
       fw_sketch_arc (s, role, hold, 50, from, to, 1);
-      fw_sketch_text (s, role, P (166, 92), 1, 0, C_ ("drawing", "bend"));
+      fw_sketch_text (s, role, what == BEND_BAD ? P (134, 124) : P (166, 92), 1, 0, C_ ("drawing", "bend"));
     }
   fw_sketch_text (s, FW_SKETCH_FAINT, P (115, 34), 0, -1, C_ ("drawing", "the panel's edge"));
 }
@@ -207,7 +208,7 @@ draw_bending (FwSketch *s, int what)
   if (what == SAG)
     {
       fw_sketch_dim (s, FW_SKETCH_HOT, P (214, 58), P (214, 86));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (210, 108), 0, 1, C_ ("drawing", "sag"));
+      fw_sketch_text (s, FW_SKETCH_HOT, P (215, 72), 1, 0, C_ ("drawing", "sag"));
       fw_sketch_arrow (s, FW_SKETCH_FAINT, P (196, 92), P (196, 126));
       fw_sketch_text (s, FW_SKETCH_FAINT, P (192, 116), -1, 0, C_ ("drawing", "load"));
     }
@@ -267,7 +268,8 @@ static void
 draw_spring (FwSketch *s, int what)
 {
   fw_sketch_ground (s, P (40, 20), P (200, 20), 0, -1);
-  fw_sketch_coil (s, FW_SKETCH_INK, P (84, 20), P (84, 70), 9);
+  if (what != END)
+    fw_sketch_coil (s, FW_SKETCH_INK, P (84, 20), P (84, 70), 9);
   if (what != END)
     {
       fw_sketch_coil (s, FW_SKETCH_INK, P (160, 20), P (160, 98), 9);
@@ -289,7 +291,7 @@ draw_spring (FwSketch *s, int what)
       fw_sketch_dim (s, FW_SKETCH_HOT, P (62, 20), P (62, 70));
       fw_sketch_text (s, FW_SKETCH_HOT, P (60, 46), -1, 0, C_ ("drawing", "free"));
       fw_sketch_dim (s, FW_SKETCH_FAINT, P (190, 70), P (190, 98));
-      fw_sketch_text (s, FW_SKETCH_FAINT, P (190, 108), 0, 1, C_ ("drawing", "preload"));
+      fw_sketch_text (s, FW_SKETCH_FAINT, P (191, 84), 1, 0, C_ ("drawing", "preload"));
     }
   else
     {

@@ -124,8 +124,8 @@ draw_stop (FwSketch *s, const FwSketchWing *wing, double angle, gboolean bad)
 {
   FwVec2 a = fw_sketch_at (wing->hinge, 30, 90 - angle), b = fw_sketch_at (wing->hinge, 96, 90 - angle);
   fw_sketch_line (s, bad ? FW_SKETCH_BAD : FW_SKETCH_HOT, a, b);
-  double side = angle > 0 ? 8 : -8;
-  const FwVec2 band[4] = { a, b, fw_sketch_at (wing->hinge, 96, 90 - angle - side), fw_sketch_at (wing->hinge, 30, 90 - angle - side) };
+  FwVec2 o = fw_sketch_at (fw_vec2 (0, 0), 7, angle > 0 ? -angle : 180 - angle);
+  const FwVec2 band[4] = { a, b, { b.x + o.x, b.y + o.y }, { a.x + o.x, a.y + o.y } };
   fw_sketch_hatch (s, bad ? FW_SKETCH_BAD : FW_SKETCH_HOT, band, 4);
 }
 
@@ -162,7 +162,7 @@ draw_angle (FwSketch *s, int what)
   double from = what == WISH_STROKE ? bottom : 0, to = low ? bottom : top;
   fw_sketch_wedge (s, FW_SKETCH_HOT, wing.hinge, 124, 90 - from, 90 - to);
   fw_sketch_arc (s, FW_SKETCH_HOT, wing.hinge, 124, 90 - from, 90 - to, what == WISH_STROKE ? 2 : 1);
-  g_autofree char *figure = what == WISH_STROKE ? g_strdup_printf ("%.0f°", top - bottom) : g_strdup_printf ("%+.0f°", to);
+  g_autofree char *figure = what == WISH_STROKE ? g_strdup_printf ("%.0f°", top - bottom) : g_strdup_printf ("%s%.0f°", to < 0 ? "−" : "+", fabs (to));
   FwVec2 at = fw_sketch_at (wing.hinge, 134, 90 - (what == WISH_STROKE ? 3 : to / 2));
   fw_sketch_text (s, FW_SKETCH_HOT, at, 1, 0, figure);
   if (what == ANGLE)
@@ -197,22 +197,27 @@ draw_push_at (FwSketch *s, const FwSketchWing *wing, FwSketchRole role)
 static void
 draw_push (FwSketch *s, int what)
 {
-  FwSketchWing good = { .throw_px = 13, .rod_px = 62, .hold_px = 42, .span_px = 74, .axis = { 66, 126 }, .hinge = { 26, 62 }, .crank_deg = 180 };
-  FwSketchWing weak = { .throw_px = 19, .rod_px = 60, .hold_px = 24, .span_px = 74, .axis = { 168, 126 }, .hinge = { 146, 62 }, .crank_deg = 0 };
+  FwSketchWing good = { .throw_px = 13, .rod_px = 66, .hold_px = 46, .span_px = 84, .axis = { 72, 124 }, .hinge = { 26, 60 }, .crank_deg = 60 };
+  FwSketchWing weak = { .throw_px = 15, .rod_px = 69, .hold_px = 28, .span_px = 66, .axis = { 194, 122 }, .hinge = { 158, 50 }, .crank_deg = 146 };
   if (what == WEAK)
     {
-      weak = (FwSketchWing){ .throw_px = 21, .rod_px = 68, .hold_px = 36, .span_px = 150, .axis = { 92, 124 }, .hinge = { 56, 72 }, .crank_deg = 2 };
+      weak = (FwSketchWing){ .throw_px = 18, .rod_px = 69, .hold_px = 38, .span_px = 96, .axis = { 110, 122 }, .hinge = { 66, 46 }, .crank_deg = 140 };
       draw_push_at (s, &weak, FW_SKETCH_BAD);
-      fw_sketch_text (s, FW_SKETCH_BAD, P (150, 96), 1, 0, C_ ("drawing", "weak"));
+      fw_sketch_text (s, FW_SKETCH_BAD, P (156, 76), 1, 0, C_ ("drawing", "weak"));
       return;
+    }
+  if (what == WISH_PUSH)
+    {
+      good.axis.x += 56;
+      good.hinge.x += 56;
     }
   draw_push_at (s, &good, FW_SKETCH_HOT);
   if (what == PUSH)
     {
       draw_push_at (s, &weak, FW_SKETCH_BAD);
-      fw_sketch_text (s, FW_SKETCH_BAD, P (204, 108), 0, 0, C_ ("drawing", "weak"));
+      fw_sketch_text (s, FW_SKETCH_BAD, P (208, 52), 1, 0, C_ ("drawing", "weak"));
     }
-  fw_sketch_text (s, FW_SKETCH_HOT, P (98, 108), 0, 0, C_ ("drawing", "good"));
+  fw_sketch_text (s, FW_SKETCH_HOT, P (good.axis.x + 24, 132), 1, 0, C_ ("drawing", "good"));
 }
 
 /* ---- The two ways of assembly ---- */
@@ -222,13 +227,10 @@ enum { NEAR, OTHER, FLIP };
 static void
 draw_roots (FwSketch *s, int what)
 {
-  FwSketchWing wing = { .throw_px = 16, .rod_px = 64, .hold_px = 44, .span_px = 128, .axis = { 96, 128 }, .hinge = { 60, 66 },
+  FwSketchWing wing = { .throw_px = 16, .rod_px = 64, .hold_px = 50, .span_px = 128, .axis = { 96, 128 }, .hinge = { 60, 66 },
                         .crank_deg = what == FLIP ? 4 : what == OTHER ? 50 : 90 };
-  if (what == FLIP)
-    {
-      wing.hold_px = 30;
-      wing.rod_px = 80;
-    }
+  if (what == FLIP) /* near its dead position */
+    wing = (FwSketchWing){ .throw_px = 16, .rod_px = 63, .hold_px = 40, .span_px = 84, .axis = { 106, 122 }, .hinge = { 66, 46 }, .crank_deg = 130 };
   FwSketchPose pose;
   fw_sketch_wing_solve (&wing, &pose);
   FwSketchRole role = what == FLIP ? FW_SKETCH_BAD : FW_SKETCH_HOT;
@@ -249,9 +251,9 @@ draw_roots (FwSketch *s, int what)
     }
   else
     {
-      fw_sketch_arc (s, role, wing.hinge, 62, a, b, 2);
+      fw_sketch_arc (s, role, wing.hinge, what == FLIP ? 92 : 22, a, b, 2);
       g_autofree char *figure = g_strdup_printf ("%.0f°", fabs (b - a));
-      FwVec2 at = fw_sketch_at (wing.hinge, 66, (a + b) / 2);
+      FwVec2 at = fw_sketch_at (wing.hinge, what == FLIP ? 94 : 22, what == FLIP ? a : (a + b) / 2);
       fw_sketch_text (s, role, at, 1, 0, figure);
     }
 }
@@ -265,9 +267,9 @@ draw_lengths (FwSketch *s, int what)
 {
   FwSketchWing wing = fw_sketch_wing;
   FwSketchPose pose;
-  wing.crank_deg = what == CANNOT_CLOSE ? 180 : 40;
+  wing.crank_deg = what == SPAN ? 90 : 40;
   if (what == CANNOT_CLOSE)
-    wing.rod_px = 44;
+    wing = (FwSketchWing){ .throw_px = 22, .rod_px = 68, .hold_px = 40, .span_px = 46, .axis = { 128, 112 }, .hinge = { 66, 36 }, .crank_deg = 140 };
   fw_sketch_wing_solve (&wing, &pose);
   switch (what)
     {
@@ -313,8 +315,9 @@ draw_lengths (FwSketch *s, int what)
         fw_sketch_wing_rod (s, pose.pin, end);
         fw_sketch_pin (s, pose.hold);
         fw_sketch_pin (s, wing.hinge);
-        fw_sketch_dim (s, FW_SKETCH_BAD, P (end.x + 10, end.y), P (pose.hold.x + 10, pose.hold.y));
-        fw_sketch_text (s, FW_SKETCH_BAD, P ((end.x + pose.hold.x) / 2 + 12, (end.y + pose.hold.y) / 2), 1, 0, C_ ("drawing", "missing"));
+        FwVec2 o = fw_sketch_at (P (0, 0), 14, turn + 90);
+        fw_sketch_dim (s, FW_SKETCH_BAD, P (end.x + o.x, end.y + o.y), P (pose.hold.x + o.x, pose.hold.y + o.y));
+        fw_sketch_text (s, FW_SKETCH_BAD, P ((end.x + pose.hold.x) / 2 + o.x + 4, (end.y + pose.hold.y) / 2 + o.y - 4), 1, 0, C_ ("drawing", "missing"));
       }
       break;
     }
