@@ -12,6 +12,7 @@
 #include "app/look.h"
 #include "app/shortcuts.h"
 #include "app/widgetstyle.h"
+#include "shop/logpicture.h"
 
 #define SOON_MS 80 /* after an edit: a drag makes many */
 
@@ -273,6 +274,21 @@ on_unfold (GSimpleAction *action, GVariant *parameter, gpointer data)
     }
 }
 
+/* By the program for pictures of that kind, as the content says: never by one that the file's name asks for. */
+static gboolean
+show_picture (const char *path, GError **error)
+{
+  GdkPixbufFormat *format = gdk_pixbuf_get_file_info (path, NULL, NULL);
+  g_auto (GStrv) types = format != NULL ? gdk_pixbuf_format_get_mime_types (format) : NULL;
+  g_autoptr (GAppInfo) app = types != NULL && types[0] != NULL ? g_app_info_get_default_for_type (types[0], FALSE) : NULL;
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  GList files = { .data = file };
+  if (app != NULL)
+    return g_app_info_launch (app, &files, NULL, error);
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_SUPPORTED, _("There is no program here that shows such pictures."));
+  return FALSE;
+}
+
 static void
 on_photo (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -285,10 +301,10 @@ on_photo (GSimpleAction *action, GVariant *parameter, gpointer data)
   g_variant_get (parameter, "(ii)", &index, &i);
   if (!fw_log_picture (self->doc, index, i, &picture))
     return;
-  g_autofree char *file = g_build_filename (folder, picture.file, NULL);
-  g_autoptr (GFile) at = g_file_new_for_path (file);
-  g_autofree char *uri = g_file_get_uri (at);
-  if (!g_app_info_launch_default_for_uri (uri, NULL, &error))
+  g_autofree char *why = NULL, *file = fw_log_picture_path (folder, picture.file, &why);
+  if (file == NULL)
+    fw_message_bar_fail (self->messages, why);
+  else if (!show_picture (file, &error))
     fw_message_bar_fail (self->messages, error->message);
 }
 

@@ -20,17 +20,20 @@ PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 class Opened:
     """A program with a copy of a demo in a folder of its own; it must not complain."""
 
-    def __init__(self):
-        self.program = None
+    def __init__(self, text=None):
+        self.text = text
 
     def __enter__(self):
         self.folder = tempfile.mkdtemp(prefix="flapwright-test-")
         self.path = os.path.join(self.folder, "wings", "heron.flap")
         os.mkdir(os.path.dirname(self.path))
         shutil.copy(os.path.join(DEMOS, "heron.flap"), self.path)
+        if self.text is not None:
+            with open(self.path, "w", encoding="utf-8") as file:
+                file.write(self.text)
         self.program = Program(PROGRAM, self.path)
         self.program.path = self.path
-        wait_until(lambda: self.program.title() == "Night heron", "the design is not open")
+        wait_until(lambda: self.program.title() == read(self.path)["title"], "the design is not open")
         return self.program
 
     def __exit__(self, kind, value, trace):
@@ -155,10 +158,33 @@ def a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_anot
         check(read(other)["title"] == "Night heron", "another design was saved")
 
 
+def names_made_to_do_harm_are_only_shown():
+    with open(os.path.join(DEMOS, "heron.flap"), encoding="utf-8") as file:
+        text = file.read()
+    for name, harm in (("Night heron", "<b>%s%n & $(touch evil)"), ("arm-rod", "<span size='99999'>"), ("arm", "../../<i>evil"),
+                       ("neck", "_&lt;|touch evil"), ("tip", "`touch evil`;%08x")):
+        text = text.replace(f'"{name}"', json.dumps(harm))
+    with Opened(text) as program:
+        program.says("<b>%s%n & $(touch evil)")
+        program.key("alt+n", "alt+d", "alt+f", "alt+l")
+        program.says("../../<i>evil")
+        for page in ("alt+e", "alt+a", "alt+k", "alt+u", "ctrl+t", "ctrl+r"):
+            program.key(page)
+            time.sleep(0.3)
+        program.key("ctrl+l")
+        program.find("frame", "<b>%s%n & $(touch evil)")
+        program.key("Escape", "ctrl+b")
+        program.says("<b>%s%n")
+        time.sleep(0.5)
+        check(not [name for name in os.listdir(program.home) if "evil" in name], "a name was run or written to")
+        program.check_alive()
+
+
 if __name__ == "__main__":
     sys.exit(run([
         a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it_back,
         the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window,
         a_design_with_changes_asks_and_nothing_is_written_over_unseen,
         a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_another_place,
+        names_made_to_do_harm_are_only_shown,
     ]))
