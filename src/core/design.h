@@ -226,7 +226,7 @@ typedef struct
                          * crank, which is half its diameter; default 2 */
   double restitution;   /* of a panel on its stop or a joint across its play, 0..1; default 0.3 */
   bool motor;           /* driven by a motor, not by hand */
-  double margin;        /* motor torque over the greatest computed; default 2 */
+  double margin;        /* ratio of the motor's torque to the greatest computed; default 2 */
 } FwDrive;
 
 #define FW_STOCK_ENDLESS (-1) /* as many as it takes */
@@ -422,15 +422,16 @@ int fw_design_params (const FwDesign *design, FwParam *list, int capacity);
 double fw_param_get (const FwDesign *design, FwParam param);
 void fw_param_set (FwDesign *design, FwParam param, double value);
 
+/* The unit its value is in; whether two are the same number of the same part. */
 FwUnit fw_param_unit (FwParam param);
 bool fw_param_equal (FwParam a, FwParam b);
 
 /* True if the number shapes the motion (geometry), false if only weight, size or looks. */
 bool fw_param_moves (FwParam param);
 
-/* The values the file format allows: lengths, spans and rods above 0, radii and masses not below,
+/* The values the file format allows, in the number's unit: lengths, spans and rods above 0, radii and masses not below,
  * all below 1e6 in size; a stop stays on its side of the other stop. */
 void fw_param_limits (const FwDesign *design, FwParam param, double *lower, double *upper);
 
-/* A range worth trying around the present value, inside fw_param_limits (): what a slider spans. */
+/* A range worth trying around the present value, in the number's unit, inside fw_param_limits (): what a slider spans. */
 void fw_param_range (const FwDesign *design, FwParam param, double *lower, double *upper);

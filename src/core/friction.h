@@ -18,11 +18,11 @@ typedef struct
   FwVec3 load, a, b;
 } FwBalance;
 
-/* What friction can add to x for each 1 of x: below 1 the equation has one answer, and repeating
+/* What friction can add to x for each 1 of x, a ratio: below 1 the equation has one answer, and repeating
  * x = (wanted - friction (x)) / lever closes in on it. From 1 on the joint locks itself. */
 double fw_balance_grip (const FwBalance *balance);
 
-/* The answer; false where it locks. */
+/* The answer, in the unit of wanted / lever; false, and `x` as it was, where it locks. */
 bool fw_balance_solve (const FwBalance *balance, double *x);
 
 /* A member held by a rod, with friction at its hinge and both ends of the rod. `given`: what must

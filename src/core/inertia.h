@@ -13,6 +13,7 @@ typedef struct
   double uv, vw, wu;       /* products, +integral u v dm and so on */
 } FwInertia;
 
+/* The two as one body: both in the same frame. */
 FwInertia fw_inertia_add (FwInertia a, FwInertia b);
 
 /* A point mass. */

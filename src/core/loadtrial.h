@@ -33,6 +33,7 @@ bool fw_load_mending_open (FwLoadMending *mending, const FwDesign *design, const
                            FwStop stop, void *stop_data);
 void fw_load_mending_close (FwLoadMending *mending);
 
+/* Whether the search has been told to stop. */
 bool fw_load_stopped (const FwLoadMending *mending);
 
 /* Sets a number of the trial, runs it and puts the number back. True: it mends. */
@@ -49,7 +50,7 @@ typedef struct
   int finest;
 } FwLoadReach;
 
-/* The smallest change in one direction (+1, -1) that mends, rounded away from the present value. */
+/* The smallest change in one direction (the number +1 or -1) that mends, rounded away from the present value. */
 bool fw_load_smallest_change (FwLoadMending *mending, FwLoadMends mends, FwParam param,
                               const FwLoadReach *reach, double direction, FwRemedy *out);
 

@@ -38,5 +38,5 @@ void fw_load_turn_solve (FwLoadTurn *turn, const FwMechanism *mechanism, double 
  * steps. Gives what fw_turn_solve () and fw_load_turn_solve () give, in less time. */
 void fw_load_turn_solve_both (FwLoadTurn *turn, FwTurn *motion, const FwMechanism *mechanism, double speed);
 
-/* The row of one force, `steps` values. */
+/* The row of one force, `steps` values in its unit (FwLoadKind); NaN where it cannot be assembled. */
 const double *fw_load_turn_row (const FwLoadTurn *turn, const FwMechanism *mechanism, FwLoad load);

@@ -16,6 +16,7 @@ typedef struct
   double published_kgm;
 } FwTube;
 
+/* How many common tubes are known, and the i-th of them. */
 int fw_tube_count (void);
 const FwTube *fw_tube_nth (int i);
 

@@ -130,6 +130,7 @@ typedef struct FwMechanism
  * or, where that cannot be assembled at 0, at the first whole degree of the turn at which it can. */
 FwStatus fw_mechanism_build (const FwDesign *design, FwMechanism **out, FwFault *fault);
 
+/* NULL: nothing to do. The design is not freed. */
 void fw_mechanism_free (FwMechanism *mechanism);
 
 /* What a status means, in English, without the names (static string). */

@@ -20,9 +20,11 @@ typedef struct
   int index; /* link, member or pin in the mechanism */
 } FwLoad;
 
-/* Torque first, then links, members, pins, post, guide. */
+/* How many there are, and the i-th: torque first, then links, members, pins, post, guide. */
 int fw_load_count (const FwMechanism *mechanism);
 FwLoad fw_load_nth (const FwMechanism *mechanism, int i);
+
+/* Of one pose, in the unit of its kind; NaN where it cannot be assembled. */
 double fw_load_value (const FwLoads *loads, FwLoad load);
 
 /* Least and greatest of every force over a turn at a crank speed in rad/s, refined between `steps`

@@ -41,6 +41,7 @@ typedef struct
   double mean_W, peak_W; /* while it drives; power that flows back is not counted as won */
 } FwMotor;
 
+/* What a motor at the crank needs over a turn. False, and `motor` as it was, where it cannot go all the way round. */
 bool fw_motor (const FwLoadTurn *turn, const FwMechanism *mechanism, FwMotor *motor);
 
 /* How the speed of a crank ripples that is pushed with an even torque, from the energy that moving

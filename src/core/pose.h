@@ -19,7 +19,7 @@ typedef struct
   FwMotion motion;
   FwVec3 axis;      /* world, unit: a growing angle turns by the right-hand rule about it */
   double cosine, sine; /* of the angle */
-  double rate;      /* d(angle)/d(crank) */
+  double rate;      /* d(angle)/d(crank), rad to a radian */
   double rate2;     /* second derivative */
   double squareness; /* driven: sin of the push angle, 0..1; hanging: 1 */
   double gap_cosine, gap_sine; /* driven: of half the angle from this root to the other, both times the

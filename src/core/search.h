@@ -3,6 +3,7 @@
 
 #include <stdbool.h>
 
+/* Of a crank angle, rad; `context` is handed through. */
 typedef double (*FwFunction) (void *context, double crank);
 typedef bool (*FwPredicate) (void *context, double crank);
 
@@ -14,6 +15,6 @@ double fw_least (FwFunction f, void *context, double a, double b, double c, doub
  * returned is the true one. */
 double fw_edge (FwPredicate f, void *context, double a, double b);
 
-/* Where a function crosses zero between a and b, at which its signs differ (false position, the
+/* Where a function crosses zero between a and b, rad, at which its signs differ (false position, the
  * Illinois way, with bisection as a net). */
 double fw_root (FwFunction f, void *context, double a, double b);

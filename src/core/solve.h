@@ -5,25 +5,28 @@
 
 #define FW_PI 3.14159265358979323846
 
+/* An angle in degrees as radians, and back. */
 static inline double
 fw_radians (double degrees)
 {
   return degrees * (FW_PI / 180);
 }
 
+/* An angle in radians as degrees. */
 static inline double
 fw_degrees (double radians)
 {
   return radians * (180 / FW_PI);
 }
 
-/* As fmin () and fmax () with `held` in place of NaN, but no call: `a` may be NaN, `held` is not. */
+/* The lesser of two in one unit: as fmin () with `held` in place of NaN, but no call: `a` may be NaN, `held` is not. */
 static inline double
 fw_lesser (double a, double held)
 {
   return a < held ? a : held;
 }
 
+/* The greater of two in one unit, likewise. */
 static inline double
 fw_greater (double a, double held)
 {
@@ -78,7 +81,7 @@ void fw_solve_driven (FwPose *pose, const FwMechanism *mechanism, int member, bo
 /* The hanging member at place k of the order and those that hang on it, which follow it there. */
 void fw_solve_hanging (FwPose *pose, const FwMechanism *mechanism, int k, bool derivatives);
 
-/* One hanging member at a given angle with given rates, when its parent is done. */
+/* One hanging member at a given angle, rad, with given rates by the crank angle, when its parent is done. */
 void fw_solve_free (FwPose *pose, const FwMechanism *mechanism, int member, double angle, double rate, double rate2);
 
 /* What a member is carried by. */
@@ -88,6 +91,7 @@ fw_parent_motion (const FwPose *pose, const FwMember *member)
   return member->parent == FW_ON_BODY ? &pose->body.motion : &pose->members[member->parent].motion;
 }
 
+/* Whether what carries a member closes. */
 static inline FwClosure
 fw_parent_closure (const FwPose *pose, const FwMember *member)
 {

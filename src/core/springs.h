@@ -11,6 +11,8 @@ typedef struct
   double length_mm, pull_N;
 } FwCoilPose;
 
+/* A coil in a solved pose: its ends in the world, mm, and its pull, positive where it draws them together; a cord's
+ * is never below 0. */
 FwCoilPose fw_coil_pose (const FwMechanism *mechanism, const FwPose *pose, int coil);
 
 /* Least and greatest pull of a coil over a turn, N; further poses are solved. False where something

@@ -80,6 +80,7 @@ const char *fw_trouble_name (FwTroubleKind kind);
 /* Name of a part: "inner.right", "body", "crank", "base", "floor". */
 const char *fw_part_name (const FwMechanism *mechanism, FwPart part);
 
+/* The same part of the same mechanism. */
 static inline bool
 fw_part_equal (FwPart a, FwPart b)
 {

@@ -65,7 +65,7 @@ int fw_quantity_count (const FwMechanism *mechanism);
 FwQuantity fw_quantity_nth (const FwMechanism *mechanism, int i);
 int fw_quantity_index (const FwMechanism *mechanism, FwQuantity quantity);
 
-/* Value of one quantity in one pose; NaN where it cannot be assembled. */
+/* Value of one quantity in one pose, in the unit of its kind; NaN where it cannot be assembled. */
 double fw_quantity_value (const FwPose *pose, const FwMechanism *mechanism, FwQuantity quantity);
 
 size_t fw_turn_size (const FwMechanism *mechanism, int steps);
@@ -79,7 +79,7 @@ void fw_turn_solve (FwTurn *turn, const FwMechanism *mechanism);
 /* Keeps the pose in `scratch`, with derivatives, as one step: for who solves more from the same poses. */
 void fw_turn_keep (FwTurn *turn, const FwMechanism *mechanism, int step);
 
-/* The row of one quantity, `steps` values. */
+/* The row of one quantity, `steps` values in the unit of its kind. */
 const double *fw_turn_row (const FwTurn *turn, const FwMechanism *mechanism, FwQuantity quantity);
 
 typedef struct

@@ -23,8 +23,7 @@ GQuark fw_doc_error_quark (void);
 typedef struct FwDocument FwDocument;
 
 /* Every error message is one line: "NAME: PLACE: what was expected, what was found", PLACE being
- * "line N, column N" or a key path such as "rods[1].length". NAME is as given. */
-
+ * "line N, column N" or a key path such as "rods[1].length". NAME is as given. NULL with the error set. */
 FwDocument *fw_document_new_from_text (const char *text, gssize length, const char *name, GError **error);
 FwDocument *fw_document_load (const char *path, GError **error);
 void fw_document_free (FwDocument *doc);

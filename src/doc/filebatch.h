@@ -10,6 +10,7 @@ typedef struct
   GPtrArray *done; /* what was put, and what stood there before */
 } FwFileBatch;
 
+/* Empty: nothing put yet. */
 void fw_file_batch_open (FwFileBatch *batch);
 
 /* Puts one file by fw_file_replace () and keeps what it took the place of. */

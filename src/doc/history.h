@@ -17,6 +17,7 @@ typedef struct FwHistory FwHistory;
 FwHistory *fw_history_new (cJSON *tree);
 void fw_history_free (FwHistory *history);
 
+/* The present state; stays the history's. */
 const cJSON *fw_history_tree (const FwHistory *history);
 
 /* Takes the tree over as a new present state; what could be redone is gone. `merge_key` not NULL and
@@ -30,6 +31,7 @@ void fw_history_move (FwHistory *history, int direction);
 const char *fw_history_undo_label (const FwHistory *history);
 const char *fw_history_redo_label (const FwHistory *history);
 
+/* The present state is what the file holds; whether it still is. */
 void fw_history_mark_saved (FwHistory *history);
 gboolean fw_history_is_saved (const FwHistory *history);
 

@@ -29,7 +29,7 @@ char *fw_json_brief (const cJSON *item);
 /* A string with quotes and escapes, free of control characters. */
 char *fw_json_quote (const char *text);
 
-/* The shortest spelling that reads back as the same double, with a point in any locale. */
+/* The shortest spelling of a number (no unit) that reads back as the same double, with a point in any locale. */
 char *fw_json_number_text (double value);
 
 /* Makes a number item hold `value`; the spelling it was read with is dropped. */

@@ -27,9 +27,11 @@ int fw_stress_index (const FwMechanism *mechanism, FwPart part);
 
 /* "Force of inrod.right", "Crank torque", "Stress in post"; free with g_free. */
 char *fw_words_load_quantity (const FwMechanism *mechanism, FwQuantity quantity);
+
+/* The unit it is shown in, and the factor to it from the quantity's own. */
 FwUnit fw_words_load_quantity_unit (FwQuantity quantity, double *factor);
 
-/* Digits after the point that tell a load of this size: three figures, of small ones two. */
+/* Digits after the point that tell a load of this size, in the unit it is shown in: three figures, of small ones two. */
 int fw_load_digits (double size);
 
 /* "mid", "in.right": a pin by its throw and side; free with g_free. */

@@ -105,7 +105,7 @@ const char *fw_log_line_name (FwLogLineKind kind);
  * another name and nearly the same numbers counts as renamed. NULL if there is no such entry. */
 GPtrArray *fw_log_changes (const FwDocument *doc, int index, FwLengths lengths);
 
-/* A value as a sentence of the log shows it, with as many digits as it takes to tell it from
+/* A value in `unit` as a sentence of the log shows it, with as many digits as it takes to tell it from
  * `other`, three at most. Free with g_free. */
 char *fw_log_figure (double value, double other, FwUnit unit, FwLengths lengths);
 

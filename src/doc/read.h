@@ -49,7 +49,7 @@ gsize fw_read_enter (FwReader *r, const char *key);
 gsize fw_read_enter_nth (FwReader *r, const char *key, int index);
 void fw_read_leave (FwReader *r, gsize mark);
 
-/* An optional value that is absent leaves *out as it is: put the default there first. */
+/* In the file's unit. An optional value that is absent leaves *out as it is: put the default there first. */
 gboolean fw_read_number (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwRule rule,
                          double *out);
 gboolean fw_read_numbers (FwReader *r, const cJSON *object, const char *key, FwNeed need, FwRule rule,

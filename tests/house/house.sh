@@ -38,6 +38,8 @@ check "the core prints, reads and remembers nothing" \
 check "no file is longer than 600 lines" \
   "$(find src tests -name '*.[ch]' -o -name '*.py' -o -name '*.sh' | xargs wc -l | awk '$2 != "total" && $1 > 600')"
 check "every header is guarded" "$(grep -rL '#pragma once' src tests --include='*.h')"
+check "every public function of the core and the document layer is explained, every number has its unit" \
+  "$(python3 -B tests/house/declarations.py src/core/*.h src/doc/*.h)"
 check "nothing is marked as unfinished" \
   "$(grep -rnE '\b(TODO|FIXME|XXX|HACK)\b' src data docs README.md DEVELOPERS.md 2>/dev/null | grep -v '\.png')"
 check "only what belongs there stands at the top" \
