@@ -343,10 +343,11 @@ angles_with (const Seed *d, double step, double *angles)
     fw_pose_solve (pose, mech, d->pose->crank);
   for (int i = 0; i < d->s->n_members; i++)
     angles[i] = pose != NULL ? fw_pose_angle (pose, mech, i) : NAN;
+  bool had_room = status == FW_OK ? pose != NULL : status != FW_NO_MEMORY;
   free (pose);
   fw_mechanism_free (mech);
   fw_design_free (design);
-  return status != FW_NO_MEMORY;
+  return had_room;
 }
 
 /* In `slopes` [member]: differences of the exact solution, one-sided at the edge of what is allowed. */

@@ -3,6 +3,8 @@
 #include <string.h>
 
 #include "build_design.h"
+#include "core/loadremedy.h"
+#include "core/sensitivity.h"
 #include "core/trouble.h"
 #include "failing_memory.h"
 #include "near.h"
@@ -181,7 +183,7 @@ test_searches (void)
   fw_trouble_find (turn, rig.mechanism, &list);
   g_assert_cmpint (list.n, >, 0);
   FwParam length = { FW_PARAM_ROD_LENGTH, 0, 0 };
-  for (long n = 0; n < 60; n++)
+  for (long n = 0; n < 60; n += n < 20 ? 1 : 5)
     {
       long before = held;
       FwRemedy remedies[2];
@@ -199,6 +201,94 @@ test_searches (void)
   rig_free (&rig);
 }
 
+/* Room for loads, and for derivatives. */
+static void
+test_loads_and_derivatives (void)
+{
+  Rig rig = rig_new (full_design ());
+  FwParam params[8];
+  g_assert_cmpint (fw_design_params (rig.design, params, 8), >, 8);
+  long before = held;
+  left = 0;
+  g_assert_null (fw_loads_new (rig.mechanism));
+  left = 0;
+  g_assert_null (fw_load_turn_new (rig.mechanism, 72));
+  left = 0;
+  g_assert_null (fw_sensitivity_new (rig.mechanism, params, 8));
+  left = -1;
+  /* Its panel that hangs is differenced, which takes memory: it says where that is not to be had. */
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, params, 8);
+  rig_solve (&rig, 40);
+  int refused = 0;
+  for (long n = 0;; n++, refused++)
+    {
+      long taken = held;
+      left = n;
+      bool solved = fw_sensitivity_solve (s, rig.mechanism, rig.pose), ran_out = left < 0;
+      left = -1;
+      g_assert_cmpint (held, ==, taken);
+      g_assert_true (solved == !ran_out);
+      if (solved)
+        break;
+    }
+  g_assert_cmpint (refused, >, 3);
+  free (s);
+  g_assert_cmpint (held, ==, before);
+  rig_free (&rig);
+}
+
+/* What mends trouble of forces: without memory nothing is found, nothing is left and the design is as it was. */
+static void
+test_load_searches (void)
+{
+  FwDesign *d = build_heron ();
+  d->body.play_mm = 0.8;
+  Rig rig = rig_new (fw_design_copy (d));
+  FwLoadTurn *turn = fw_load_turn_new (rig.mechanism, 72);
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
+  fw_load_turn_solve (turn, rig.mechanism, fw_crank_speed (d));
+  fw_load_trouble_find (turn, rig.mechanism, &list);
+  int at = 0;
+  while (at < list.n && room[at].kind != FW_LOAD_REVERSAL)
+    at++;
+  g_assert_cmpint (at, <, list.n);
+  for (long n = 0; n < 80; n += n < 24 ? 1 : 7)
+    {
+      long before = held;
+      FwRemedy remedies[2];
+      FwSpringFit spring;
+      FwCounterweight weight;
+      left = n;
+      int found = fw_load_remedies (d, &room[at], remedies, 2, NULL, NULL);
+      left = n;
+      bool spring_found = fw_spring_fit_for (d, &room[at], &spring, NULL, NULL);
+      left = n;
+      bool weight_found = fw_counterweight_for (d, &room[at], &weight, NULL, NULL);
+      left = -1;
+      /* Later on one trial may fail and another be found. */
+      g_assert_true (n > 10 || (found == 0 && !spring_found && !weight_found));
+      g_assert_cmpint (held, ==, before);
+      g_assert_cmpint (d->n_springs + d->body.n_lumps, ==, 0);
+    }
+  /* Putting one on: the design is as it was where it cannot be had. */
+  FwSpringFit spring = { .spring = { .side = FW_SIDE_BOTH, .from = from_base (60, 0, 0), .to = from_panel (0, 90, 0, 0),
+                                     .rate_Npmm = 1, .free_mm = 10 } };
+  FwCounterweight weight = { .panel = FW_ON_BODY, .mass_g = 100 };
+  for (long n = 0; n < 2; n++)
+    {
+      left = n;
+      g_assert_false (fw_spring_fit (d, &spring));
+      left = 0;
+      g_assert_false (fw_counterweight_fit (d, &weight));
+      left = -1;
+      g_assert_cmpint (d->n_springs + d->body.n_lumps, ==, 0);
+    }
+  free (turn);
+  rig_free (&rig);
+  fw_design_free (d);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -210,5 +300,7 @@ main (int argc, char **argv)
   g_test_add_func ("/memory/poses and turns that run out of memory are none", test_pose_and_turn);
   g_test_add_func ("/memory/solving and listing trouble allocate nothing", test_no_allocation);
   g_test_add_func ("/memory/searches without memory find nothing and leave nothing", test_searches);
+  g_test_add_func ("/memory/loads and derivatives that run out of memory say so", test_loads_and_derivatives);
+  g_test_add_func ("/memory/searches for what mends forces find nothing without memory", test_load_searches);
   return g_test_run ();
 }
