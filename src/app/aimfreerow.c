@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "app/aimedits.h"
+#include "app/explain.h"
 #include "app/widgetstyle.h"
 
 #define FOUND 40 /* numbers a list shows at most */
@@ -158,6 +159,7 @@ fw_aim_free_row_new (FwSession *session, int item)
   fw_widget_describe (remove, gone, NULL);
   g_signal_connect_swapped (remove, "clicked", G_CALLBACK (on_remove), row);
   gtk_box_append (GTK_BOX (line), name);
+  gtk_box_append (GTK_BOX (line), fw_explain_button_new (session, box, fw_explain_find ("free-number"), TRUE));
   gtk_box_append (GTK_BOX (line), remove);
   gtk_box_append (GTK_BOX (box), line);
   if (known && it->n_among == 0)

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/aimedits.h"
+#include "app/explain.h"
 #include "app/look.h"
 #include "app/widgetstyle.h"
 #include "draw/helpsplot.h"
@@ -171,6 +172,7 @@ fw_aim_wish_row_new (FwSession *session, int wish)
   fw_widget_describe (remove, gone, NULL);
   g_signal_connect_swapped (remove, "clicked", G_CALLBACK (on_remove), row);
   gtk_box_append (GTK_BOX (line), row->words);
+  gtk_box_append (GTK_BOX (line), fw_explain_button_new (session, box, fw_explain_wish (fw_wish_kind_name (it->kind)), TRUE));
   gtk_box_append (GTK_BOX (line), remove);
   gtk_box_append (GTK_BOX (below), row->note);
   gtk_box_append (GTK_BOX (below), row->weight);

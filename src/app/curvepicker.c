@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/explain.h"
 #include "app/widgetstyle.h"
 #include "doc/words.h"
 #include "draw/forcerows.h"
@@ -66,9 +67,12 @@ curve_picker_show_count (FwCurvePicker *self)
 
   gtk_label_set_text (GTK_LABEL (self->count), words);
   g_free (words);
-  for (GtkWidget *child = gtk_widget_get_first_child (self->list); child; child = gtk_widget_get_next_sibling (child))
-    if (GTK_IS_CHECK_BUTTON (child))
-      gtk_widget_set_sensitive (child, !full || gtk_check_button_get_active (GTK_CHECK_BUTTON (child)));
+  for (GtkWidget *row = gtk_widget_get_first_child (self->list); row; row = gtk_widget_get_next_sibling (row))
+    {
+      GtkWidget *check = gtk_widget_get_first_child (row);
+      if (check != NULL && GTK_IS_CHECK_BUTTON (check))
+        gtk_widget_set_sensitive (check, !full || gtk_check_button_get_active (GTK_CHECK_BUTTON (check)));
+    }
 }
 
 static void
@@ -105,13 +109,16 @@ words_match (const char *words, const char *typed)
 static void
 curve_picker_add_check (FwCurvePicker *self, FwQuantity quantity, const char *words)
 {
-  GtkWidget *check = gtk_check_button_new_with_label (words);
+  GtkWidget *check = gtk_check_button_new_with_label (words), *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
   g_object_set_data_full (G_OBJECT (check), "fw-quantity", g_memdup2 (&quantity, sizeof quantity), g_free);
   gtk_check_button_set_active (GTK_CHECK_BUTTON (check),
                                chosen_index (fw_session_strip (self->session), quantity) >= 0);
   g_signal_connect (check, "toggled", G_CALLBACK (on_toggled), self);
-  gtk_box_append (GTK_BOX (self->list), check);
+  gtk_widget_set_hexpand (check, TRUE);
+  gtk_box_append (GTK_BOX (row), check);
+  gtk_box_append (GTK_BOX (row), fw_explain_button_new (self->session, row, fw_explain_quantity (quantity.kind), TRUE));
+  gtk_box_append (GTK_BOX (self->list), row);
 }
 
 static gboolean

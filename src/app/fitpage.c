@@ -6,6 +6,7 @@
 
 #include "app/choose.h"
 #include "app/controls.h"
+#include "app/explain.h"
 #include "app/files.h"
 #include "app/fitjob.h"
 #include "app/fitphoto.h"
@@ -286,15 +287,14 @@ fw_fit_page_init (FwFitPage *self)
   fw_widget_describe (GTK_WIDGET (self), _ ("The real thing"), NULL);
 }
 
-static GtkWidget *
-section (GtkWidget *box, const char *text)
+static void
+section (FwFitPage *self, GtkWidget *box, const char *text, const char *explain)
 {
   GtkWidget *label = gtk_label_new (text);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_widget_add_css_class (label, "fw-section");
   gtk_widget_set_margin_top (label, 6);
-  gtk_box_append (GTK_BOX (box), label);
-  return label;
+  gtk_box_append (GTK_BOX (box), explain == NULL ? label : fw_explain_heading (self->session, label, fw_explain_find (explain)));
 }
 
 static GtkWidget *
@@ -333,7 +333,7 @@ page_fill (FwFitPage *self, GtkWidget *box)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
-  section (box, _ ("Measured"));
+  section (self, box, _ ("Measured"), "measured");
   gtk_box_append (GTK_BOX (box), self->table);
   gtk_box_append (GTK_BOX (box), page_buttons (self));
   self->note = fw_note_label ("");
@@ -347,6 +347,7 @@ page_fill (FwFitPage *self, GtkWidget *box)
   self->spinner = gtk_spinner_new ();
   gtk_box_append (GTK_BOX (row), self->fit);
   gtk_box_append (GTK_BOX (row), self->spinner);
+  gtk_box_append (GTK_BOX (row), fw_explain_button_new (self->session, row, fw_explain_find ("built"), FALSE));
   gtk_box_append (GTK_BOX (box), row);
   self->result = fw_note_label ("");
   gtk_widget_remove_css_class (self->result, "note");
@@ -359,7 +360,7 @@ page_fill (FwFitPage *self, GtkWidget *box)
   gtk_widget_set_tooltip_text (self->apply, _ ("One step of undo"));
   g_signal_connect_swapped (self->apply, "clicked", G_CALLBACK (on_apply), self);
   gtk_box_append (GTK_BOX (box), self->apply);
-  section (box, _ ("Off a photograph"));
+  section (self, box, _ ("Off a photograph"), NULL);
   self->photo = fw_fit_photo_new (self->window, FW_FIT_TABLE (self->table));
   gtk_box_append (GTK_BOX (box), self->photo);
 }

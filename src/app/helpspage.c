@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/explain.h"
 #include "app/helpsjob.h"
 #include "app/look.h"
 #include "app/widgetstyle.h"
@@ -496,6 +497,7 @@ page_add_children (FwHelpsPage *self)
   self->note = fw_note_label ("");
   gtk_widget_add_css_class (self->note, "dim-label");
   gtk_box_append (GTK_BOX (row), self->title);
+  gtk_box_append (GTK_BOX (row), fw_explain_button_new (self->session, column, fw_explain_find ("helps"), FALSE));
   gtk_box_append (GTK_BOX (row), self->spinner);
   gtk_box_append (GTK_BOX (column), self->things);
   gtk_box_append (GTK_BOX (column), row);

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/choose.h"
+#include "app/explain.h"
 #include "app/look.h"
 #include "app/peaktable.h"
 #include "app/widgetstyle.h"
@@ -230,12 +231,13 @@ page_heading (FwLoadsPage *self)
   gtk_widget_add_css_class (row, "loads-heading");
   gtk_widget_add_css_class (title, "heading");
   gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_widget_set_hexpand (title, TRUE);
   self->save = gtk_button_new_from_icon_name ("document-save-as-symbolic");
   gtk_widget_add_css_class (self->save, "flat");
   gtk_widget_set_tooltip_text (self->save, _ ("Save the torque plot"));
   fw_widget_describe (self->save, _ ("Save the torque plot"), NULL);
   g_signal_connect_swapped (self->save, "clicked", G_CALLBACK (on_save), self);
+  title = fw_explain_heading (self->session, title, fw_explain_quantity (FW_Q_TORQUE));
+  gtk_widget_set_hexpand (title, TRUE);
   gtk_box_append (GTK_BOX (row), title);
   gtk_box_append (GTK_BOX (row), self->save);
   return row;

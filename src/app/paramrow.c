@@ -5,6 +5,7 @@
 
 #include "app/aimedits.h"
 #include "app/bandscale.h"
+#include "app/explain.h"
 #include "app/look.h"
 #include "app/widgetstyle.h"
 
@@ -538,6 +539,7 @@ row_add_children (FwParamRow *self)
   gtk_widget_set_tooltip_text (name, self->label);
   self->entry = row_entry (self);
   gtk_box_append (GTK_BOX (line), name);
+  gtk_box_append (GTK_BOX (line), fw_explain_button_new (self->session, GTK_WIDGET (self), fw_explain_param (self->param.kind), TRUE));
   gtk_box_append (GTK_BOX (line), self->entry);
   self->may_change = row_may_change (self);
   gtk_box_append (GTK_BOX (line), self->may_change);

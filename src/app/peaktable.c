@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/explain.h"
 #include "app/peaks.h"
 #include "app/widgetstyle.h"
 
@@ -22,7 +23,7 @@ G_DEFINE_FINAL_TYPE (FwPeakTable, fw_peak_table, GTK_TYPE_WIDGET)
 /* The labels of one row. */
 typedef struct
 {
-  GtkWidget *name, *kind, *value, *crank;
+  GtkWidget *name, *kind, *value, *crank, *explain;
 } Cells;
 
 /* ---- Rows ---- */
@@ -41,7 +42,7 @@ cell (const char *style, float align, int chars)
 }
 
 static GtkWidget *
-table_row_new (void)
+table_row_new (FwPeakTable *self)
 {
   GtkWidget *row = gtk_list_box_row_new (), *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   Cells *cells = g_new0 (Cells, 1);
@@ -57,6 +58,8 @@ table_row_new (void)
   gtk_box_append (GTK_BOX (line), cells->kind);
   gtk_box_append (GTK_BOX (line), cells->value);
   gtk_box_append (GTK_BOX (line), cells->crank);
+  cells->explain = fw_explain_button_new (self->session, row, NULL, TRUE);
+  gtk_box_append (GTK_BOX (line), cells->explain);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   g_object_set_data_full (G_OBJECT (row), "fw-cells", cells, g_free);
   return row;
@@ -76,6 +79,7 @@ table_row_say (FwPeakTable *self, GtkWidget *row, const FwPeakRow *peak)
   gtk_label_set_text (GTK_LABEL (cells->value), value);
   gtk_label_set_text (GTK_LABEL (cells->crank), crank);
   gtk_widget_set_tooltip_text (row, words);
+  fw_explain_button_set (cells->explain, fw_explain_quantity (peak->quantity.kind));
   fw_widget_describe (row, words, fw_peak_group_words (peak->group)); /* a part may stand in two groups */
 }
 
@@ -116,7 +120,7 @@ table_fill (FwPeakTable *self)
       GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), (int) i);
       if (row == NULL)
         {
-          row = GTK_LIST_BOX_ROW (table_row_new ());
+          row = GTK_LIST_BOX_ROW (table_row_new (self));
           gtk_list_box_append (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
         }
       table_row_say (self, GTK_WIDGET (row), g_ptr_array_index (fresh, i));
@@ -243,7 +247,6 @@ fw_peak_table_new (FwSession *session)
   gtk_box_append (GTK_BOX (column), self->empty);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  fw_widget_describe (scroller, _ ("Loads"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
   gtk_widget_set_parent (scroller, GTK_WIDGET (self));
   g_signal_connect_object (session, "design-changed", G_CALLBACK (table_changed), self, G_CONNECT_SWAPPED);

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/explain.h"
 #include "app/tolerancejob.h"
 #include "app/tolerancerow.h"
 #include "app/tolerancesession.h"
@@ -519,7 +520,10 @@ page_content (FwTolerancePage *self)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6), *title;
 
   gtk_widget_add_css_class (box, "real-page");
-  self->odds = page_label (box, "odds");
+  title = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  self->odds = page_label (title, "odds");
+  gtk_box_append (GTK_BOX (title), fw_explain_button_new (self->session, box, fw_explain_find ("odds"), FALSE));
+  gtk_box_append (GTK_BOX (box), title);
   self->odds_of = page_label (box, NULL);
   self->sure = page_label (box, "fw-faint");
   self->fine = page_label (box, NULL);
@@ -532,9 +536,10 @@ page_content (FwTolerancePage *self)
   gtk_box_append (GTK_BOX (box), self->progress);
   gtk_box_append (GTK_BOX (box), page_controls (self));
   self->state = page_label (box, "fw-faint");
-  gtk_box_append (GTK_BOX (box), page_bands_check ());
-  title = page_label (box, "fw-section");
-  gtk_label_set_text (GTK_LABEL (title), _ ("What matters most"));
+  gtk_box_append (GTK_BOX (box), fw_explain_heading (self->session, page_bands_check (), fw_explain_find ("band")));
+  title = gtk_label_new (_ ("What matters most"));
+  gtk_widget_add_css_class (title, "fw-section");
+  gtk_box_append (GTK_BOX (box), fw_explain_heading (self->session, title, fw_explain_find ("share")));
   gtk_box_append (GTK_BOX (box), fw_note_label (_ ("Share of the differences in how panels swing, full bars for right-hand pieces, hatched for "
                                                    "left-hand ones. Of 20 pieces 19 lie within ±. Press one to go to the number.")));
   return box;
@@ -544,9 +549,9 @@ GtkWidget *
 fw_tolerance_page_new (FwSession *session)
 {
   FwTolerancePage *self = g_object_new (FW_TYPE_TOLERANCE_PAGE, NULL);
-  GtkWidget *content = page_content (self);
 
   self->session = g_object_ref (session);
+  GtkWidget *content = page_content (self);
   self->job = fw_tolerance_job_new (on_arrived, self);
   self->list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/explain.h"
 #include "app/look.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
@@ -279,6 +280,7 @@ row_fill (FwToleranceRow *self)
   gtk_grid_set_column_spacing (grid, 6);
   gtk_grid_set_row_spacing (grid, 3);
   gtk_grid_attach (grid, name, 0, 0, 1, 1);
+  gtk_grid_attach (grid, fw_explain_button_new (self->session, GTK_WIDGET (self), fw_explain_find ("spread"), TRUE), 1, 0, 1, 1);
   gtk_grid_attach (grid, self->figure, 2, 0, 2, 1);
   gtk_grid_attach (grid, self->bar, 0, 1, 1, 1);
   gtk_grid_attach (grid, sign, 1, 1, 1, 1);

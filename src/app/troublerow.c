@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/explain.h"
 #include "app/severitymark.h"
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
@@ -16,7 +17,7 @@ struct _FwTroubleRow
   FwTrouble trouble;
   int index, twin;
 
-  GtkWidget *mark, *sentence, *note;
+  GtkWidget *mark, *sentence, *note, *explain;
   GtkWidget *remedies; /* box; shown when picked */
   GtkWidget *hardware; /* box below: springs and counterweights */
   GtkWidget *waiting;  /* spinner and words, in the box */
@@ -64,6 +65,7 @@ fw_trouble_row_set (FwTroubleRow *self, int index, int twin)
   fw_severity_mark_set (self->mark, fw_sign_of_severity (self->trouble.severity), index + 1);
   row_say (self, fw_severity_name (self->trouble.severity), sentence);
   row_tell_twin (self);
+  fw_explain_button_set (self->explain, fw_explain_trouble (self->trouble.kind));
   g_free (sentence);
 }
 
@@ -391,6 +393,9 @@ fw_trouble_row_new (FwSession *session)
   gtk_widget_set_hexpand (column, TRUE);
   gtk_box_append (GTK_BOX (line), self->mark);
   gtk_box_append (GTK_BOX (line), column);
+  self->explain = fw_explain_button_new (session, GTK_WIDGET (self), NULL, TRUE);
+  gtk_widget_set_valign (self->explain, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (line), self->explain);
   self->helps = gtk_button_new_with_label (_("What helps…"));
   gtk_widget_set_tooltip_text (self->helps, _("All numbers that move it, how strongly, and how far each can go"));
   gtk_widget_set_halign (self->helps, GTK_ALIGN_START);

@@ -56,6 +56,14 @@ static const char rules[] =
     "list.cause-list, list.cause-list > row { background: none; }\n"
     "list.cause-list > row { padding: 4px 0; color: inherit; }\n"
     "list.cause-list > row:hover { background-color: alpha(@motion, .07); }\n"
+    "button.explain { min-width: 16px; min-height: 16px; padding: 0; border-radius: 99px; font-size: 11px; font-weight: bold;"
+    " color: @ink; background: none; border: 1px solid alpha(@ink, .5); box-shadow: none; text-shadow: none; }\n"
+    "button.explain:hover { border-color: @motion; color: @motion; }\n"
+    ".explained button.explain { opacity: 0; }\n"
+    ".explained:hover button.explain, .explained:focus-within button.explain { opacity: 1; }\n"
+    "box.explain label.explain-fact { font-size: .94em; }\n"
+    "box.explain { padding: 6px; }\n"
+    "textview.guide-page, textview.guide-page text { background-color: @sheet; color: @ink; }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
 void

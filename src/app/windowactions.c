@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/aimwindow.h"
+#include "app/explain.h"
 #include "app/export.h"
 #include "app/files.h"
 #include "app/flipdialog.h"
@@ -307,7 +308,8 @@ on_show (GSimpleAction *action, GVariant *state, gpointer data)
 static void
 on_help (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  fw_help_show (data);
+  if (!fw_explain_focus (data)) /* of what has the keyboard; else of the whole program */
+    fw_help_show (data);
 }
 
 static void

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/explain.h"
 #include "app/widgetstyle.h"
 #include "shop/meshdraw.h"
 #include "shop/solidwrite.h"
@@ -295,7 +296,7 @@ parts_sight (PartsPage *self)
   gtk_label_set_xalign (GTK_LABEL (self->words), 0);
   gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
   gtk_label_set_selectable (GTK_LABEL (self->words), TRUE);
-  gtk_box_append (GTK_BOX (column), self->name);
+  gtk_box_append (GTK_BOX (column), fw_explain_heading (fw_workshop_session (self->workshop), self->name, fw_explain_find ("fit")));
   gtk_box_append (GTK_BOX (column), self->words);
   gtk_widget_add_css_class (column, "shop-column");
   return column;

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "app/explain.h"
 #include "app/controls.h"
 #include "app/widgetstyle.h"
 #include "app/workshopentry.h"
@@ -395,7 +396,7 @@ kerf_row (StockTable *self)
   self->kerf = fw_entry_new (FW_UNIT_MM, TRUE, 7, on_kerf, self);
   fw_widget_describe (fw_entry_widget (self->kerf), _("Lost at a cut"), _("The width of the saw’s cut, between pieces of a bar and of a sheet"));
   gtk_widget_set_tooltip_text (fw_entry_widget (self->kerf), _("The width of the saw’s cut, between pieces of a bar and of a sheet"));
-  gtk_box_append (GTK_BOX (row), label);
+  gtk_box_append (GTK_BOX (row), fw_explain_heading (fw_workshop_session (self->workshop), label, fw_explain_find ("kerf")));
   gtk_box_append (GTK_BOX (row), fw_entry_widget (self->kerf));
   return row;
 }

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/explain.h"
 #include "app/workshopentry.h"
 #include "app/widgetstyle.h"
 #include "shop/pdf.h"
@@ -187,7 +188,7 @@ templates_foot (TemplatesPage *self)
   fw_workshop_foot_button (foot, _("P_rint…"), G_CALLBACK (on_print), self);
   fw_workshop_foot_gap (foot);
   GtkWidget *label = gtk_label_new (_("Laser"));
-  gtk_box_append (GTK_BOX (foot), label);
+  gtk_box_append (GTK_BOX (foot), fw_explain_heading (fw_workshop_session (self->workshop), label, fw_explain_find ("template")));
   self->width = sheet_entry (self, foot, _("Width of a sheet for the laser"));
   gtk_box_append (GTK_BOX (foot), gtk_label_new ("×"));
   self->height = sheet_entry (self, foot, _("Height of a sheet for the laser"));

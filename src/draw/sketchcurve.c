@@ -92,13 +92,14 @@ draw_rates (FwSketch *s, int what)
   draw_field (s);
   if (what == SNAP)
     {
-      double most = size_of (turn.rate);
+      double most = size_of (turn.rate2);
       int at = 0;
       for (int i = 0; i < STEPS; i++)
-        if (fabs (turn.rate[i]) > fabs (turn.rate[at]))
+        if (fabs (turn.rate2[i]) > fabs (turn.rate2[at]))
           at = i;
-      FwVec2 peak = place (at, turn.rate[at], most);
-      draw_curve (s, FW_SKETCH_INK, turn.rate, most, 0);
+      FwVec2 peak = place (at, turn.rate2[at], most);
+      draw_curve (s, FW_SKETCH_INK, turn.rate2, most, 0);
+      fw_sketch_text (s, FW_SKETCH_INK, P (field.x + field.width, 4), -1, 1, C_ ("drawing", "second rate"));
       fw_sketch_arc (s, FW_SKETCH_BAD, peak, 9, 0, 360, 0);
       fw_sketch_text (s, FW_SKETCH_BAD, P (peak.x + (at > STEPS / 2 ? -14 : 14), peak.y), at > STEPS / 2 ? -1 : 1, 0, C_ ("drawing", "snap"));
       return;

@@ -180,12 +180,10 @@ draw_push_at (FwSketch *s, const FwSketchWing *wing, FwSketchRole role)
   FwSketchPose pose;
   fw_sketch_wing_solve (wing, &pose);
   double rod = fw_sketch_angle (pose.hold, pose.pin), arm = fw_sketch_angle (pose.hold, wing->hinge);
-  while (arm < rod)
-    arm += 360;
-  while (arm - rod > 360)
-    arm -= 360;
-  if (arm - rod > 90) /* the smaller one, to the other side of the panel */
-    arm -= 180;
+  double between = fmod (arm - rod + 900, 360) - 180;
+  if (fabs (between) > 90) /* the smaller one, to the panel's other side */
+    between -= copysign (180, between);
+  arm = rod + between;
   draw_all (s, wing, &pose);
   fw_sketch_wedge (s, role, pose.hold, 24, rod, arm);
   fw_sketch_arc (s, role, pose.hold, 24, rod, arm, 2);
