@@ -1,11 +1,13 @@
 #include "app/application.h"
 
 #include <glib/gi18n.h>
+#include <stdlib.h>
 
 #include "app/appearance.h"
 #include "app/files.h"
 #include "app/look.h"
 #include "app/newdesign.h"
+#include "app/reopen.h"
 #include "app/shortcuts.h"
 #include "app/window.h"
 
@@ -18,6 +20,8 @@ struct _FwApplication
   FwSettings *settings;
   FwAppearanceWatch *watch;
   gboolean watching; /* the desktop has been asked */
+  gboolean quitting;
+  gboolean told;     /* what is wrong with the settings' files */
   gboolean contrast; /* high contrast was chosen */
 };
 
@@ -32,7 +36,7 @@ fw_application_settings (FwApplication *self)
 static FwTheme
 application_theme (FwApplication *self)
 {
-  return fw_appearance_theme (self->watch, self->settings->appearance, self->contrast);
+  return fw_appearance_theme (self->watch, fw_settings_appearance (self->settings), self->contrast);
 }
 
 char *
@@ -61,16 +65,6 @@ on_appearance_changed (gpointer data)
 }
 
 static void
-on_appearance (GSimpleAction *action, GVariant *state, gpointer data)
-{
-  FwApplication *self = data;
-  self->settings->appearance = fw_appearance_from_word (g_variant_get_string (state, NULL));
-  g_simple_action_set_state (action, g_variant_new_string (fw_appearance_word (self->settings->appearance)));
-  fw_settings_save_soon (self->settings);
-  on_appearance_changed (self);
-}
-
-static void
 on_contrast (GSimpleAction *action, GVariant *state, gpointer data)
 {
   FwApplication *self = data;
@@ -82,58 +76,105 @@ on_contrast (GSimpleAction *action, GVariant *state, gpointer data)
 
 /* ---- Actions ---- */
 
-static FwWindow *
-application_add_window (FwApplication *self)
+FwWindow *
+fw_application_add_window (FwApplication *self, const char *path)
 {
-  FwWindow *window = fw_window_new (self);
+  FwWindow *window = fw_window_new (self, path);
   fw_session_set_look (fw_window_session (window), application_theme (self), fw_desktop_text ());
+  if (self->settings->problem != NULL && !self->told)
+    fw_message_bar_fail (fw_window_messages (window), self->settings->problem);
+  self->told = TRUE;
   return window;
 }
 
-/* The demo that everyone sees first, or, without it, the page that makes a design. */
-static void
-window_show_first (FwWindow *window)
+/* Without the demo it is the page that makes a design. */
+FwWindow *
+fw_application_show_first (FwApplication *self)
 {
+  FwWindow *window = fw_application_add_window (self, NULL);
   g_autofree char *folder = fw_application_demo_folder ();
   g_autofree char *path = g_build_filename (folder, FIRST_DEMO, NULL);
   if (g_file_test (path, G_FILE_TEST_EXISTS))
     fw_files_open_demo (window, path);
   gtk_window_present (GTK_WINDOW (window));
+  return window;
 }
 
 static void
 on_new_window (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  window_show_first (application_add_window (data));
+  fw_application_show_first (data);
 }
 
 static void
 on_new_design (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  FwWindow *window = application_add_window (data);
-  window_show_first (window);
-  fw_new_design_show (window);
+  fw_new_design_show (fw_application_show_first (data));
+}
+
+gboolean
+fw_application_quitting (FwApplication *self)
+{
+  return self->quitting;
+}
+
+void
+fw_application_stay (FwApplication *self)
+{
+  self->quitting = FALSE;
 }
 
 /* Every window asks for itself whether it may close. */
-static void
-on_quit (GSimpleAction *action, GVariant *parameter, gpointer data)
+static gboolean
+on_quit_now (gpointer data)
 {
+  FwApplication *self = data;
   g_autoptr (GList) windows = g_list_copy (gtk_application_get_windows (data));
+
+  self->quitting = TRUE;
   for (GList *l = windows; l != NULL; l = l->next)
     if (FW_IS_WINDOW (l->data))
       gtk_window_close (l->data);
+  return G_SOURCE_REMOVE;
+}
+
+/* Not inside the event of a key: the window that has it, and what holds it, may not go before it is over. */
+static void
+on_quit (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_idle_add_full (G_PRIORITY_DEFAULT, on_quit_now, g_object_ref (data), g_object_unref);
 }
 
 static const GActionEntry entries[] = {
   { .name = "new-window", .activate = on_new_window },
   { .name = "new-design", .activate = on_new_design },
   { .name = "quit", .activate = on_quit },
-  { .name = "appearance", .parameter_type = "s", .state = "'follow'", .change_state = on_appearance },
   { .name = "contrast", .state = "false", .change_state = on_contrast },
 };
 
 /* ---- Life ---- */
+
+static void
+application_load_settings (FwApplication *self)
+{
+  static const char *const actions[] = { "appearance", "reopen" }; /* settings that the menu has */
+  g_autoptr (GError) error = NULL;
+
+  self->settings = fw_settings_load (&error);
+  if (self->settings == NULL)
+    {
+      g_printerr ("flapwright: %s\n", error->message);
+      exit (1);
+    }
+  if (self->settings->problem != NULL)
+    g_printerr ("flapwright: %s\n", self->settings->problem);
+  for (gsize i = 0; i < G_N_ELEMENTS (actions); i++)
+    {
+      g_autoptr (GAction) action = g_settings_create_action (self->settings->choices, actions[i]);
+      g_action_map_add_action (G_ACTION_MAP (self), action);
+    }
+  g_signal_connect_swapped (self->settings->choices, "changed::appearance", G_CALLBACK (on_appearance_changed), self);
+}
 
 static void
 fw_application_startup (GApplication *app)
@@ -141,12 +182,9 @@ fw_application_startup (GApplication *app)
   FwApplication *self = FW_APPLICATION (app);
 
   G_APPLICATION_CLASS (fw_application_parent_class)->startup (app);
-  self->settings = fw_settings_load ();
+  application_load_settings (self);
   self->watch = fw_appearance_watch_new (on_appearance_changed, self);
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
-  GAction *appearance = g_action_map_lookup_action (G_ACTION_MAP (self), "appearance");
-  g_simple_action_set_state (G_SIMPLE_ACTION (appearance),
-                             g_variant_new_string (fw_appearance_word (self->settings->appearance)));
   fw_shortcuts_install (GTK_APPLICATION (self));
   gtk_window_set_default_icon_name (FW_APP_ID);
 
@@ -166,7 +204,8 @@ fw_application_activate (GApplication *app)
       gtk_window_present (active);
       return;
     }
-  window_show_first (application_add_window (FW_APPLICATION (app)));
+  if (!fw_reopen (FW_APPLICATION (app)))
+    fw_application_show_first (FW_APPLICATION (app));
 }
 
 /* Each file gets a window of its own, or the one that has it already; what cannot be opened says so there. */
@@ -178,7 +217,7 @@ fw_application_open (GApplication *app, GFile **files, int n_files, const char *
       const char *path = g_file_peek_path (files[i]);
       if (path != NULL && fw_files_present (GTK_APPLICATION (app), path, NULL))
         continue;
-      FwWindow *window = application_add_window (FW_APPLICATION (app));
+      FwWindow *window = fw_application_add_window (FW_APPLICATION (app), path);
       fw_files_open_file (window, files[i]);
       gtk_window_present (GTK_WINDOW (window));
     }
@@ -189,6 +228,7 @@ fw_application_shutdown (GApplication *app)
 {
   FwApplication *self = FW_APPLICATION (app);
 
+  g_signal_handlers_disconnect_by_data (self->settings->choices, self);
   g_clear_pointer (&self->watch, fw_appearance_watch_free);
   g_clear_pointer (&self->settings, fw_settings_free);
   G_APPLICATION_CLASS (fw_application_parent_class)->shutdown (app);

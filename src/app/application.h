@@ -17,6 +17,15 @@ FwApplication *fw_application_new (void);
 
 FwSettings *fw_application_settings (FwApplication *self);
 
+/* A new window, not shown yet, laid out for the design at `path` (NULL: none). */
+struct _FwWindow *fw_application_add_window (FwApplication *self, const char *path);
+/* A new window with the demo that everyone sees first, shown. */
+struct _FwWindow *fw_application_show_first (FwApplication *self);
+
+/* TRUE from the moment the program was asked to quit, unless a window stays (fw_application_stay ()). */
+gboolean fw_application_quitting (FwApplication *self);
+void fw_application_stay (FwApplication *self);
+
 /* Asks the desktop whether it is light or dark; after the first frame is early enough. */
 void fw_application_watch_desktop (FwApplication *self);
 

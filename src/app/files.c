@@ -9,6 +9,8 @@
 #include "app/diskoffer.h"
 #include "app/diskwatch.h"
 #include "app/keeper.h"
+#include "app/reopen.h"
+#include "app/viewstate.h"
 #include "doc/files.h"
 
 #define ENDING ".flap"
@@ -76,12 +78,14 @@ window_take (FwWindow *window, FwDocument *doc, const char *path, gboolean unsav
 {
   FwSession *session = fw_window_session (window);
 
+  fw_view_state_keep (window); /* of the design that goes */
   fw_session_set_document (session, doc, path);
   if (fw_session_document (session) != doc)
     return FALSE;
   fw_keeper_forget (fw_window_keeper (window), unsaved);
   fw_disk_offer_known (window, NULL, NULL, 0);
   fw_window_document_taken (window);
+  fw_reopen_note (FW_APPLICATION (gtk_window_get_application (GTK_WINDOW (window))), NULL);
   return TRUE;
 }
 
@@ -268,6 +272,7 @@ window_save_to (FwWindow *window, const char *path)
   fw_keeper_forget (fw_window_keeper (window), FALSE);
   fw_disk_offer_known (window, path, saved, strlen (saved));
   fw_settings_add_recent (fw_window_settings (window), path);
+  fw_reopen_note (FW_APPLICATION (gtk_window_get_application (GTK_WINDOW (window))), NULL);
   fw_window_update (window);
   g_autofree char *name = g_filename_display_name (path);
   /* Translators: %s is a file name */

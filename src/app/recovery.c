@@ -5,6 +5,7 @@
 
 #include "app/diskoffer.h"
 #include "app/files.h"
+#include "app/reopen.h"
 #include "doc/autosave.h"
 #include "doc/files.h"
 
@@ -37,11 +38,26 @@ window_know_original (FwWindow *window, const FwAutosave *copy)
   fw_disk_offer_known (window, copy->original, text, length);
 }
 
+/* A copy that is being opened: it outlives the window that offered it. */
+typedef struct
+{
+  GPtrArray *copies; /* owned */
+  const FwAutosave *copy;
+} Chosen;
+
+static void
+chosen_free (gpointer data)
+{
+  Chosen *chosen = data;
+  g_ptr_array_unref (chosen->copies);
+  g_free (chosen);
+}
+
 /* The kept copy becomes this window's unsaved work, and is kept anew before the old one goes. */
 static void
 then_recover (FwWindow *window, gpointer data)
 {
-  const FwAutosave *copy = data;
+  const FwAutosave *copy = ((Chosen *) data)->copy;
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
   gsize length;
@@ -54,10 +70,26 @@ then_recover (FwWindow *window, gpointer data)
   if (!fw_files_open_text (window, text))
     return;
   fw_session_set_path (fw_window_session (window), copy->original);
+  fw_reopen_note (FW_APPLICATION (gtk_window_get_application (GTK_WINDOW (window))), NULL);
   window_know_original (window, copy);
   if (fw_keeper_keep (fw_window_keeper (window))) /* else the old copy is the only one */
     fw_autosave_discard (copy);
   fw_window_update (window);
+}
+
+/* Where the copy belongs: the window that has its file; else the one that offers it, until that holds work of its
+ * own; else a new one. */
+static FwWindow *
+recovery_window (Recovery *self, const FwAutosave *copy)
+{
+  GtkApplication *app = gtk_window_get_application (GTK_WINDOW (self->window));
+
+  for (GList *l = gtk_application_get_windows (app); l != NULL && copy->original != NULL; l = l->next)
+    if (FW_IS_WINDOW (l->data) && g_strcmp0 (fw_session_path (fw_window_session (l->data)), copy->original) == 0)
+      return l->data;
+  if (fw_session_path (fw_window_session (self->window)) == NULL && !fw_keeper_unsaved (fw_window_keeper (self->window)))
+    return self->window;
+  return fw_application_add_window (FW_APPLICATION (app), copy->original);
 }
 
 static void
@@ -66,12 +98,16 @@ on_offered (gboolean yes, gpointer data)
   Recovery *self = data;
   const FwAutosave *copy = g_ptr_array_index (self->copies, self->next++);
   if (yes)
-    fw_files_when_safe (self->window, then_recover, (gpointer) copy, NULL);
-  else
     {
-      fw_autosave_discard (copy);
-      recovery_offer_next (self);
+      FwWindow *window = recovery_window (self, copy);
+      gtk_window_present (GTK_WINDOW (window));
+      Chosen *chosen = g_new (Chosen, 1);
+      *chosen = (Chosen) { g_ptr_array_ref (self->copies), copy };
+      fw_files_when_safe (window, then_recover, chosen, chosen_free);
     }
+  else
+    fw_autosave_discard (copy);
+  recovery_offer_next (self);
 }
 
 static char *

@@ -182,7 +182,7 @@ on_open (Scale *self)
   if (answer == NULL || answer->big == NULL || app == NULL)
     return;
   g_autofree char *text = fw_document_to_text (answer->big);
-  FwWindow *other = fw_window_new (FW_APPLICATION (app));
+  FwWindow *other = fw_window_new (FW_APPLICATION (app), NULL);
   fw_files_open_text (other, text);
   gtk_window_destroy (self->dialog);
   gtk_window_present (GTK_WINDOW (other));

@@ -1,13 +1,18 @@
+#define G_SETTINGS_ENABLE_BACKEND /* a key file instead of the desktop's own store */
 #include "app/settings.h"
 
+#include <errno.h>
+#include <gio/gsettingsbackend.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
-#include <string.h>
+#include <unistd.h>
 
-#define SAVE_DELAY_S 2
-#define LEAST_WIDTH 640
-#define LEAST_HEIGHT 400
-#define MOST_SIZE 16384
+#include "app/settingsold.h"
+
+#define CHOICES "org.flapwright.Flapwright"
+#define STATE "org.flapwright.Flapwright.State"
+#define ROOT "/org/flapwright/Flapwright/"
+#define KEEP_DELAY_S 2
 
 const FwOverlay fw_overlays[FW_N_OVERLAYS] = {
   { FW_SHOW_TRACES, "traces", N_ ("Paths of tips and joints") },
@@ -26,23 +31,6 @@ const FwOverlay fw_overlays[FW_N_OVERLAYS] = {
   { FW_SHOW_SIDES, "sides", N_ ("Name of the view, right and left") },
 };
 
-static const char *const appearances[FW_N_APPEARANCES] = { "follow", "light", "dark" };
-
-const char *
-fw_appearance_word (FwAppearance appearance)
-{
-  return appearances[appearance];
-}
-
-FwAppearance
-fw_appearance_from_word (const char *word)
-{
-  for (int i = 0; i < FW_N_APPEARANCES; i++)
-    if (g_strcmp0 (word, appearances[i]) == 0)
-      return (FwAppearance) i;
-  return FW_APPEARANCE_FOLLOW;
-}
-
 const char *
 fw_lengths_word (FwLengths lengths)
 {
@@ -55,125 +43,179 @@ fw_lengths_from_word (const char *word)
   return g_strcmp0 (word, "inch") == 0 ? FW_LENGTHS_INCH : FW_LENGTHS_MM;
 }
 
-static char *
-settings_path (void)
-{
-  return g_build_filename (g_get_user_config_dir (), "flapwright", "settings.ini", NULL);
-}
+/* ---- The schemas ---- */
 
-/* ---- Reading ---- */
-
-static guint
-read_show (GKeyFile *file, guint otherwise)
-{
-  g_auto (GStrv) words = g_key_file_get_string_list (file, "view", "show", NULL, NULL);
-  guint show = 0;
-  if (words == NULL)
-    return otherwise;
-  for (int i = 0; i < FW_N_OVERLAYS; i++)
-    if (g_strv_contains ((const char *const *) words, fw_overlays[i].key))
-      show |= fw_overlays[i].bit;
-  return show;
-}
-
-static int
-read_size (GKeyFile *file, const char *key, int least, int otherwise)
-{
-  int size = g_key_file_get_integer (file, "window", key, NULL);
-  return size >= least && size <= MOST_SIZE ? size : otherwise;
-}
-
+/* An older one, of another installation, would not do. */
 static gboolean
-read_flag (GKeyFile *file, const char *group, const char *key, gboolean otherwise)
+schema_is_whole (GSettingsSchema *schema)
 {
-  g_autoptr (GError) error = NULL;
-  gboolean flag = g_key_file_get_boolean (file, group, key, &error);
-  return error != NULL ? otherwise : flag;
+  static const char *const newest[] = { CHOICES, "recent-most", STATE, "views" };
+  for (gsize i = 0; i < G_N_ELEMENTS (newest); i += 2)
+    if (g_str_equal (g_settings_schema_get_id (schema), newest[i]))
+      return g_settings_schema_has_key (schema, newest[i + 1]);
+  return FALSE;
 }
+
+/* Where the desktop looks, where this program was installed to, and, not installed, where it was built. */
+static GSettingsSchema *
+schema_find (const char *id, GError **error)
+{
+  const char *const folders[] = { NULL, FW_SCHEMADIR, FW_BUILD_SCHEMADIR };
+  for (gsize i = 0; i < G_N_ELEMENTS (folders); i++)
+    {
+      GSettingsSchemaSource *usual = g_settings_schema_source_get_default ();
+      GSettingsSchemaSource *source = usual != NULL && folders[i] == NULL ? g_settings_schema_source_ref (usual) : NULL;
+      if (folders[i] != NULL)
+        source = g_settings_schema_source_new_from_directory (folders[i], NULL, FALSE, NULL);
+      GSettingsSchema *schema = source != NULL ? g_settings_schema_source_lookup (source, id, FALSE) : NULL;
+      g_clear_pointer (&source, g_settings_schema_source_unref);
+      if (schema != NULL && schema_is_whole (schema))
+        return schema;
+      g_clear_pointer (&schema, g_settings_schema_unref);
+    }
+  g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT,
+               /* Translators: a folder; the name of a schema */
+               _("%s: expected the schema %s there, compiled: the program is not wholly installed"), FW_SCHEMADIR, id);
+  return NULL;
+}
+
+/* ---- The files ---- */
+
+typedef struct
+{
+  char *path;
+  gboolean fresh;  /* nothing was there */
+  gboolean usable; /* may be read and written */
+  char *problem;   /* one line; NULL: none */
+} Store;
 
 static void
-read_recent (GKeyFile *file, GPtrArray *recent)
+store_clear (Store *store)
 {
-  g_auto (GStrv) paths = g_key_file_get_string_list (file, "recent", "files", NULL, NULL);
-  for (int i = 0; paths != NULL && paths[i] != NULL && recent->len < FW_MOST_RECENT; i++)
-    if (g_path_is_absolute (paths[i]))
-      g_ptr_array_add (recent, g_strdup (paths[i]));
+  g_free (store->path);
+  g_free (store->problem);
 }
 
-FwSettings *
-fw_settings_load (void)
+/* What is no key file is put aside, so that nothing of it is lost, and the usual values hold. */
+static void
+store_set_aside (Store *store)
 {
-  FwSettings *self = g_new0 (FwSettings, 1);
-  g_autoptr (GKeyFile) file = g_key_file_new ();
-  g_autofree char *path = settings_path ();
-  g_autoptr (FwSession) fresh = fw_session_new (); /* knows what is shown at first */
+  g_autofree char *aside = g_strconcat (store->path, ".broken", NULL);
+  g_autofree char *name = g_filename_display_name (store->path), *other = g_filename_display_name (aside);
+  store->fresh = store->usable = g_rename (store->path, aside) == 0;
+  if (store->usable)
+    /* Translators: two file names */
+    store->problem = g_strdup_printf (_("%s: expected a key file; set aside as %s, and the usual settings hold"), name, other);
+  else
+    /* Translators: a file name */
+    store->problem = g_strdup_printf (_("%s: expected a key file; the usual settings hold and are not kept"), name);
+}
 
-  g_key_file_load_from_file (file, path, G_KEY_FILE_NONE, NULL);
-  g_autofree char *lengths = g_key_file_get_string (file, "view", "lengths", NULL);
-  g_autofree char *appearance = g_key_file_get_string (file, "view", "appearance", NULL);
-  self->lengths = fw_lengths_from_word (lengths);
-  self->appearance = fw_appearance_from_word (appearance);
-  self->show = read_show (file, fw_session_show (fresh));
-  self->width = read_size (file, "width", LEAST_WIDTH, 1280);
-  self->height = read_size (file, "height", LEAST_HEIGHT, 800);
-  self->maximized = read_flag (file, "window", "maximized", FALSE);
-  self->margin = read_flag (file, "window", "margin", TRUE);
-  self->first_steps_done = read_flag (file, "help", "first-steps-done", FALSE);
-  self->recent = g_ptr_array_new_with_free_func (g_free);
-  read_recent (file, self->recent);
+/* Looks before GSettings does, which would only warn. */
+static void
+store_look (Store *store)
+{
+  g_autofree char *folder = g_path_get_dirname (store->path), *name = g_filename_display_name (store->path);
+  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autoptr (GError) error = NULL;
+
+  int failed = g_mkdir_with_parents (folder, 0700) == 0 ? 0 : errno;
+  gboolean there = failed == 0 && g_key_file_load_from_file (file, store->path, G_KEY_FILE_NONE, &error);
+  store->fresh = failed == 0 && g_error_matches (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
+  if (failed == 0 && !there && error->domain == G_KEY_FILE_ERROR && g_file_test (store->path, G_FILE_TEST_IS_REGULAR))
+    {
+      store_set_aside (store);
+      return;
+    }
+  store->usable = (there || store->fresh) && g_access (folder, W_OK) == 0 && (store->fresh || g_access (store->path, W_OK) == 0);
+  if (store->usable)
+    return;
+  if (there || store->fresh)
+    failed = errno;
+  /* Translators: a file name; what the system says */
+  store->problem = g_strdup_printf (_("%s: settings are not kept there: %s"), name,
+                                    failed != 0 ? g_strerror (failed) : error->message);
+}
+
+/* What can be read of a file that cannot be written. */
+static void
+copy_values (GSettings *to, GSettings *from, GSettingsSchema *schema)
+{
+  g_auto (GStrv) keys = g_settings_schema_list_keys (schema);
+  for (int i = 0; keys[i] != NULL; i++)
+    {
+      g_autoptr (GVariant) value = g_settings_get_user_value (from, keys[i]);
+      if (value != NULL)
+        g_settings_set_value (to, keys[i], value);
+    }
+}
+
+static GSettings *
+store_open (const Store *store, GSettingsSchema *schema, GSettingsBackend **backend)
+{
+  *backend = store->usable ? g_keyfile_settings_backend_new (store->path, ROOT, "flapwright")
+                           : g_memory_settings_backend_new ();
+  GSettings *settings = g_settings_new_full (schema, *backend, NULL);
+  if (store->usable || !g_file_test (store->path, G_FILE_TEST_IS_REGULAR))
+    return settings;
+  g_autoptr (GSettingsBackend) there = g_keyfile_settings_backend_new (store->path, ROOT, "flapwright");
+  g_autoptr (GSettings) readable = g_settings_new_full (schema, there, NULL);
+  copy_values (settings, readable, schema);
+  return settings;
+}
+
+/* ---- Life ---- */
+
+FwSettings *
+fw_settings_load (GError **error)
+{
+  g_autoptr (GSettingsSchema) choices = schema_find (CHOICES, error);
+  g_autoptr (GSettingsSchema) state = choices != NULL ? schema_find (STATE, error) : NULL;
+  g_autoptr (GSettingsBackend) kept = NULL, left = NULL;
+  if (state == NULL)
+    return NULL;
+
+  g_autofree char *old = g_build_filename (g_get_user_config_dir (), "flapwright", "settings.ini", NULL);
+  Store first = { .path = g_build_filename (g_get_user_config_dir (), "flapwright", "settings.keyfile", NULL) };
+  Store second = { .path = g_build_filename (g_get_user_state_dir (), "flapwright", "state.keyfile", NULL) };
+  FwSettings *self = g_new0 (FwSettings, 1);
+  store_look (&first);
+  store_look (&second);
+  self->choices = store_open (&first, choices, &kept);
+  self->state = store_open (&second, state, &left);
+  g_settings_delay (self->state);
+  if (first.fresh && second.fresh && fw_settings_take_old (self, old))
+    {
+      fw_settings_keep_now (self);
+      g_unlink (old);
+    }
+  self->problem = g_strdup (first.problem != NULL ? first.problem : second.problem);
+  store_clear (&first);
+  store_clear (&second);
   return self;
 }
 
-/* ---- Writing ---- */
-
-static void
-write_show (GKeyFile *file, guint show)
+void
+fw_settings_keep_now (FwSettings *self)
 {
-  const char *words[FW_N_OVERLAYS];
-  gsize n = 0;
-  for (int i = 0; i < FW_N_OVERLAYS; i++)
-    if (show & fw_overlays[i].bit)
-      words[n++] = fw_overlays[i].key;
-  g_key_file_set_string_list (file, "view", "show", words, n);
-}
-
-static void
-settings_save (FwSettings *self)
-{
-  g_autoptr (GKeyFile) file = g_key_file_new ();
-  g_autofree char *path = settings_path ();
-  g_autofree char *folder = g_path_get_dirname (path);
-  g_autoptr (GError) error = NULL;
-
-  g_key_file_load_from_file (file, path, G_KEY_FILE_KEEP_COMMENTS, NULL);
-  g_key_file_set_string (file, "view", "lengths", fw_lengths_word (self->lengths));
-  g_key_file_set_string (file, "view", "appearance", fw_appearance_word (self->appearance));
-  write_show (file, self->show);
-  g_key_file_set_integer (file, "window", "width", self->width);
-  g_key_file_set_integer (file, "window", "height", self->height);
-  g_key_file_set_boolean (file, "window", "maximized", self->maximized);
-  g_key_file_set_boolean (file, "window", "margin", self->margin);
-  g_key_file_set_boolean (file, "help", "first-steps-done", self->first_steps_done);
-  g_key_file_set_string_list (file, "recent", "files", (const char *const *) self->recent->pdata, self->recent->len);
-  g_mkdir_with_parents (folder, 0700);
-  if (!g_key_file_save_to_file (file, path, &error))
-    g_message ("%s", error->message); /* nothing of the user's work is lost */
+  g_clear_handle_id (&self->keep_source, g_source_remove);
+  g_settings_apply (self->state);
 }
 
 static gboolean
-on_save (gpointer data)
+on_keep (gpointer data)
 {
   FwSettings *self = data;
-  self->save_source = 0;
-  settings_save (self);
+  self->keep_source = 0;
+  g_settings_apply (self->state);
   return G_SOURCE_REMOVE;
 }
 
 void
-fw_settings_save_soon (FwSettings *self)
+fw_settings_keep_soon (FwSettings *self)
 {
-  if (self->save_source == 0)
-    self->save_source = g_timeout_add_seconds (SAVE_DELAY_S, on_save, self);
+  if (self->keep_source == 0)
+    self->keep_source = g_timeout_add_seconds (KEEP_DELAY_S, on_keep, self);
 }
 
 void
@@ -181,32 +223,83 @@ fw_settings_free (FwSettings *self)
 {
   if (self == NULL)
     return;
-  if (self->save_source != 0)
-    {
-      g_source_remove (self->save_source);
-      settings_save (self);
-    }
-  g_ptr_array_unref (self->recent);
+  fw_settings_keep_now (self);
+  g_object_unref (self->choices);
+  g_object_unref (self->state);
+  g_free (self->problem);
   g_free (self);
 }
 
-/* ---- Recent ---- */
+/* ---- Choices ---- */
+
+FwAppearance
+fw_settings_appearance (FwSettings *self)
+{
+  return (FwAppearance) g_settings_get_enum (self->choices, "appearance");
+}
+
+FwLengths
+fw_settings_lengths (FwSettings *self)
+{
+  return (FwLengths) g_settings_get_enum (self->choices, "lengths");
+}
+
+guint
+fw_settings_show (FwSettings *self)
+{
+  return g_settings_get_flags (self->choices, "show");
+}
 
 void
-fw_settings_drop_recent (FwSettings *self, const char *path)
+fw_settings_set_show (FwSettings *self, guint show)
 {
-  guint at;
-  if (g_ptr_array_find_with_equal_func (self->recent, path, g_str_equal, &at))
-    g_ptr_array_remove_index (self->recent, at);
-  fw_settings_save_soon (self);
+  guint known = 0;
+  for (int i = 0; i < FW_N_OVERLAYS; i++)
+    known |= fw_overlays[i].bit;
+  g_settings_set_flags (self->choices, "show", show & known);
+}
+
+/* ---- Lists of paths ---- */
+
+char **
+fw_settings_paths (FwSettings *self, const char *key)
+{
+  g_autoptr (GVariant) value = g_settings_get_value (self->state, key);
+  return g_variant_dup_bytestring_array (value, NULL);
+}
+
+void
+fw_settings_set_paths (FwSettings *self, const char *key, const char *const *paths)
+{
+  g_settings_set_value (self->state, key, g_variant_new_bytestring_array (paths, -1));
+  fw_settings_keep_soon (self);
+}
+
+static void
+recent_put (FwSettings *self, const char *path, gboolean on_top)
+{
+  g_auto (GStrv) old = fw_settings_paths (self, "recent");
+  g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+  guint most = (guint) g_settings_get_int (self->choices, "recent-most");
+
+  if (on_top)
+    g_ptr_array_add (paths, (gpointer) path);
+  for (int i = 0; old[i] != NULL; i++)
+    if (!g_str_equal (old[i], path))
+      g_ptr_array_add (paths, old[i]);
+  g_ptr_array_set_size (paths, (int) MIN (paths->len, most));
+  g_ptr_array_add (paths, NULL);
+  fw_settings_set_paths (self, "recent", (const char *const *) paths->pdata);
 }
 
 void
 fw_settings_add_recent (FwSettings *self, const char *path)
 {
-  g_autofree char *copy = g_strdup (path);
-  fw_settings_drop_recent (self, copy);
-  g_ptr_array_insert (self->recent, 0, g_steal_pointer (&copy));
-  if (self->recent->len > FW_MOST_RECENT)
-    g_ptr_array_set_size (self->recent, FW_MOST_RECENT);
+  recent_put (self, path, TRUE);
+}
+
+void
+fw_settings_drop_recent (FwSettings *self, const char *path)
+{
+  recent_put (self, path, FALSE);
 }

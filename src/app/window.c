@@ -5,16 +5,13 @@
 #include "app/diskoffer.h"
 #include "app/files.h"
 #include "app/recovery.h"
+#include "app/reopen.h"
 #include "app/shortcuts.h"
 #include "app/tolerancewindow.h"
+#include "app/viewstate.h"
 #include "app/widgetstyle.h"
 
-#define HEADER 48 /* px, about: of the bar on top */
-#define TABS 40   /* px, about: above the margin's pages */
-#define MARGIN_LEAST 340
-#define MARGIN_MOST 480
 #define STRIP_LEAST 200
-#define STRIP_MOST 440
 
 G_DEFINE_FINAL_TYPE (FwWindow, fw_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -103,21 +100,7 @@ fw_window_document_taken (FwWindow *self)
     fw_canvas_fit (FW_CANVAS (self->canvas[i]));
   fw_window_update (self);
   fw_window_set_page (self, self->page); /* the keyboard goes to a view, now that there is one */
-}
-
-/* The dividers where they suit the size the window is about to have; nothing is clipped if it gets
- * another one: what is below and at the right keeps its room. */
-static void
-window_place_dividers (FwWindow *self, int width, int height)
-{
-  int margin = CLAMP (width * 24 / 100, MARGIN_LEAST, MARGIN_MOST);
-  int strip = CLAMP (height * 28 / 100, STRIP_LEAST, STRIP_MOST);
-  int body = height - HEADER;
-
-  gtk_paned_set_position (GTK_PANED (self->outer_split), width - margin);
-  gtk_paned_set_position (GTK_PANED (self->upright_split), body - strip);
-  gtk_paned_set_position (GTK_PANED (self->margin_split), (body - TABS) * 60 / 100);
-  gtk_paned_set_position (GTK_PANED (self->views_split), (width - margin) * 60 / 100);
+  fw_view_state_take_up (self);
 }
 
 /* ---- The three things to try ---- */
@@ -135,8 +118,8 @@ on_steps_closed (FwWindow *self)
   FwSettings *settings = fw_window_settings (self);
   gtk_box_remove (GTK_BOX (self->steps_place), self->steps);
   self->steps = NULL;
-  settings->first_steps_done = TRUE;
-  fw_settings_save_soon (settings);
+  g_settings_set_boolean (settings->state, "first-steps-done", TRUE);
+  fw_settings_keep_soon (settings);
 }
 
 void
@@ -205,14 +188,14 @@ then_close (FwWindow *self, gpointer data)
   gtk_window_close (GTK_WINDOW (self));
 }
 
+/* If it stays, the program does. */
 static void
-window_remember (FwWindow *self)
+close_decided (gpointer data)
 {
-  FwSettings *settings = fw_window_settings (self);
-  settings->maximized = gtk_window_is_maximized (GTK_WINDOW (self));
-  if (!settings->maximized)
-    gtk_window_get_default_size (GTK_WINDOW (self), &settings->width, &settings->height);
-  fw_settings_save_soon (settings);
+  FwWindow *self = data;
+  GtkApplication *app = gtk_window_get_application (GTK_WINDOW (self));
+  if (!self->closing && app != NULL)
+    fw_application_stay (FW_APPLICATION (app));
 }
 
 static gboolean
@@ -222,10 +205,11 @@ fw_window_close_request (GtkWindow *window)
 
   if (!self->closing && fw_keeper_unsaved (self->keeper))
     {
-      fw_files_when_safe (self, then_close, NULL, NULL);
+      fw_files_when_safe (self, then_close, self, close_decided);
       return GDK_EVENT_STOP;
     }
-  window_remember (self);
+  fw_view_state_keep (self);
+  fw_reopen_note (FW_APPLICATION (gtk_window_get_application (window)), self);
   fw_keeper_forget (self->keeper, FALSE);
   return GTK_WINDOW_CLASS (fw_window_parent_class)->close_request (window);
 }
@@ -241,6 +225,8 @@ on_later (gpointer data)
   if (app == NULL) /* closed meanwhile */
     return G_SOURCE_REMOVE;
   fw_application_watch_desktop (FW_APPLICATION (app));
+  if (gtk_window_is_maximized (GTK_WINDOW (self)))
+    fw_view_state_place_dividers (self);
   fw_recovery_offer (self);
   return G_SOURCE_REMOVE;
 }
@@ -341,20 +327,19 @@ static void
 on_recent (GtkMenuButton *button, gpointer data)
 {
   FwWindow *self = data;
-  GPtrArray *recent = fw_window_settings (self)->recent;
+  g_auto (GStrv) recent = fw_settings_paths (fw_window_settings (self), "recent");
 
   g_menu_remove_all (self->recent_menu);
-  for (guint i = 0; i < recent->len; i++)
+  for (int i = 0; recent[i] != NULL; i++)
     {
-      const char *path = g_ptr_array_index (recent, i);
-      g_autofree char *name = g_filename_display_name (path);
+      g_autofree char *name = g_filename_display_name (recent[i]);
       g_auto (GStrv) parts = g_strsplit (name, "_", -1); /* an underscore would mark a letter */
       g_autofree char *label = g_strjoinv ("__", parts);
       g_autoptr (GMenuItem) item = g_menu_item_new (label, NULL);
-      g_menu_item_set_action_and_target (item, "win.open-path", "^ay", path);
+      g_menu_item_set_action_and_target (item, "win.open-path", "^ay", recent[i]);
       g_menu_append_item (self->recent_menu, item);
     }
-  if (recent->len == 0)
+  if (recent[0] == NULL)
     g_menu_append (self->recent_menu, _("Nothing opened yet"), "win.nothing");
 }
 
@@ -445,22 +430,19 @@ fw_window_init (FwWindow *self)
 }
 
 FwWindow *
-fw_window_new (FwApplication *app)
+fw_window_new (FwApplication *app, const char *path)
 {
   FwWindow *self = g_object_new (FW_TYPE_WINDOW, "application", app, NULL);
   FwSettings *settings = self->settings = fw_application_settings (app);
 
-  gtk_window_set_default_size (GTK_WINDOW (self), settings->width, settings->height);
-  window_place_dividers (self, settings->width, settings->height);
-  if (settings->maximized)
-    gtk_window_maximize (GTK_WINDOW (self));
-  fw_session_set_lengths (self->session, settings->lengths);
-  fw_session_set_show (self->session, settings->show);
+  fw_view_state_lay_out (self, path);
+  fw_session_set_lengths (self->session, fw_settings_lengths (settings));
+  fw_session_set_show (self->session, fw_settings_show (settings));
   fw_window_add_actions (self);
   fw_window_add_aiming (self);
   window_connect (self);
   fw_window_set_page (self, FW_PAGE_BOTH);
-  if (!settings->first_steps_done)
+  if (!g_settings_get_boolean (settings->state, "first-steps-done"))
     fw_window_show_steps (self);
   fw_window_update (self);
   gtk_widget_add_tick_callback (GTK_WIDGET (self), on_first_tick, NULL, NULL);

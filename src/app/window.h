@@ -14,7 +14,8 @@ G_BEGIN_DECLS
 #define FW_TYPE_WINDOW (fw_window_get_type ())
 G_DECLARE_FINAL_TYPE (FwWindow, fw_window, FW, WINDOW, GtkApplicationWindow)
 
-FwWindow *fw_window_new (FwApplication *app);
+/* `path`: the design it is about to show, as large and divided as that was left; NULL: none. */
+FwWindow *fw_window_new (FwApplication *app, const char *path);
 
 FwSession *fw_window_session (FwWindow *self);
 FwKeeper *fw_window_keeper (FwWindow *self);

@@ -125,8 +125,8 @@ window_show_margin (FwWindow *self, gboolean show)
 
   gtk_widget_set_visible (self->margin, show);
   g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_boolean (show));
-  settings->margin = show;
-  fw_settings_save_soon (settings);
+  g_settings_set_boolean (settings->state, "margin", show);
+  fw_settings_keep_soon (settings);
 }
 
 static void
@@ -182,10 +182,9 @@ static void
 on_lengths (GSimpleAction *action, GVariant *state, gpointer data)
 {
   FwWindow *self = data;
-  FwSettings *settings = fw_window_settings (self);
-  settings->lengths = fw_lengths_from_word (g_variant_get_string (state, NULL));
-  fw_settings_save_soon (settings);
-  fw_session_set_lengths (self->session, settings->lengths);
+  FwLengths lengths = fw_lengths_from_word (g_variant_get_string (state, NULL));
+  g_settings_set_enum (fw_window_settings (self)->choices, "lengths", (int) lengths);
+  fw_session_set_lengths (self->session, lengths);
 }
 
 /* ---- Crank ---- */
@@ -292,14 +291,12 @@ static void
 on_show (GSimpleAction *action, GVariant *state, gpointer data)
 {
   FwWindow *self = data;
-  FwSettings *settings = fw_window_settings (self);
   guint show = fw_session_show (self->session);
 
   for (int i = 0; i < FW_N_OVERLAYS; i++)
     if (g_str_equal (g_action_get_name (G_ACTION (action)) + strlen ("show-"), fw_overlays[i].key))
       show = g_variant_get_boolean (state) ? show | fw_overlays[i].bit : show & ~fw_overlays[i].bit;
-  settings->show = show;
-  fw_settings_save_soon (settings);
+  fw_settings_set_show (fw_window_settings (self), show);
   fw_session_set_show (self->session, show);
 }
 
@@ -398,7 +395,7 @@ fw_window_add_actions (FwWindow *self)
       g_signal_connect (action, "change-state", G_CALLBACK (on_show), self);
       g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
     }
-  window_show_margin (self, fw_window_settings (self)->margin);
+  window_show_margin (self, g_settings_get_boolean (fw_window_settings (self)->state, "margin"));
   g_signal_connect_object (self->margin_stack, "notify::visible-child-name", G_CALLBACK (on_page_shown), self,
                            G_CONNECT_SWAPPED);
 }

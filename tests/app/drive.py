@@ -82,19 +82,38 @@ def xdo_words(*words):
     return run.stdout.split()
 
 
+def settings_file(home, kind="config"):
+    """Where a program with that home keeps what was chosen ("config") or how it was left ("state")."""
+    return os.path.join(home, kind, "flapwright", "settings.keyfile" if kind == "config" else "state.keyfile")
+
+
+def settings_text(home, kind="config"):
+    """What stands there; "" if nothing does yet."""
+    path = settings_file(home, kind)
+    if not os.path.exists(path):
+        return ""
+    with open(path, encoding="utf-8") as file:
+        return file.read()
+
+
+def write_state(home, lines):
+    """How the program was left, as lines of its key file."""
+    path = settings_file(home, "state")
+    os.makedirs(os.path.dirname(path), exist_ok=True)
+    with open(path, "w", encoding="utf-8") as file:
+        file.write("[State]\n" + lines)
+
+
 class Program:
-    """One run. `home` NULL: with a home of its own, in which the first steps were seen."""
+    """One run. `home` None: with a home of its own, in which the first steps were seen."""
 
     stops_at_complaints = True
 
-    def __init__(self, program, *arguments, home=None, settings="[help]\nfirst-steps-done=true\n", size=(1600, 1000)):
+    def __init__(self, program, *arguments, home=None, settings="first-steps-done=true\n", size=(1600, 1000)):
         self.home = home or tempfile.mkdtemp(prefix="flapwright-test-")
         self.own_home = home is None
-        folder = os.path.join(self.home, "config", "flapwright")
-        os.makedirs(folder, exist_ok=True)
         if home is None:
-            with open(os.path.join(folder, "settings.ini"), "w", encoding="utf-8") as file:
-                file.write(settings + f"[window]\nwidth={size[0]}\nheight={size[1]}\n")
+            write_state(self.home, settings + f"width={size[0]}\nheight={size[1]}\n")
         environment = dict(os.environ, HOME=self.home, G_DEBUG="fatal-criticals" if self.stops_at_complaints else "",
                            XDG_CONFIG_HOME=os.path.join(self.home, "config"),
                            XDG_STATE_HOME=os.path.join(self.home, "state"),
@@ -188,7 +207,12 @@ class Program:
         return box.x + x, box.y + y, box.width, box.height
 
     def center(self, node):
-        x, y, width, height = self.place(node)
+        """Of where the node has come to rest: what has just appeared may still be moved about."""
+        def rested():
+            before = self.place(node)
+            time.sleep(0.06)
+            return before if before[2] > 0 and before == self.place(node) else None
+        x, y, width, height = wait_until(rested, f"{name_of(node)!r} does not stand still")
         return x + width / 2, y + height / 2
 
     def click(self, node):

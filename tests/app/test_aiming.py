@@ -12,7 +12,7 @@ import tempfile
 import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from drive import Atspi, Failed, Program, check, is_sensitive, name_of, role_of, run, wait_until, walk  # noqa: E402
+from drive import Atspi, Failed, Program, check, is_sensitive, name_of, role_of, run, wait_until, walk, write_state  # noqa: E402
 
 PROGRAM, DEMOS, CLI = (os.path.abspath(argument) for argument in sys.argv[1:4])
 
@@ -96,10 +96,7 @@ def opened_copy(name="heron.flap", change=None):
     path = os.path.join(home, "design.flap")
     with open(path, "w", encoding="utf-8") as file:
         json.dump(design, file)
-    folder = os.path.join(home, "config", "flapwright")
-    os.makedirs(folder)
-    with open(os.path.join(folder, "settings.ini"), "w", encoding="utf-8") as file:
-        file.write("[help]\nfirst-steps-done=true\n[window]\nwidth=1600\nheight=1000\n")
+    write_state(home, "first-steps-done=true\nwidth=1600\nheight=1000\n")
     opened.program = Program(PROGRAM, path, home=home)
     opened.program.own_home = True
     return opened

@@ -11,7 +11,8 @@ import sys
 import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, role_of, run, wait_until, walk  # noqa: E402
+from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, role_of, run, settings_text, wait_until, walk  # noqa: E402
+import left  # noqa: E402
 
 PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 
@@ -472,8 +473,7 @@ def a_material_is_chosen_from_the_list_and_can_be_undone():
 def forces_are_shown_by_key_and_remembered():
     with Opened(demo("heron.flap")) as program:
         program.key("alt+f")
-        path = os.path.join(program.home, "config", "flapwright", "settings.ini")
-        wait_until(lambda: "forces;" in open(path, encoding="utf-8").read(), "it is not remembered")
+        wait_until(lambda: "'forces'" in settings_text(program.home), "it is not remembered")
 
 
 def every_control_with_the_keyboard_has_a_name():
@@ -510,8 +510,7 @@ def the_three_things_to_try_are_ticked_and_stay_closed():
         program.find("panel", "Scrub to the trouble: done")
         program.press("push button", "Close the three things to try")
         program.gone("panel", "Three things to try")
-        path = os.path.join(program.home, "config", "flapwright", "settings.ini")
-        wait_until(lambda: "first-steps-done=true" in open(path, encoding="utf-8").read(), "it is not remembered")
+        wait_until(lambda: "first-steps-done=true" in settings_text(program.home, "state"), "it is not remembered")
 
 
 def light_and_dark_are_chosen_by_key_and_remembered():
@@ -525,8 +524,7 @@ def light_and_dark_are_chosen_by_key_and_remembered():
         wait_until(lambda: ground() > 0.8, "paper is not light")
         program.key("alt+2")
         wait_until(lambda: ground() < 0.3, "slate is not dark")
-        path = os.path.join(program.home, "config", "flapwright", "settings.ini")
-        wait_until(lambda: "appearance=dark" in open(path, encoding="utf-8").read(), "it is not remembered")
+        wait_until(lambda: "appearance='dark'" in settings_text(program.home), "it is not remembered")
 
 
 TESTS = [
@@ -564,4 +562,4 @@ TESTS = [
 ]
 
 if __name__ == "__main__":
-    sys.exit(run(TESTS))
+    sys.exit(run(TESTS + left.TESTS))
