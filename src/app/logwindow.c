@@ -341,6 +341,14 @@ on_close (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_window_close (((LogWindow *) data)->window);
 }
 
+/* "win." ones of its own, and those of the program. */
+static gboolean
+log_has_action (LogWindow *self, GActionGroup *app, const char *name)
+{
+  const char *bare = name + strlen ("win.");
+  return g_action_group_has_action (g_str_has_prefix (name, "win.") ? G_ACTION_GROUP (self->win_actions) : app, bare);
+}
+
 static void
 log_add_actions (LogWindow *self)
 {
@@ -358,6 +366,7 @@ log_add_actions (LogWindow *self)
     { .name = "save", .activate = on_save },   { .name = "export", .activate = on_export },
     { .name = "close", .activate = on_close }, { .name = "log-note", .activate = on_new },
   };
+  GActionGroup *app = G_ACTION_GROUP (gtk_window_get_application (GTK_WINDOW (self->main)));
   GtkEventController *keys = gtk_shortcut_controller_new ();
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
   int n;
@@ -368,10 +377,10 @@ log_add_actions (LogWindow *self)
   self->win_actions = g_simple_action_group_new ();
   g_action_map_add_action_entries (G_ACTION_MAP (self->win_actions), shared, G_N_ELEMENTS (shared), self);
   gtk_widget_insert_action_group (GTK_WIDGET (self->window), "win", G_ACTION_GROUP (self->win_actions));
+  gtk_widget_insert_action_group (GTK_WIDGET (self->window), "app", app);
   for (int i = 0; i < n; i++)
     for (int k = 0; table[i].action != NULL && k < 2 && table[i].accels[k] != NULL; k++)
-      if (g_str_has_prefix (table[i].action, "win.")
-          && g_action_group_has_action (G_ACTION_GROUP (self->win_actions), table[i].action + strlen ("win.")))
+      if (log_has_action (self, app, table[i].action))
         gtk_shortcut_controller_add_shortcut (
             GTK_SHORTCUT_CONTROLLER (keys),
             gtk_shortcut_new (gtk_shortcut_trigger_parse_string (table[i].accels[k]),

@@ -137,6 +137,24 @@ def the_log_opens_by_key_and_tells_newest_first_what_changed_and_what_that_did()
         program.gone("frame", "Build log")
 
 
+def quitting_from_the_log_asks_for_what_is_unsaved_and_ends_well():
+    with Opened(HERON) as program:
+        open_log(program)
+        program.key("ctrl+q")
+        check(program.wait_end() == 0, "it did not end well: " + program.said())
+    with Opened(HERON) as program:
+        slider = arm_rod(program)
+        Atspi.Value.set_current_value(slider, Atspi.Value.get_current_value(slider) + 1)
+        open_log(program)
+        program.key("ctrl+q")
+        program.says("Save the changes to")
+        Atspi.Action.do_action(program.find("push button", "Cancel"), 0)
+        program.find("push button", "New design")
+        program.key("ctrl+q")
+        Atspi.Action.do_action(program.find("push button", "Discard"), 0)
+        check(program.wait_end() == 0, "it did not end well: " + program.said())
+
+
 def what_is_not_logged_yet_is_told_as_it_is_edited():
     with Opened(HERON) as program:
         slider = arm_rod(program)
@@ -300,6 +318,7 @@ def a_flip_book_is_exported_with_the_pages_that_the_dialog_tells():
 
 TESTS = [
     the_log_opens_by_key_and_tells_newest_first_what_changed_and_what_that_did,
+    quitting_from_the_log_asks_for_what_is_unsaved_and_ends_well,
     what_is_not_logged_yet_is_told_as_it_is_edited,
     an_entry_is_added_with_a_date_of_ones_choice_and_undone,
     a_state_is_noted_from_the_main_window_in_a_few_keys,
