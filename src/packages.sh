@@ -6,7 +6,7 @@ run_packages="gcc meson ninja-build pkg-config gettext libgtk-4-dev libcjson-dev
 test_packages="$run_packages libgsl-dev xvfb xauth dbus dbus-x11 at-spi2-core xdotool imagemagick pngcheck
   python3 python3-gi gir1.2-atspi-2.0 libgl1-mesa-dri poppler-utils valgrind desktop-file-utils clang-14
   libclang-rt-14-dev procps g++ libsimbody-dev admesh qpdf librsvg2-bin libxml2-utils unzip
-  appstream shared-mime-info mandoc groff zsh fish python3-yaml"
+  appstream shared-mime-info mandoc groff zsh fish python3-yaml i18nspector locales"
 
 # install_missing PACKAGE...: installs those that are not there yet; says what to do if it may not.
 install_missing () {
