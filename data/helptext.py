@@ -5,7 +5,7 @@ import subprocess
 from collections import namedtuple
 
 Option = namedtuple("Option", "short long value text")
-Verb = namedtuple("Verb", "name what summary options")
+Verb = namedtuple("Verb", "name what summary options takes")  # takes: "FILE" or "[WORD]"
 
 OPTION = re.compile(r"^  (?:-(\w), )?--([\w-]+)(?:=(\S+))?\s{2,}(.+)$")
 VERB = re.compile(r"^  ([a-z][\w-]*)\s{2,}(\S.*)$")
@@ -21,9 +21,10 @@ def read_verb(cli, name, what):
     usage, _, listed = ask(cli, name).partition("\nOptions:\n")
     summary = " ".join(usage.split("\n\n", 1)[1].split())
     options = [Option(*match.groups()) for match in map(OPTION.match, listed.splitlines()) if match]
+    takes = usage.splitlines()[1].split()[2]
     if not summary or not options:
         raise SystemExit(f"{cli} {name} --help: expected a summary and options")
-    return Verb(name, what, summary, options)
+    return Verb(name, what, summary, options, takes)
 
 
 def read_verbs(cli):

@@ -25,7 +25,7 @@ def sentence(text):
 
 
 def verb_lines(verb):
-    lines = [f'.SS "{verb.name} \\- {roff(verb.what)}"', f".B flapwright\\-cli {roff(verb.name)}", ".I FILE", "[\\fIOPTION\\fR...]", ".PP",
+    lines = [f'.SS "{verb.name} \\- {roff(verb.what)}"', f".B flapwright\\-cli {roff(verb.name)}", f".I {roff(verb.takes)}", "[\\fIOPTION\\fR...]", ".PP",
              roff(sentence(verb.summary))]
     for option in verb.options:
         lines += option_lines(option)

@@ -269,6 +269,7 @@ fw_curve_picker_init (FwCurvePicker *self)
   self->popover = gtk_popover_new ();
   gtk_popover_set_child (GTK_POPOVER (self->popover), curve_picker_content (self));
   g_signal_connect_swapped (self->popover, "map", G_CALLBACK (on_shown), self);
+  fw_explain_take_key (self->popover);
 
   self->button = gtk_menu_button_new ();
   gtk_menu_button_set_label (GTK_MENU_BUTTON (self->button), _("Curves"));

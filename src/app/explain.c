@@ -243,3 +243,20 @@ fw_explain_focus (GtkWindow *window)
     }
   return FALSE;
 }
+
+static gboolean
+on_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, gpointer data)
+{
+  GtkRoot *root = gtk_widget_get_root (gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (controller)));
+  return keyval == GDK_KEY_F1 && (state & gtk_accelerator_get_default_mod_mask ()) == 0 && GTK_IS_WINDOW (root)
+         && fw_explain_focus (GTK_WINDOW (root));
+}
+
+void
+fw_explain_take_key (GtkWidget *popover)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (on_key), NULL);
+  gtk_widget_add_controller (popover, keys);
+}

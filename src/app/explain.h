@@ -22,4 +22,7 @@ void fw_explain_button_set (GtkWidget *button, const FwExplain *explain);
 /* Opens the explanation of what has the keyboard in this window; FALSE if it has none. */
 gboolean fw_explain_focus (GtkWindow *window);
 
+/* Inside a popover, which the keys of the window do not reach: F1 there is this too. */
+void fw_explain_take_key (GtkWidget *popover);
+
 G_END_DECLS

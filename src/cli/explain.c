@@ -54,7 +54,6 @@ read_options (int argc, char **argv, Options *o, int *status)
   g_autofree char *text = g_option_context_get_help (context, TRUE, NULL);
   g_autoptr (GString) out = g_string_new (text);
   g_string_replace (out, g_get_prgname (), "flapwright-cli explain [WORD]", 1);
-  g_string_replace (out, "[WORD] [OPTION…]", "[OPTION…] [WORD]", 1);
   *status = fw_cli_print (out->str, FW_EXIT_FINE);
   return FALSE;
 }

@@ -80,7 +80,7 @@ static const FwExplain list[] = {
     .usual = N_ ("Twelve marks of two panels are plenty; three measurements are the least."),
     .mend = N_ ("Angles to 1° and heights to 1 mm will do."), .more = "fit.md#the-table" },
   { .id = "built", .topic = FW_TOPIC_MAKING, .title = N_ ("As built"),
-    .text = N_ ("The number that explains the measurements, and how sure it is: with 95 % certainty it lies within the ± beside it."),
+    .text = N_ ("The number that explains the measurements, and how sure it is: 19 times out of 20 it lies within the ± beside it."),
     .usual = N_ ("A ± smaller than the difference from the drawing."),
     .mend = N_ ("Where two numbers explain it as well, only your eye can tell which it is. Measure at more crank angles."),
     .more = "fit.md#how-it-is-found" },

@@ -144,6 +144,26 @@ def keeps_what_it_cannot_replace(tap):
         tap.ok(os.listdir(folder) == ["strip.png"], "nothing else is left behind", os.listdir(folder))
 
 
+def explains_words(tap):
+    listed = call("explain")
+    tap.ok(listed.status == 0 and "  push-angle " in listed.text and "Trouble\n" in listed.text, "explain alone lists all there is", listed)
+    told = call("explain", "push-angle")
+    tap.ok(told.status == 0 and "dead position" in told.text and "Unit: degrees" in told.text and "More: docs/model.md#" in told.text,
+           "a word is explained with unit, what is usual and where more stands", told)
+    tap.ok(call("explain", "Push angle").text == told.text, "it is found by its title too")
+    none = call("explain", "flux capacitance")
+    tap.ok(none.status == 2 and is_one_line(none.err) and none.out == b"", "a word that is not there is refused in one line", none)
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, start in (("svg", b"<?xml"), ("png", b"\x89PNG")):
+            path = os.path.join(folder, "word." + ending)
+            call("explain", "sweep", "-o", path)
+            with open(path, "rb") as file:
+                tap.ok(file.read().startswith(start), f"its drawing is written as {ending.upper()}")
+    page = call("explain", "--page")
+    with open(os.path.join(SOURCE, "docs", "words.md"), encoding="utf-8") as file:
+        tap.ok(page.text == file.read(), "docs/words.md is what the program says now: else write it anew with explain --page")
+
+
 if __name__ == "__main__":
     sys.exit(Tap().run([tells_of_itself, refuses_bad_calls, refuses_broken_files, refuses_what_is_no_file,
-                        says_when_it_cannot_write, keeps_what_it_cannot_replace]))
+                        says_when_it_cannot_write, keeps_what_it_cannot_replace, explains_words]))

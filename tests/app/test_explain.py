@@ -1,0 +1,98 @@
+#!/usr/bin/python3
+"""What a quantity means, told where it stands: by key and by mouse, closed by Escape. Prints TAP.
+
+    test_explain.py FLAPWRIGHT DEMOS"""
+
+import os
+import sys
+import time
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from drive import Atspi, Program, check, name_of, role_of, run, wait_until, walk  # noqa: E402
+
+PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+SWEEP = "How far the hinge line is turned as seen from above."
+HERON = os.path.join(DEMOS, "heron.flap")
+
+
+def focused(node):
+    return node.get_state_set().contains(Atspi.StateType.FOCUSED)
+
+
+def silent(program, words):
+    wait_until(lambda: not any(name_of(node).startswith(words) and role_of(node) == "label" for node in walk(program.node)),
+               f"{words!r} is still in sight")
+
+
+def number(program, words):
+    """The entry of a number, with the keyboard in it."""
+    program.key("ctrl+f", "ctrl+a")
+    program.type(words)
+    entry = program.find("text", words)
+    program.click(entry)
+    wait_until(lambda: focused(entry), f"{words} has not the keyboard")
+    return entry
+
+
+def key_and_mouse_open_it_on_a_number_escape_gives_the_keyboard_back_and_more_leads_to_the_guide():
+    program = Program(PROGRAM, HERON)
+    try:
+        entry = number(program, "Sweep of arm")
+        program.key("F1")
+        program.says(SWEEP)
+        program.says("Sign: Positive turns the front end of the hinge outward.")
+        program.find("image", "Drawing: Sweep")
+        check(program.seek("frame", "Help and cautions") is None, "the help came too")
+        program.key("Escape")
+        silent(program, SWEEP)
+        wait_until(lambda: focused(entry), "the number has not the keyboard back")
+        program.press("push button", "What it means: Sweep")
+        program.says(SWEEP)
+        wait_until(lambda: focused(program.find("push button", "More in the guide")), "the keyboard is not in what opened")
+        program.key("Return")
+        page = program.find("text", "Page of the guide")
+        text = Atspi.Text.get_text(page, 0, -1)
+        check("3 Panels" in text and "**" not in text, text[:200])
+        wait_until(lambda: Atspi.Text.get_caret_offset(page) == text.index("3 Panels"), "the page is not at its section")
+        program.key("Escape")
+        program.gone("frame", "Guide")
+        silent(program, SWEEP)
+        check(not program.complaints(), "; ".join(program.complaints()))
+    finally:
+        program.close()
+
+
+def loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help():
+    program = Program(PROGRAM, os.path.join(DEMOS, "troubled.flap"))
+    try:
+        program.key("alt+l")
+        time.sleep(0.5)
+        program.key("F1")
+        program.says("How hard the crank must be turned at this angle")
+        program.key("Escape")
+        silent(program, "How hard")
+        program.key("alt+u")
+        program.press("push button", "What it means: Cannot close")
+        program.says("At these crank angles the rod does not reach")
+        program.key("Escape")
+        silent(program, "At these crank")
+        program.click(program.find("label", "Curves"))
+        program.says(" chosen")  # the list of curves is open, the keyboard in its search
+        program.key("Tab", "F1")
+        program.says("How far the panel is raised about its hinge.")
+        program.key("Escape", "Escape")
+        program.click(program.find("image", "Front view"))
+        program.key("F1")
+        program.find("frame", "Help and cautions")
+        check(not program.complaints(), "; ".join(program.complaints()))
+    finally:
+        program.close()
+
+
+TESTS = [
+    key_and_mouse_open_it_on_a_number_escape_gives_the_keyboard_back_and_more_leads_to_the_guide,
+    loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help,
+]
+
+if __name__ == "__main__":
+    sys.exit(run(TESTS))
