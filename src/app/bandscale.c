@@ -78,6 +78,7 @@ static void
 band_scale_paint (FwBandScale *self, cairo_t *cr, double y)
 {
   double lower, upper, left, right;
+  gboolean mirrored = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
   FwStyle style = fw_style (self->theme, 1);
 
   fw_band_scale_get_range (self, &lower, &upper);
@@ -95,6 +96,8 @@ band_scale_paint (FwBandScale *self, cairo_t *cr, double y)
       double to = CLAMP ((band->to - lower) / (upper - lower), 0, 1);
       double x = left + from * (right - left);
       double width = MAX ((to - from) * (right - left), to > from ? 1 : 0);
+      double along = from * (right - left);
+      double x = mirrored ? right - along - width : left + along; /* as the slider above, whose least is at the right then */
       FwColour colour = band->trial == FW_TRIAL_FREE ? style.motion : style.remark;
 
       colour.a *= self->stale ? 0.35 : 1;
@@ -161,13 +164,17 @@ band_scale_value_changed (GtkRange *range)
 }
 
 static int
-key_direction (guint keyval)
+key_direction (guint keyval, gboolean mirrored)
 {
   switch (keyval)
     {
-    case GDK_KEY_Left: case GDK_KEY_KP_Left: case GDK_KEY_Down: case GDK_KEY_KP_Down:
+    case GDK_KEY_Left: case GDK_KEY_KP_Left:
+      return mirrored ? 1 : -1;
+    case GDK_KEY_Right: case GDK_KEY_KP_Right:
+      return mirrored ? -1 : 1;
+    case GDK_KEY_Down: case GDK_KEY_KP_Down:
       return -1;
-    case GDK_KEY_Right: case GDK_KEY_KP_Right: case GDK_KEY_Up: case GDK_KEY_KP_Up:
+    case GDK_KEY_Up: case GDK_KEY_KP_Up:
       return 1;
     case GDK_KEY_Page_Down: case GDK_KEY_KP_Page_Down:
       return -10;

@@ -59,3 +59,20 @@ fw_spin_new (double lower, double upper, double step, double value)
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), value);
   return spin;
 }
+
+void
+fw_left_to_right (GtkWidget *widget)
+{
+  gtk_widget_set_direction (widget, GTK_TEXT_DIR_LTR);
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    fw_left_to_right (child);
+}
+
+GtkWidget *
+fw_number_entry_new (void)
+{
+  GtkWidget *entry = gtk_entry_new ();
+  gtk_editable_set_alignment (GTK_EDITABLE (entry), 1);
+  fw_left_to_right (entry);
+  return entry;
+}

@@ -18,4 +18,11 @@ GtkWidget *fw_form_add (GtkGrid *form, int row, const char *mnemonic, GtkWidget 
 /* A field for a number in whole steps. */
 GtkWidget *fw_spin_new (double lower, double upper, double step, double value);
 
+/* An entry for a number, right-aligned, whose minus stands before it in every script. */
+GtkWidget *fw_number_entry_new (void);
+
+/* Keeps the widget and all in it from being mirrored where the script runs from right to left: what follows the
+ * turn of the crank, which the strip draws from left to right, and fields of numbers, whose minus stands first. */
+void fw_left_to_right (GtkWidget *widget);
+
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include "app/aimedits.h"
 #include "app/bandscale.h"
+#include "app/controls.h"
 #include "app/explain.h"
 #include "app/look.h"
 #include "app/widgetstyle.h"
@@ -510,12 +511,11 @@ fw_param_row_init (FwParamRow *self)
 static GtkWidget *
 row_entry (FwParamRow *self)
 {
-  GtkWidget *entry = gtk_entry_new ();
+  GtkWidget *entry = fw_number_entry_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
   GtkEventController *focus = gtk_event_controller_focus_new ();
 
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), self->unit == FW_UNIT_TURNS_PER_MINUTE ? 14 : 10);
-  gtk_editable_set_alignment (GTK_EDITABLE (entry), 1);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (row_apply), self);
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_edited), self);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/controls.h"
 #include "app/widgetstyle.h"
 
 #define FASTEST 600.0
@@ -270,6 +271,7 @@ fw_player_init (FwPlayer *self)
   gtk_widget_add_css_class (self->back, "backwards");
   self->forth = player_button (self, G_CALLBACK (on_forth));
   player_add_speed_field (self);
+  fw_left_to_right (GTK_WIDGET (self));
   player_show_state (self);
 }
 

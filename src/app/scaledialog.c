@@ -370,7 +370,7 @@ fw_scale_dialog_show (FwWindow *window)
   g_object_set_data_full (G_OBJECT (self->dialog), "scale", self, scale_free);
   gtk_window_set_child (self->dialog, scale_page (self));
   gtk_editable_set_text (GTK_EDITABLE (self->factor), "2");
-  gtk_window_set_default_size (self->dialog, 860, CLAMP (height * 9 / 10, 520, 760));
+  gtk_window_set_default_size (self->dialog, 940, CLAMP (height * 9 / 10, 520, 760));
   gtk_window_set_default_widget (self->dialog, self->open);
   gtk_widget_grab_focus (self->factor);
   gtk_window_present (self->dialog);

@@ -290,6 +290,7 @@ figures_grid (FwScaleTable *self)
     {
       self->names[i] = label_at (grid, 0, (int) i + 1, _ (figures[i].name), 0, NULL);
       gtk_widget_set_hexpand (self->names[i], TRUE);
+      gtk_label_set_wrap (GTK_LABEL (self->names[i]), TRUE); /* long in some languages: the figures stay in sight */
       for (int k = 0; k < 3; k++)
         self->cells[i][k] = label_at (grid, k + 1, (int) i + 1, "", 1, k == 2 ? "fw-faint" : "numeric");
       if (figures[i].size == FW_SIZE_POWER)

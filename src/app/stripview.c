@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/controls.h"
 #include "app/curvepicker.h"
 #include "app/striparea.h"
 #include "app/widgetstyle.h"
@@ -144,6 +145,7 @@ strip_view_heading (FwStripView *self)
   gtk_box_append (GTK_BOX (row), self->before);
   gtk_box_append (GTK_BOX (row), self->angle);
   gtk_box_append (GTK_BOX (row), self->after);
+  fw_left_to_right (row);
   GtkWidget *helps = gtk_button_new_from_icon_name ("dialog-question-symbolic");
   gtk_widget_add_css_class (helps, "flat");
   fw_widget_describe (helps, _("What helps"), NULL);

@@ -509,7 +509,12 @@ page_controls (FwTolerancePage *self)
 static GtkWidget *
 page_bands_check (void)
 {
-  GtkWidget *check = gtk_check_button_new_with_label (_ ("Bands of what is made, in views and strip"));
+  const char *name = _ ("Bands of what is made, in views and strip");
+  GtkWidget *check = gtk_check_button_new (), *words = gtk_label_new (name);
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (words), 0);
+  gtk_check_button_set_child (GTK_CHECK_BUTTON (check), words);
+  fw_widget_describe (check, name, NULL);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (check), "win.show-bands");
   return check;
 }

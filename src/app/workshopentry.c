@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/controls.h"
 #include "app/workshopprivate.h"
 
 struct FwEntry
@@ -171,6 +172,7 @@ fw_entry_new (FwUnit unit, gboolean may_be_empty, int width_chars, FwEntryTaken 
   self->may_be_empty = may_be_empty;
   self->taken = taken;
   gtk_editable_set_alignment (GTK_EDITABLE (self->widget), 1);
+  fw_left_to_right (self->widget);
   return self;
 }
 
