@@ -94,7 +94,6 @@ band_scale_paint (FwBandScale *self, cairo_t *cr, double y)
       const FwBand *band = &self->bands[i];
       double from = CLAMP ((band->from - lower) / (upper - lower), 0, 1);
       double to = CLAMP ((band->to - lower) / (upper - lower), 0, 1);
-      double x = left + from * (right - left);
       double width = MAX ((to - from) * (right - left), to > from ? 1 : 0);
       double along = from * (right - left);
       double x = mirrored ? right - along - width : left + along; /* as the slider above, whose least is at the right then */
@@ -188,7 +187,7 @@ key_direction (guint keyval, gboolean mirrored)
 static gboolean
 on_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, FwBandScale *self)
 {
-  int direction = key_direction (keyval);
+  int direction = key_direction (keyval, gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL);
   if (direction == 0 || (state & GDK_ALT_MASK))
     return GDK_EVENT_PROPAGATE;
 
