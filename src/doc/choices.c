@@ -10,8 +10,8 @@
 #include "core/pose.h"
 #include "doc/documenttree.h"
 #include "doc/fitweight.h"
-#include "doc/json.h"
 #include "doc/materials.h"
+#include "doc/put.h"
 
 static cJSON *
 get (const cJSON *object, const char *key)
@@ -203,39 +203,6 @@ fw_choices_of (const FwDocument *doc, FwHolder holder)
 /* ---- Taking one ---- */
 
 static gboolean
-put_numbers (cJSON *object, const char *key, const double *values, int n)
-{
-  cJSON_DeleteItemFromObjectCaseSensitive (object, key);
-  cJSON *list = cJSON_AddArrayToObject (object, key);
-  for (int i = 0; list && i < n; i++)
-    {
-      cJSON *item = cJSON_CreateNumber (0);
-      if (!item || !cJSON_AddItemToArray (list, item))
-        return FALSE;
-      fw_json_set_number (item, values[i]);
-    }
-  return list != NULL;
-}
-
-static gboolean
-put_number (cJSON *object, const char *key, double value)
-{
-  cJSON *item = get (object, key);
-  item = item ? item : cJSON_AddNumberToObject (object, key, 0);
-  if (item)
-    fw_json_set_number (item, value);
-  return item != NULL;
-}
-
-static gboolean
-put_text (cJSON *object, const char *key, const char *text)
-{
-  cJSON *item = get (object, key);
-  return item ? cJSON_ReplaceItemInObjectCaseSensitive (object, key, cJSON_CreateString (text))
-              : cJSON_AddStringToObject (object, key, text) != NULL;
-}
-
-static gboolean
 put_flag (cJSON *object, const char *key, gboolean on)
 {
   cJSON_DeleteItemFromObjectCaseSensitive (object, key);
@@ -252,7 +219,7 @@ weigh (cJSON *object, const FwPanel *panel)
   const double centre[3] = { c.x, c.y, c.z };
   const double about[4] = { fmax (i.uu - m * (c.y * c.y + c.z * c.z), 0), fmax (i.vv - m * (c.x * c.x + c.z * c.z), 0),
                             fmax (i.ww - m * (c.x * c.x + c.y * c.y), 0), i.uv - m * c.x * c.y };
-  return put_number (object, "mass", m) && put_numbers (object, "centre", centre, 3) && fw_inertia_put (object, about);
+  return fw_put_number (object, "mass", m) && fw_put_numbers (object, "centre", centre, 3) && fw_inertia_put (object, about);
 }
 
 static gboolean
@@ -271,7 +238,7 @@ put_stops (cJSON *object, gboolean stops)
 {
   const double angles[2] = { -60, 60 };
   cJSON_DeleteItemFromObjectCaseSensitive (object, "stops");
-  return !stops || put_numbers (object, "stops", angles, 2);
+  return !stops || fw_put_numbers (object, "stops", angles, 2);
 }
 
 static gboolean
@@ -280,7 +247,7 @@ put_plate (cJSON *object, const FwDesign *d, gboolean given)
   double plate[3], top;
   fw_design_base (d, plate, &top);
   if (given)
-    return put_numbers (object, "plate", plate, 3) && put_number (object, "top", top);
+    return fw_put_numbers (object, "plate", plate, 3) && fw_put_number (object, "top", top);
   cJSON_DeleteItemFromObjectCaseSensitive (object, "plate");
   cJSON_DeleteItemFromObjectCaseSensitive (object, "top");
   return TRUE;
@@ -293,7 +260,7 @@ put_bearings (cJSON *object, const FwDesign *d, gboolean given)
   double *stations = g_new (double, (gsize) n + 1);
   fw_design_bearings (d, stations, n);
   cJSON_DeleteItemFromObjectCaseSensitive (object, "bearings");
-  gboolean good = !given || n == 0 || put_numbers (object, "bearings", stations, n);
+  gboolean good = !given || n == 0 || fw_put_numbers (object, "bearings", stations, n);
   g_free (stations);
   return good;
 }
@@ -320,26 +287,26 @@ put_ride (cJSON *body, const FwDesign *d, const char *ride)
   FwVec3 at = pose->body.motion.at.origin;
   double height = isfinite (at.z) && at.z > 20 ? at.z : 300, pin = 0;
   const double place[3] = { 0, isfinite (at.y) ? half (at.y) : 0, half (height) };
-  gboolean throws = d->crank.n_throws > 0, good = put_text (body, "ride", ride);
+  gboolean throws = d->crank.n_throws > 0, good = fw_put_text (body, "ride", ride);
   if (throws)
     pin = d->crank.throws[d->body.throw_index < d->crank.n_throws ? d->body.throw_index : 0].radius_mm;
   double post = half (fmax (height - pin, 1));
   const double guide[2] = { 0, half (0.4 * height) }, pivot[2] = { half (0.5 * post), half (0.5 * height) };
   if (strcmp (ride, "fixed") == 0)
-    good = good && (get (body, "at") || put_numbers (body, "at", place, 3)) && (get (body, "tilt") || put_number (body, "tilt", 0));
+    good = good && (get (body, "at") || fw_put_numbers (body, "at", place, 3)) && (get (body, "tilt") || fw_put_number (body, "tilt", 0));
   else if (throws && !get (body, "throw"))
-    good = good && put_text (body, "throw", d->crank.throws[0].name);
+    good = good && fw_put_text (body, "throw", d->crank.throws[0].name);
   if (strcmp (ride, "rail") == 0)
-    good = good && (get (body, "rod") || put_number (body, "rod", post)) && (get (body, "offset") || put_number (body, "offset", 0));
+    good = good && (get (body, "rod") || fw_put_number (body, "rod", post)) && (get (body, "offset") || fw_put_number (body, "offset", 0));
   if (strcmp (ride, "sleeve") == 0 || strcmp (ride, "rocker") == 0)
-    good = good && (get (body, "post") || put_number (body, "post", post));
+    good = good && (get (body, "post") || fw_put_number (body, "post", post));
   if (strcmp (ride, "sleeve") == 0)
-    good = good && (get (body, "guide") || put_numbers (body, "guide", guide, 2));
+    good = good && (get (body, "guide") || fw_put_numbers (body, "guide", guide, 2));
   if (strcmp (ride, "rocker") == 0 && !get (body, "link"))
     {
       cJSON *link = cJSON_AddObjectToObject (body, "link");
-      good = good && put_numbers (link, "pivot", pivot, 2) && put_number (link, "length", pivot[0])
-             && put_number (link, "on", pivot[0]);
+      good = good && fw_put_numbers (link, "pivot", pivot, 2) && fw_put_number (link, "length", pivot[0])
+             && fw_put_number (link, "on", pivot[0]);
     }
   free (pose);
   fw_mechanism_free (m);
@@ -363,10 +330,10 @@ take (cJSON *object, const FwDesign *d, const FwChoice *c, int k)
   if (strcmp (c->key, "ride") == 0)
     return put_ride (object, d, id);
   if (strcmp (c->key, "from") == 0)
-    return put_text (get (object, "from"), "throw", id);
+    return fw_put_text (get (object, "from"), "throw", id);
   if (strcmp (c->key, "on") == 0 && strcmp (id, "body") != 0)
     cJSON_DeleteItemFromObjectCaseSensitive (object, "reach"); /* only for a panel on the body */
-  return put_text (object, c->key, id);
+  return fw_put_text (object, c->key, id);
 }
 
 gboolean
@@ -383,9 +350,7 @@ fw_document_choose (FwDocument *doc, const FwChoice *c, int k, GError **error)
   if (!object || !take (object, fw_document_design (doc), c, k))
     {
       cJSON_Delete (tree);
-      g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory for the change"),
-                   fw_document_name (doc));
-      return FALSE;
+      return fw_document_no_memory (doc, error);
     }
   return fw_document_take_tree (doc, tree, c->label, NULL, error);
 }

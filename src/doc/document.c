@@ -11,6 +11,7 @@
 #include "doc/json.h"
 #include "doc/logtree.h"
 #include "doc/paramkeys.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 struct FwDocument
@@ -148,8 +149,8 @@ fw_document_is_modified (const FwDocument *doc)
 
 /* ---- Changes ---- */
 
-static gboolean
-no_memory (const FwDocument *doc, GError **error)
+gboolean
+fw_document_no_memory (const FwDocument *doc, GError **error)
 {
   g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
                _("%s: there is not enough memory for the change"), doc->name);
@@ -231,12 +232,12 @@ fw_document_change (FwDocument *doc, const FwChange *changes, int n_changes, con
 
   cJSON *tree = fw_document_copy_tree (doc);
   if (!tree)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   for (int i = 0; i < n_changes; i++)
     if (!fw_tree_set_param (tree, doc->design, changes[i].param, changes[i].value))
       {
         cJSON_Delete (tree);
-        return no_memory (doc, error);
+        return fw_document_no_memory (doc, error);
       }
   return accept_tree (doc, tree, label, merge_key, error);
 }
@@ -315,17 +316,10 @@ fw_document_section (const FwDocument *doc, const char *key)
 static gboolean
 put_section (cJSON *tree, const char *key, cJSON *section)
 {
-  gboolean there = cJSON_GetObjectItemCaseSensitive (tree, key) != NULL;
-
-  if (!section)
-    cJSON_DeleteItemFromObjectCaseSensitive (tree, key);
-  if (!section)
-    return TRUE;
-  if (there ? cJSON_ReplaceItemInObjectCaseSensitive (tree, key, section)
-            : cJSON_AddItemToObject (tree, key, section))
-    return TRUE;
-  cJSON_Delete (section);
-  return FALSE;
+  if (section)
+    return fw_put_item (tree, key, section);
+  cJSON_DeleteItemFromObjectCaseSensitive (tree, key);
+  return TRUE;
 }
 
 gboolean
@@ -343,12 +337,12 @@ fw_document_set_section (FwDocument *doc, const char *key, cJSON *section, const
   if (!tree)
     {
       cJSON_Delete (section);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
   if (!put_section (tree, key, section))
     {
       cJSON_Delete (tree);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
   return accept_tree (doc, tree, label, merge_key, error);
 }

@@ -19,6 +19,9 @@ cJSON *fw_document_copy_tree (const FwDocument *doc);
 gboolean fw_document_take_tree (FwDocument *doc, cJSON *tree, const char *label,
                                 const char *merge_key, GError **error);
 
+/* Memory ran out: sets that error. FALSE. */
+gboolean fw_document_no_memory (const FwDocument *doc, GError **error);
+
 /* What messages call the document. */
 const char *fw_document_name (const FwDocument *doc);
 

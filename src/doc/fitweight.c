@@ -4,48 +4,8 @@
 
 #include <string.h>
 
-#include <glib/gi18n.h>
-
-#include "doc/json.h"
-
-/* The item of that name, made where there is none. NULL: out of memory. */
-static cJSON *
-number_at (cJSON *object, const char *key)
-{
-  cJSON *item = cJSON_GetObjectItemCaseSensitive (object, key);
-  return item != NULL ? item : cJSON_AddNumberToObject (object, key, 0);
-}
-
-static gboolean
-put_number (cJSON *object, const char *key, double value)
-{
-  cJSON *item = number_at (object, key);
-  if (item == NULL)
-    return FALSE;
-  fw_json_set_number (item, value);
-  return TRUE;
-}
-
-static gboolean
-put_list (cJSON *object, const char *key, const double *values, int n)
-{
-  cJSON *list = cJSON_CreateArray ();
-  for (int i = 0; list != NULL && i < n; i++)
-    {
-      cJSON *item = cJSON_CreateNumber (0);
-      if (item == NULL || !cJSON_AddItemToArray (list, item))
-        {
-          cJSON_Delete (list);
-          return FALSE;
-        }
-      fw_json_set_number (item, values[i]);
-    }
-  if (list == NULL)
-    return FALSE;
-  if (cJSON_GetObjectItemCaseSensitive (object, key) != NULL)
-    return cJSON_ReplaceItemInObjectCaseSensitive (object, key, list);
-  return cJSON_AddItemToObject (object, key, list);
-}
+#include "doc/documenttree.h"
+#include "doc/put.h"
 
 gboolean
 fw_inertia_put (cJSON *panel, const double *inertia_gmm2)
@@ -59,7 +19,7 @@ fw_inertia_put (cJSON *panel, const double *inertia_gmm2)
       large[i] = inertia_gmm2[i] / 1e9;
     }
   cJSON_DeleteItemFromObjectCaseSensitive (panel, fits ? "inertia_kgm2" : "inertia");
-  return put_list (panel, fits ? "inertia" : "inertia_kgm2", fits ? inertia_gmm2 : large, 4);
+  return fw_put_numbers (panel, fits ? "inertia" : "inertia_kgm2", fits ? inertia_gmm2 : large, 4);
 }
 
 static gboolean
@@ -68,8 +28,8 @@ put_on_panel (cJSON *tree, const FwDesign *with, int panel)
   cJSON *object = cJSON_GetArrayItem (cJSON_GetObjectItemCaseSensitive (tree, "panels"), panel);
   const FwPanel *p = &with->panels[panel];
   const double centre[3] = { p->centre_mm.x, p->centre_mm.y, p->centre_mm.z };
-  return object != NULL && put_number (object, "mass", p->mass_g)
-         && put_list (object, "centre", centre, 3)
+  return object != NULL && fw_put_number (object, "mass", p->mass_g)
+         && fw_put_numbers (object, "centre", centre, 3)
          && fw_inertia_put (object, p->inertia_gmm2);
 }
 
@@ -112,7 +72,7 @@ put_on_body (cJSON *tree, const FwCounterweight *w)
     return FALSE;
   g_autofree char *name = free_name (lumps);
   gboolean good = cJSON_AddStringToObject (lump, "name", name) != NULL
-                  && put_number (lump, "mass", w->mass_g) && put_list (lump, "at", at, 3);
+                  && fw_put_number (lump, "mass", w->mass_g) && fw_put_numbers (lump, "at", at, 3);
   if (good && cJSON_AddItemToArray (lumps, lump))
     return TRUE;
   cJSON_Delete (lump);
@@ -133,18 +93,11 @@ put (cJSON *tree, const FwDesign *design, const FwCounterweight *w)
 gboolean
 fw_document_fit_weight (FwDocument *doc, const FwCounterweight *w, const char *label, GError **error)
 {
-  g_autofree char *before = fw_document_to_text (doc);
-  cJSON *tree = fw_json_parse (before, strlen (before), _ ("the design"), error);
-  if (tree == NULL)
-    return FALSE;
-  if (!put (tree, fw_document_design (doc), w))
+  cJSON *tree = fw_document_copy_tree (doc);
+  if (tree == NULL || !put (tree, fw_document_design (doc), w))
     {
       cJSON_Delete (tree);
-      g_set_error_literal (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
-                           _ ("There is not enough memory to fit the counterweight"));
-      return FALSE;
+      return fw_document_no_memory (doc, error);
     }
-  g_autofree char *after = fw_json_print (tree);
-  cJSON_Delete (tree);
-  return fw_document_replace (doc, after, label, error);
+  return fw_document_take_tree (doc, tree, label, NULL, error);
 }

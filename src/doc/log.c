@@ -10,6 +10,7 @@
 #include "doc/logchanges.h"
 #include "doc/logtree.h"
 #include "doc/paramkeys.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 #define LARGEST_TEXT (64u * 1024 * 1024) /* bytes that a file may have */
@@ -133,14 +134,6 @@ refuse (const FwDocument *doc, GError **error, const char *why)
 }
 
 static gboolean
-no_memory (const FwDocument *doc, GError **error)
-{
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO,
-               _("%s: there is not enough memory for the change"), fw_document_name (doc));
-  return FALSE;
-}
-
-static gboolean
 no_entry (const FwDocument *doc, int index, GError **error)
 {
   char *why = g_strdup_printf (ngettext ("an entry from 1 to %d was expected, %d was asked for",
@@ -204,15 +197,6 @@ depth (const cJSON *item)
 
 /* ---- Building trees ---- */
 
-static gboolean
-put (cJSON *object, const char *key, cJSON *item)
-{
-  if (item && cJSON_AddItemToObject (object, key, item))
-    return TRUE;
-  cJSON_Delete (item);
-  return FALSE;
-}
-
 static cJSON *
 pictures_tree (const FwLogPicture *pictures, int n)
 {
@@ -223,9 +207,9 @@ pictures_tree (const FwLogPicture *pictures, int n)
     {
       cJSON *item = cJSON_CreateObject ();
       good = item && cJSON_AddItemToArray (list, item)
-             && put (item, "file", cJSON_CreateString (pictures[i].file))
+             && fw_put_item (item, "file", cJSON_CreateString (pictures[i].file))
              && (!*pictures[i].caption
-                 || put (item, "caption", cJSON_CreateString (pictures[i].caption)));
+                 || fw_put_item (item, "caption", cJSON_CreateString (pictures[i].caption)));
     }
   if (good)
     return list;
@@ -248,10 +232,8 @@ static cJSON *
 with_versions (const FwDocument *doc, cJSON *tree)
 {
   const cJSON *versions = get (fw_document_tree (doc), "versions");
-  cJSON *copy = versions ? cJSON_Duplicate (versions, TRUE) : NULL;
-  if (!tree || !versions || (copy && cJSON_AddItemToObject (tree, "versions", copy)))
+  if (!versions || fw_put_item (tree, "versions", cJSON_Duplicate (versions, TRUE)))
     return tree;
-  cJSON_Delete (copy);
   cJSON_Delete (tree);
   return NULL;
 }
@@ -261,10 +243,10 @@ entry_tree (const cJSON *design, const char *date, const char *note, const FwLog
             int n_pictures)
 {
   cJSON *entry = cJSON_CreateObject ();
-  if (entry && put (entry, "date", cJSON_CreateString (date))
-      && put (entry, "note", cJSON_CreateString (note))
-      && (n_pictures == 0 || put (entry, "pictures", pictures_tree (pictures, n_pictures)))
-      && put (entry, "design", design_tree (design)))
+  if (entry && fw_put_item (entry, "date", cJSON_CreateString (date))
+      && fw_put_item (entry, "note", cJSON_CreateString (note))
+      && (n_pictures == 0 || fw_put_item (entry, "pictures", pictures_tree (pictures, n_pictures)))
+      && fw_put_item (entry, "design", design_tree (design)))
     return entry;
   cJSON_Delete (entry);
   return NULL;
@@ -279,7 +261,7 @@ entry_with_note (const cJSON *entry, const char *note)
   gboolean good = copy != NULL;
 
   for (item = entry->child; item && good; item = item->next)
-    good = put (copy, item->string,
+    good = fw_put_item (copy, item->string,
                 strcmp (item->string, "design") == 0 ? cJSON_CreateObjectReference (item->child)
                                                      : cJSON_Duplicate (item, TRUE));
   if (good && fw_tree_set_text (copy, "note", note, "date"))
@@ -324,12 +306,9 @@ log_tree (const cJSON *log, int skip, cJSON *instead, cJSON *added)
 static cJSON *
 with_log (cJSON *tree, cJSON *log)
 {
-  if (tree && log
-      && (get (tree, "log") ? cJSON_ReplaceItemInObjectCaseSensitive (tree, "log", log)
-                            : cJSON_AddItemToObject (tree, "log", log)))
+  if (fw_put_item (tree, "log", log))
     return tree;
   cJSON_Delete (tree);
-  cJSON_Delete (log);
   return NULL;
 }
 
@@ -338,7 +317,7 @@ static gboolean
 take (FwDocument *doc, cJSON *tree, const char *label, const char *merge_key, GError **error)
 {
   if (!tree)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   char *text = fw_json_print (tree);
   gboolean fits = strlen (text) < LARGEST_TEXT;
   g_free (text);
@@ -382,7 +361,7 @@ fw_log_add (FwDocument *doc, const char *date, const char *note, const FwLogPict
 
   cJSON *entry = entry_tree (now, date, note, pictures, n_pictures);
   if (!entry)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   cJSON *tree = with_log (fw_document_copy_tree (doc), log_tree (log_of (doc), -1, NULL, entry));
   return take (doc, tree, _("New log entry"), NULL, error);
 }
@@ -413,7 +392,7 @@ fw_log_set_note (FwDocument *doc, int index, const char *note, GError **error)
 
   cJSON *changed = entry_with_note (entry, note);
   if (!changed)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   char *merge_key = g_strdup_printf ("log[%d].note", index);
   cJSON *tree = with_log (fw_document_copy_tree (doc), log_tree (log_of (doc), index, changed, NULL));
   gboolean good = take (doc, tree, _("Note in the log"), merge_key, error);
@@ -436,7 +415,7 @@ fw_log_bring_back (FwDocument *doc, int index, const char *date, const char *not
   cJSON *added = date ? entry_tree (get (entry, "design"), date, said, NULL, 0) : NULL;
   g_free (said);
   if (date && !added)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   cJSON *tree = with_log (with_versions (doc, design_tree (get (entry, "design"))), log_tree (log_of (doc), -1, NULL, added));
   char *label = g_strdup_printf (_("Bring back %s"), text_of (entry, "date"));
   gboolean good = take (doc, tree, label, NULL, error);

@@ -6,14 +6,14 @@
 #include "core/making.h"
 #include "doc/documenttree.h"
 #include "doc/json.h"
+#include "doc/put.h"
 
 static gboolean
 no_memory (const FwDocument *doc, cJSON *tree, cJSON *value, GError **error)
 {
   cJSON_Delete (tree);
   cJSON_Delete (value);
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, _("%s: out of memory"), fw_document_name (doc));
-  return FALSE;
+  return fw_document_no_memory (doc, error);
 }
 
 static const char *
@@ -52,12 +52,7 @@ put (cJSON *object, const char *key, cJSON *value)
       cJSON_DeleteItemFromObjectCaseSensitive (object, key);
       return TRUE;
     }
-  gboolean there = cJSON_GetObjectItemCaseSensitive (object, key) != NULL;
-  if (there ? cJSON_ReplaceItemInObjectCaseSensitive (object, key, value)
-            : cJSON_AddItemToObject (object, key, value))
-    return TRUE;
-  cJSON_Delete (value);
-  return FALSE;
+  return fw_put_item (object, key, value);
 }
 
 /* ---- The crank ---- */

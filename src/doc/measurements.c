@@ -4,7 +4,8 @@
 
 #include <glib/gi18n.h>
 
-#include "doc/json.h"
+#include "doc/documenttree.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 #define MOST_ROWS 5000
@@ -89,13 +90,19 @@ gboolean
 fw_measurements_set (FwDocument *doc, const FwMeasuredRow *rows, int n, const char *merge_key, GError **error)
 {
   cJSON *list = n > 0 ? cJSON_CreateArray () : NULL;
-  for (int i = 0; i < n; i++)
+  gboolean room = n <= 0 || list;
+  for (int i = 0; room && i < n; i++)
     {
       cJSON *item = cJSON_CreateObject ();
-      cJSON_AddNumberToObject (item, "crank", rows[i].crank_deg);
-      cJSON_AddStringToObject (item, "what", rows[i].what);
-      cJSON_AddNumberToObject (item, "value", rows[i].value);
-      cJSON_AddItemToArray (list, item);
+      room = fw_put_number (item, "crank", rows[i].crank_deg) && fw_put_text (item, "what", rows[i].what)
+             && fw_put_number (item, "value", rows[i].value);
+      if (item)
+        cJSON_AddItemToArray (list, item);
+    }
+  if (!room)
+    {
+      cJSON_Delete (list);
+      return fw_document_no_memory (doc, error);
     }
   return fw_document_set_section (doc, "measured", list, _ ("Measurements"), merge_key, error);
 }

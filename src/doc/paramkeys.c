@@ -4,6 +4,7 @@
 
 #include "doc/document.h"
 #include "doc/json.h"
+#include "doc/put.h"
 
 typedef enum
 {
@@ -244,11 +245,8 @@ fw_tree_set_param (cJSON *tree, const FwDesign *design, FwParam param, double va
   if (!item)
     {
       item = new_zeros (count);
-      if (!item || !cJSON_AddItemToObject (object, key, item))
-        {
-          cJSON_Delete (item);
-          return FALSE;
-        }
+      if (!fw_put_item (object, key, item))
+        return FALSE;
     }
   if (count > 0)
     item = cJSON_GetArrayItem (item, param.component);
@@ -277,19 +275,11 @@ move_last_behind (cJSON *object, cJSON *after)
 gboolean
 fw_tree_set_text (cJSON *object, const char *key, const char *text, const char *after)
 {
-  cJSON *old = child (object, key);
-  cJSON *item = cJSON_CreateString (text);
-  if (!item)
+  gboolean there = child (object, key) != NULL;
+  if (!fw_put_text (object, key, text))
     return FALSE;
-  if (old)
-    return cJSON_ReplaceItemInObjectCaseSensitive (object, key, item);
-  if (!cJSON_AddItemToObject (object, key, item))
-    {
-      cJSON_Delete (item);
-      return FALSE;
-    }
   cJSON *before = child (object, after);
-  if (before)
+  if (before && !there)
     move_last_behind (object, before);
   return TRUE;
 }

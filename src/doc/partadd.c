@@ -11,7 +11,7 @@
 
 #include "core/trouble.h"
 #include "doc/documenttree.h"
-#include "doc/json.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 #define TRY_STEPS 72
@@ -19,26 +19,11 @@
 
 /* ---- Building objects ---- */
 
-static void
-put_number (cJSON *object, const char *key, double value)
-{
-  cJSON *item = cJSON_AddNumberToObject (object, key, 0);
-  if (item)
-    fw_json_set_number (item, value);
-}
-
-static void
+static gboolean
 put_point (cJSON *object, const char *key, FwVec3 p)
 {
   const double at[3] = { p.x, p.y, p.z };
-  cJSON *list = cJSON_AddArrayToObject (object, key);
-  for (int i = 0; list && i < 3; i++)
-    {
-      cJSON *item = cJSON_CreateNumber (0);
-      if (!item || !cJSON_AddItemToArray (list, item))
-        return;
-      fw_json_set_number (item, at[i]);
-    }
+  return fw_put_numbers (object, key, at, 3);
 }
 
 /* To half a millimetre, which is what anyone measures. */
@@ -50,16 +35,15 @@ half (double value)
 
 static const char *const sides[] = { "middle", "both", "right", "left" };
 
-static void
+static gboolean
 put_anchor (cJSON *part, const char *end, const FwDesign *d, const FwAnchor *a)
 {
   cJSON *object = cJSON_AddObjectToObject (part, end);
   if (a->kind == FW_FROM_THROW)
-    cJSON_AddStringToObject (object, "throw", d->crank.throws[a->index].name);
+    return fw_put_text (object, "throw", d->crank.throws[a->index].name);
   if (a->kind == FW_FROM_PANEL)
-    cJSON_AddStringToObject (object, "panel", d->panels[a->index].name);
-  if (a->kind != FW_FROM_THROW)
-    put_point (object, a->kind == FW_FROM_PANEL ? "at" : a->kind == FW_FROM_BODY ? "body" : "base", a->at_mm);
+    return fw_put_text (object, "panel", d->panels[a->index].name) && put_point (object, "at", a->at_mm);
+  return put_point (object, a->kind == FW_FROM_BODY ? "body" : "base", a->at_mm);
 }
 
 /* An object with a free name, at the end of its list; NULL: no memory. */
@@ -94,17 +78,13 @@ add_throw (cJSON *tree, const FwDesign *d, const FwPartRef *near)
   int i = neighbour (d, near, FW_PLACE_THROW);
   const FwThrow *beside = i >= 0 ? &d->crank.throws[i] : NULL;
   cJSON *part = new_part (tree, FW_PLACE_THROW, C_("name of a new part", "throw"));
-  if (!part)
-    return FALSE;
   double station = 0;
   for (int k = 0; k < d->crank.n_throws; k++)
     station = fmax (station, fabs (d->crank.throws[k].station_mm) + d->crank.throws[k].width_mm + 20);
-  put_number (part, "radius", beside ? beside->radius_mm : 25);
-  put_number (part, "phase", beside ? fmod (beside->phase_deg + 90, 360) : 0);
-  put_number (part, "station", half (station));
-  if (d->crank.runs == FW_RUNS_ACROSS && beside)
-    cJSON_AddStringToObject (part, "side", "both");
-  return TRUE;
+  gboolean twins = d->crank.runs == FW_RUNS_ACROSS && beside;
+  return fw_put_number (part, "radius", beside ? beside->radius_mm : 25)
+         && fw_put_number (part, "phase", beside ? fmod (beside->phase_deg + 90, 360) : 0)
+         && fw_put_number (part, "station", half (station)) && (!twins || fw_put_text (part, "side", "both"));
 }
 
 static gboolean
@@ -115,24 +95,16 @@ add_weight (cJSON *tree, const FwDesign *d, const FwPartRef *near)
                                                 : d->crank.n_throws - 1;
   const FwThrow *beside = i >= 0 ? &d->crank.throws[i] : NULL;
   cJSON *part = new_part (tree, FW_PLACE_WEIGHT, C_("name of a new part", "counterweight"));
-  if (!part)
-    return FALSE;
-  put_number (part, "mass", 100);
-  put_number (part, "radius", beside ? beside->radius_mm : 30);
-  put_number (part, "phase", beside ? fmod (beside->phase_deg + 180, 360) : 180);
-  put_number (part, "station", beside ? half (beside->station_mm + beside->width_mm / 2 + 10) : 0);
-  return TRUE;
+  return fw_put_number (part, "mass", 100) && fw_put_number (part, "radius", beside ? beside->radius_mm : 30)
+         && fw_put_number (part, "phase", beside ? fmod (beside->phase_deg + 180, 360) : 180)
+         && fw_put_number (part, "station", beside ? half (beside->station_mm + beside->width_mm / 2 + 10) : 0);
 }
 
 static gboolean
 add_lump (cJSON *tree, const FwDesign *d)
 {
   cJSON *part = new_part (tree, FW_PLACE_LUMP, C_("name of a new part", "weight"));
-  if (!part)
-    return FALSE;
-  put_number (part, "mass", 50);
-  put_point (part, "at", d->body.centre_mm);
-  return TRUE;
+  return fw_put_number (part, "mass", 50) && put_point (part, "at", d->body.centre_mm);
 }
 
 /* ---- Panels ---- */
@@ -144,23 +116,12 @@ add_panel (cJSON *tree, const FwDesign *d, const FwPartRef *near)
   const FwPanel *on = picked ? &d->panels[near->index] : NULL;
   const FwPanel *like = on ? on : d->n_panels > 0 ? &d->panels[0] : NULL;
   cJSON *part = new_part (tree, FW_PLACE_PANEL, C_("name of a new part", "panel"));
-  if (!part)
-    return FALSE;
-  cJSON_AddStringToObject (part, "side", on ? sides[on->side] : "both");
-  cJSON_AddStringToObject (part, "on", on ? on->name : "body");
-  put_point (part, "hinge", on ? (FwVec3) { on->span_mm, 0, 0 } : (FwVec3) { 40, 0, 0 });
-  put_number (part, "span", half (like ? fmax (0.7 * like->span_mm, 0.5) : 150));
-  cJSON *stops = cJSON_AddArrayToObject (part, "stops");
-  for (int i = 0; i < 2; i++)
-    {
-      cJSON *stop = cJSON_CreateNumber (0);
-      if (!stop || !cJSON_AddItemToArray (stops, stop))
-        return FALSE;
-      fw_json_set_number (stop, i == 0 ? -60 : 60);
-    }
-  put_number (part, "thickness", like ? like->thickness_mm : 2);
-  cJSON_AddStringToObject (part, "material", like ? like->material : "card");
-  return TRUE;
+  const double stops[2] = { -60, 60 };
+  return fw_put_text (part, "side", on ? sides[on->side] : "both") && fw_put_text (part, "on", on ? on->name : "body")
+         && put_point (part, "hinge", on ? (FwVec3) { on->span_mm, 0, 0 } : (FwVec3) { 40, 0, 0 })
+         && fw_put_number (part, "span", half (like ? fmax (0.7 * like->span_mm, 0.5) : 150))
+         && fw_put_numbers (part, "stops", stops, 2) && fw_put_number (part, "thickness", like ? like->thickness_mm : 2)
+         && fw_put_text (part, "material", like ? like->material : "card");
 }
 
 /* ---- Trying ---- */
@@ -284,16 +245,10 @@ static gboolean
 put_rod (cJSON *tree, const FwDesign *d, int panel, const FwAnchor *from, FwVec3 at, double length)
 {
   cJSON *part = new_part (tree, FW_PLACE_ROD, C_("name of a new part", "rod"));
-  if (!part)
-    return FALSE;
-  cJSON_AddStringToObject (part, "side", sides[d->panels[panel].side]);
-  put_anchor (part, "from", d, from);
-  cJSON *to = cJSON_AddObjectToObject (part, "to");
-  cJSON_AddStringToObject (to, "panel", d->panels[panel].name);
-  put_point (to, "at", at);
-  put_number (part, "length", fmax (length, 1));
-  put_number (part, "near", 0);
-  return TRUE;
+  const FwAnchor to = { FW_FROM_PANEL, panel, at };
+  return fw_put_text (part, "side", sides[d->panels[panel].side]) && put_anchor (part, "from", d, from)
+         && put_anchor (part, "to", d, &to) && fw_put_number (part, "length", fmax (length, 1))
+         && fw_put_number (part, "near", 0);
 }
 
 /* The panel to drive: the picked one if it hangs, else the first that does; -1: none. */
@@ -312,16 +267,17 @@ hanging_panel (const FwMechanism *m, const FwPartRef *near)
   return first;
 }
 
-/* Replaces *tree with the best of what was tried. */
+/* Puts in the best of what was tried. */
 static gboolean
-add_rod (cJSON **tree, const FwDesign *d, const FwPartRef *near, GError **error)
+add_rod (cJSON *tree, const FwDocument *doc, const FwPartRef *near, GError **error)
 {
+  const FwDesign *d = fw_document_design (doc);
   Bench b;
   int best = INT_MIN;
   cJSON *chosen = NULL;
   gboolean open = bench_open (&b, d);
   int member = open ? hanging_panel (b.mech, near) : -1;
-  cJSON *plain = cJSON_Duplicate (*tree, TRUE); /* what is tried needs no log */
+  cJSON *plain = cJSON_Duplicate (tree, TRUE); /* what is tried needs no log */
   cJSON_DeleteItemFromObjectCaseSensitive (plain, "log");
   cJSON_DeleteItemFromObjectCaseSensitive (plain, "versions");
 
@@ -352,9 +308,9 @@ add_rod (cJSON **tree, const FwDesign *d, const FwPartRef *near, GError **error)
       return FALSE;
     }
   cJSON *rods = cJSON_DetachItemFromObjectCaseSensitive (chosen, "rods");
-  cJSON_ReplaceItemInObjectCaseSensitive (*tree, "rods", rods);
+  gboolean good = fw_put_item (tree, "rods", rods);
   cJSON_Delete (chosen);
-  return TRUE;
+  return good || fw_document_no_memory (doc, error);
 }
 
 /* ---- Springs ---- */
@@ -363,14 +319,10 @@ static gboolean
 put_spring (cJSON *tree, const FwDesign *d, const FwSpringPart *s)
 {
   cJSON *part = new_part (tree, FW_PLACE_SPRING, s->cord ? C_("name of a new part", "cord") : C_("name of a new part", "spring"));
-  if (!part)
-    return FALSE;
-  cJSON_AddStringToObject (part, "side", sides[s->side]);
-  put_anchor (part, "from", d, &s->from);
-  put_anchor (part, "to", d, &s->to);
-  put_number (part, "rate", s->rate_Npmm);
-  put_number (part, "free", s->free_mm);
-  return !s->cord || cJSON_AddTrueToObject (part, "cord") != NULL;
+  return fw_put_text (part, "side", sides[s->side]) && put_anchor (part, "from", d, &s->from)
+         && put_anchor (part, "to", d, &s->to) && fw_put_number (part, "rate", s->rate_Npmm)
+         && fw_put_number (part, "free", s->free_mm)
+         && (!s->cord || cJSON_AddTrueToObject (part, "cord") != NULL);
 }
 
 /* From the base straight below to the middle of a driven panel, else to the body. */
@@ -380,7 +332,8 @@ add_spring (cJSON *tree, const FwDesign *d, const FwPartRef *near)
   Bench b;
   FwSpringPart s = { .side = FW_SIDE_MIDDLE, .rate_Npmm = 0.02, .to = { .kind = FW_FROM_BODY } };
   FwVec3 end = { 0, 0, 0 };
-  if (bench_open (&b, d))
+  gboolean open = bench_open (&b, d);
+  if (open)
     {
       fw_pose_solve (b.pose, b.mech, 0);
       int wanted = near && near->place == FW_PLACE_PANEL ? near->index : -1, member = wanted >= 0 ? member_of (b.mech, wanted) : -1;
@@ -398,7 +351,7 @@ add_spring (cJSON *tree, const FwDesign *d, const FwPartRef *near)
   bench_close (&b);
   double plate[3], top;
   fw_design_base (d, plate, &top);
-  if (!isfinite (end.x) || !isfinite (end.y) || !isfinite (end.z))
+  if (!open || !isfinite (end.x) || !isfinite (end.y) || !isfinite (end.z))
     return FALSE;
   s.from = (FwAnchor) { FW_FROM_BASE, 0, { half (end.x), half (end.y), fmin (half (top), half (end.z) - 20) } };
   if (s.side == FW_SIDE_MIDDLE)
@@ -414,9 +367,7 @@ fw_document_fit_spring (FwDocument *doc, const FwSpringFit *fit, const char *lab
   if (!tree || !put_spring (tree, fw_document_design (doc), &fit->spring))
     {
       cJSON_Delete (tree);
-      g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory for the change"),
-                   fw_document_name (doc));
-      return FALSE;
+      return fw_document_no_memory (doc, error);
     }
   return fw_document_take_tree (doc, tree, label, NULL, error);
 }
@@ -439,7 +390,7 @@ fw_document_add_part (FwDocument *doc, FwPlace place, const FwPartRef *near, FwP
   cJSON *tree = fw_document_copy_tree (doc);
   gboolean good = tree != NULL;
 
-  if (good && place == FW_PLACE_ROD && !add_rod (&tree, d, near, error))
+  if (good && place == FW_PLACE_ROD && !add_rod (tree, doc, near, error))
     {
       cJSON_Delete (tree);
       return FALSE;

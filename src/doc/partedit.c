@@ -89,14 +89,6 @@ fw_part_free_name (const cJSON *list, const char *stem)
 }
 
 static gboolean
-no_memory (const FwDocument *doc, GError **error)
-{
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("%s: there is not enough memory for the change"),
-               fw_document_name (doc));
-  return FALSE;
-}
-
-static gboolean
 check_ref (const FwDocument *doc, FwPartRef ref, GError **error)
 {
   if (ref.place < FW_N_PLACES && ref.index >= 0 && ref.index < fw_part_count (fw_document_design (doc), ref.place))
@@ -221,7 +213,7 @@ fw_document_remove_part (FwDocument *doc, FwPartRef ref, char **also, GError **e
   if (!list)
     {
       cJSON_Delete (tree);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
   Removal r = { .tree = tree, .also = g_string_new (NULL), .first = TRUE };
   /* Translators: a step of undo; %s is a part's name. */
@@ -359,7 +351,7 @@ fw_document_rename_part (FwDocument *doc, FwPartRef ref, const char *name, GErro
   if (!item || !cJSON_SetValuestring (get (item, "name"), name))
     {
       cJSON_Delete (tree);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
   const Renaming r = { ref.place, old, name };
   rename_references (tree, &r);

@@ -2,7 +2,9 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/documenttree.h"
 #include "doc/json.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 gboolean
@@ -59,22 +61,17 @@ fw_spread_set (FwDocument *doc, FwParam param, double spread, const char *merge_
   cJSON *section = old ? cJSON_Duplicate (old, TRUE) : cJSON_CreateObject ();
   char *path = fw_param_path (fw_document_design (doc), param);
   char *name = fw_param_label (fw_document_design (doc), param);
-  cJSON *item = cJSON_GetObjectItemCaseSensitive (section, path);
+  gboolean room = section != NULL && (spread < 0 || fw_put_number (section, path, spread));
 
   if (spread < 0)
     cJSON_DeleteItemFromObjectCaseSensitive (section, path);
-  else if (item)
-    fw_json_set_number (item, spread);
-  else
-    cJSON_AddNumberToObject (section, path, spread);
-  if (section && !section->child)
-    {
-      cJSON_Delete (section);
-      section = NULL;
-    }
+  if (!room || !section->child)
+    g_clear_pointer (&section, cJSON_Delete);
   /* Translators: a step of undo; %s is a number such as "Length of inrod". */
   char *label = g_strdup_printf (_ ("Spread: %s"), name);
-  gboolean done = fw_document_set_section (doc, "spread", section, label, merge_key, error);
+  gboolean done = room && fw_document_set_section (doc, "spread", section, label, merge_key, error);
+  if (!room)
+    fw_document_no_memory (doc, error);
   g_free (label);
   g_free (name);
   g_free (path);

@@ -6,6 +6,7 @@
 
 #include "doc/documenttree.h"
 #include "doc/logchanges.h"
+#include "doc/put.h"
 #include "doc/read.h"
 
 static const cJSON *
@@ -54,13 +55,6 @@ static gboolean
 refuse (const FwDocument *doc, GError **error, const char *why)
 {
   g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, "%s: versions: %s", fw_document_name (doc), why);
-  return FALSE;
-}
-
-static gboolean
-no_memory (const FwDocument *doc, GError **error)
-{
-  g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _ ("%s: there is not enough memory for the change"), fw_document_name (doc));
   return FALSE;
 }
 
@@ -152,17 +146,15 @@ fw_versions_keep (FwDocument *doc, const char *name, GError **error)
     return refuse (doc, error, _ ("at most 200 versions were expected: take out old ones"));
   cJSON *list = copy_list (doc), *item = cJSON_CreateObject ();
   cJSON *design = cJSON_Duplicate (fw_document_tree (doc), TRUE);
-  if (!list || !item || !design)
+  cJSON_DeleteItemFromObjectCaseSensitive (design, "versions");
+  cJSON_DeleteItemFromObjectCaseSensitive (design, "log");
+  gboolean named = fw_put_text (item, "name", name), whole = fw_put_item (item, "design", design);
+  if (!list || !named || !whole)
     {
       cJSON_Delete (list);
       cJSON_Delete (item);
-      cJSON_Delete (design);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
-  cJSON_DeleteItemFromObjectCaseSensitive (design, "versions");
-  cJSON_DeleteItemFromObjectCaseSensitive (design, "log");
-  cJSON_AddStringToObject (item, "name", name);
-  cJSON_AddItemToObject (item, "design", design);
   cJSON_AddItemToArray (list, item);
   char *label = g_strdup_printf (_ ("Keep version %s"), name);
   gboolean good = put_list (doc, list, label, error);
@@ -179,14 +171,12 @@ fw_versions_rename (FwDocument *doc, int version, const char *name, GError **err
     return TRUE;
   if (!can_name (doc, name, error))
     return FALSE;
-  cJSON *list = copy_list (doc), *text = cJSON_CreateString (name);
-  if (!list || !text)
+  cJSON *list = copy_list (doc);
+  if (!fw_put_text (cJSON_GetArrayItem (list, version), "name", name))
     {
       cJSON_Delete (list);
-      cJSON_Delete (text);
-      return no_memory (doc, error);
+      return fw_document_no_memory (doc, error);
     }
-  cJSON_ReplaceItemInObjectCaseSensitive (cJSON_GetArrayItem (list, version), "name", text);
   return put_list (doc, list, _ ("Rename version"), error);
 }
 
@@ -197,7 +187,7 @@ fw_versions_remove (FwDocument *doc, int version, GError **error)
     return FALSE;
   cJSON *list = copy_list (doc);
   if (!list)
-    return no_memory (doc, error);
+    return fw_document_no_memory (doc, error);
   cJSON_DeleteItemFromArray (list, version);
   return put_list (doc, list, _ ("Take out version"), error);
 }
@@ -208,21 +198,21 @@ fw_versions_bring_back (FwDocument *doc, int version, GError **error)
   if (!is_there (doc, version, error))
     return FALSE;
   cJSON *now = fw_document_copy_tree (doc), *tree = cJSON_Duplicate (tree_of (doc, version), TRUE);
-  if (!now || !tree)
-    {
-      cJSON_Delete (now);
-      cJSON_Delete (tree);
-      return no_memory (doc, error);
-    }
   static const char *const stay[] = { "versions", "log" };
+  gboolean kept = now && tree;
   for (int i = 0; i < 2; i++)
     {
       cJSON *section = cJSON_DetachItemFromObjectCaseSensitive (now, stay[i]);
       cJSON_DeleteItemFromObjectCaseSensitive (tree, stay[i]);
       if (section)
-        cJSON_AddItemToObject (tree, stay[i], section);
+        kept = fw_put_item (tree, stay[i], section) && kept;
     }
   cJSON_Delete (now);
+  if (!kept)
+    {
+      cJSON_Delete (tree);
+      return fw_document_no_memory (doc, error);
+    }
   char *label = g_strdup_printf (_ ("Bring back %s"), fw_versions_name (doc, version));
   gboolean good = fw_document_take_tree (doc, tree, label, NULL, error);
   g_free (label);
