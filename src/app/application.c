@@ -22,7 +22,6 @@ struct _FwApplication
   gboolean watching; /* the desktop has been asked */
   gboolean quitting;
   gboolean told;     /* what is wrong with the settings' files */
-  gboolean contrast; /* high contrast was chosen */
 };
 
 G_DEFINE_FINAL_TYPE (FwApplication, fw_application, GTK_TYPE_APPLICATION)
@@ -36,7 +35,8 @@ fw_application_settings (FwApplication *self)
 static FwTheme
 application_theme (FwApplication *self)
 {
-  return fw_appearance_theme (self->watch, fw_settings_appearance (self->settings), self->contrast);
+  gboolean contrast = g_settings_get_boolean (self->settings->choices, "contrast");
+  return fw_appearance_theme (self->watch, fw_settings_appearance (self->settings), contrast);
 }
 
 char *
@@ -62,16 +62,6 @@ on_appearance_changed (gpointer data)
     if (FW_IS_WINDOW (l->data))
       fw_session_set_look (fw_window_session (l->data), theme, fw_desktop_text ());
   return G_SOURCE_REMOVE;
-}
-
-static void
-on_contrast (GSimpleAction *action, GVariant *state, gpointer data)
-{
-  FwApplication *self = data;
-
-  self->contrast = g_variant_get_boolean (state);
-  g_simple_action_set_state (action, state);
-  on_appearance_changed (self);
 }
 
 /* ---- Actions ---- */
@@ -149,7 +139,6 @@ static const GActionEntry entries[] = {
   { .name = "new-window", .activate = on_new_window },
   { .name = "new-design", .activate = on_new_design },
   { .name = "quit", .activate = on_quit },
-  { .name = "contrast", .state = "false", .change_state = on_contrast },
 };
 
 /* ---- Life ---- */
@@ -157,7 +146,7 @@ static const GActionEntry entries[] = {
 static void
 application_load_settings (FwApplication *self)
 {
-  static const char *const actions[] = { "appearance", "reopen" }; /* settings that the menu has */
+  static const char *const actions[] = { "appearance", "contrast", "reopen" }; /* settings that the menu has */
   g_autoptr (GError) error = NULL;
 
   self->settings = fw_settings_load (&error);
@@ -174,6 +163,7 @@ application_load_settings (FwApplication *self)
       g_action_map_add_action (G_ACTION_MAP (self), action);
     }
   g_signal_connect_swapped (self->settings->choices, "changed::appearance", G_CALLBACK (on_appearance_changed), self);
+  g_signal_connect_swapped (self->settings->choices, "changed::contrast", G_CALLBACK (on_appearance_changed), self);
 }
 
 static void

@@ -49,7 +49,7 @@ fw_lengths_from_word (const char *word)
 static gboolean
 schema_is_whole (GSettingsSchema *schema)
 {
-  static const char *const newest[] = { CHOICES, "recent-most", STATE, "views" };
+  static const char *const newest[] = { CHOICES, "contrast", STATE, "views" };
   for (gsize i = 0; i < G_N_ELEMENTS (newest); i += 2)
     if (g_str_equal (g_settings_schema_get_id (schema), newest[i]))
       return g_settings_schema_has_key (schema, newest[i + 1]);

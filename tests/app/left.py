@@ -72,8 +72,8 @@ def quit_by_key(program):
 def a_setting_changed_in_the_window_is_there_at_the_next_start():
     with Home() as home:
         with home.start() as program:
-            program.key("alt+i")
-            wait_until(lambda: "lengths='inch'" in settings_text(home.path), "it is not remembered")
+            program.key("alt+i", "alt+4")
+            wait_until(lambda: {"lengths='inch'", "contrast=true"} <= set(settings_text(home.path).split()), "it is not remembered")
             quit_by_key(program)
         with home.start() as program:
             program.find("slider", "Crank diameter, in")
