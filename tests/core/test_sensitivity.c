@@ -121,9 +121,11 @@ test_random_designs (void)
 {
   GRand *rand = g_rand_new_with_seed (11);
   int checked = 0, open = 0;
-  for (int i = random_rounds (3); i > 0; i--)
+  for (int i = random_rounds (4); i > 0; i--)
     {
-      FwDesign *design = random_design (rand, RANDOM_ANY);
+      RandomWish wish = RANDOM_ANY;
+      wish.ride = i % 4;
+      FwDesign *design = random_design (rand, wish);
       for (int turn = 0; turn < 2; turn++)
         {
           gboolean closed;
