@@ -28,10 +28,10 @@ static const char *const said_elsewhere[] = {
   "rods.*.near", "rods.*.diameter", "rods.*.mass", "rods.*.lean_limit", "rods.*.bend_limit",
   "rods.*.play",
   "base.handle",
-  "springs.*.name", "springs.*.side", "springs.*.rate", "springs.*.free", "springs.*.from.base",
+  "springs.*.rate", "springs.*.free", "springs.*.from.base",
   "springs.*.from.body", "springs.*.from.at", "springs.*.to.base", "springs.*.to.body",
   "springs.*.to.at",
-  "crank.counterweights.*.name", "crank.counterweights.*.mass", "crank.counterweights.*.radius",
+  "crank.counterweights.*.mass", "crank.counterweights.*.radius",
   "crank.counterweights.*.phase", "crank.counterweights.*.station",
 };
 
