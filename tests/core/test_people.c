@@ -478,6 +478,53 @@ test_pinch_trouble (void)
   rig_free (&rig);
 }
 
+/* On any design: what is said to pinch is closer than a finger and was wider, lies in the turn and is no joint; how
+ * many there are does not hang on the room for them. */
+static void
+test_pinches_of_any_design (void)
+{
+  GRand *rand = g_rand_new_with_seed (51);
+  int seen = 0;
+  for (int n = random_rounds (8); n > 0; n--)
+    {
+      FwDesign *d = random_design (rand, RANDOM_ANY);
+      for (int i = 0; i < d->n_panels; i++)
+        if (n % 2)
+          build_sheet (d, i, 60);
+      d->base.plate_mm[0] = d->base.plate_mm[1] = 300;
+      d->base.plate_mm[2] = 18;
+      d->base.top_mm = -60;
+      Rig rig = rig_new (d);
+      FwPinch found[256];
+      int all = fw_pinches (rig.mechanism, rig.pose, 72, found, 256);
+      g_assert_cmpint (all, <=, 256);
+      g_assert_cmpint (fw_pinches (rig.mechanism, rig.pose, 72, found, all / 2), ==, all);
+      fw_pinches (rig.mechanism, rig.pose, 72, found, 256);
+      for (int i = 0; i < all; i++)
+        {
+          const FwPinch *p = &found[i];
+          seen++;
+          g_assert_true (p->gap_mm >= 0 && p->gap_mm < FW_FINGER_GAP_MM && p->widest_mm > p->gap_mm);
+          g_assert_true (p->crank >= 0 && p->crank < 2 * G_PI);
+          if (p->a.kind == FW_PART_LINK && p->b.kind == FW_PART_LINK)
+            {
+              const FwLink *a = &rig.mechanism->links[p->a.index], *b = &rig.mechanism->links[p->b.index];
+              g_assert_false (a->from == b->from && a->from == FW_FROM_THROW && a->index == b->index);
+              g_assert_false (a->from == FW_FROM_PANEL && a->index == b->member);
+              g_assert_false (b->from == FW_FROM_PANEL && b->index == a->member);
+            }
+          if (p->a.kind == FW_PART_LINK && p->b.kind == FW_PART_MEMBER)
+            g_assert_cmpint (rig.mechanism->links[p->a.index].member, !=, p->b.index);
+          if (p->a.kind == FW_PART_MEMBER && p->b.kind == FW_PART_MEMBER)
+            g_assert_true (rig.mechanism->members[p->b.index].parent != p->a.index
+                           && rig.mechanism->members[p->a.index].parent != p->b.index);
+        }
+      rig_free (&rig);
+    }
+  g_rand_free (rand);
+  g_assert_cmpint (seen, >, 20);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -502,5 +549,6 @@ main (int argc, char **argv)
   g_test_add_func ("/people/a pin that comes close to the plate pinches", test_pin_over_plate);
   g_test_add_func ("/people/two panels that close pinch at their least distance", test_two_panels);
   g_test_add_func ("/people/pinching is trouble when asked for", test_pinch_trouble);
+  g_test_add_func ("/people/what pinches is near, was wide and is no joint, in any design", test_pinches_of_any_design);
   return g_test_run ();
 }

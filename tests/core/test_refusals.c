@@ -1,6 +1,7 @@
 /* What cannot be built is refused with the part and the key at fault, and nothing is leaked. */
 
 #include <stddef.h>
+#include <string.h>
 
 #include "build_design.h"
 #include "near.h"
@@ -390,6 +391,23 @@ test_sides_on_middle (void)
   rig_free (&rig);
 }
 
+/* Each refusal says something else, and a spring that a hanging panel holds is one. */
+static void
+test_status_words (void)
+{
+  static const FwStatus all[] = { FW_OK, FW_NO_MEMORY, FW_BAD_REFERENCE, FW_BAD_NUMBER, FW_RING, FW_TWO_RODS, FW_ON_HANGING };
+  for (size_t i = 0; i < G_N_ELEMENTS (all); i++)
+    {
+      g_assert_cmpint (strlen (fw_status_text (all[i])), >, 5);
+      for (size_t k = 0; k < i; k++)
+        g_assert_cmpstr (fw_status_text (all[i]), !=, fw_status_text (all[k]));
+    }
+  FwDesign *d = one_of_each (FW_RIDE_SLEEVE);
+  build_panel (d, "tag", FW_SIDE_BOTH, 0, fw_vec3 (200, 0, 0), 50);
+  d->springs[0].to.index = 1;
+  refused (d, FW_ON_HANGING, 'e', 0, "to");
+}
+
 static void
 test_free_nothing (void)
 {
@@ -420,6 +438,7 @@ main (int argc, char **argv)
   g_test_add_func ("/refusals/anchors are solved before what they drive", test_order);
   g_test_add_func ("/refusals/a pair on a middle panel mirrors in the middle",
                    test_sides_on_middle);
+  g_test_add_func ("/refusals/each refusal has words of its own", test_status_words);
   g_test_add_func ("/refusals/freeing nothing does nothing", test_free_nothing);
   return g_test_run ();
 }

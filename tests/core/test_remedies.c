@@ -202,6 +202,20 @@ test_crank_on_base (void)
   check_mended (d, FW_HITS);
 }
 
+/* A body that cannot be assembled all the turn: its own lengths mend it. */
+static void
+test_body_open (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_throw (d, "t", 40, 0, 0);
+  build_rail (d, 0, 60, 25);
+  check_mended (d, FW_CANNOT_CLOSE);
+  d = build_design (FW_RUNS_ALONG);
+  build_throw (d, "t", 40, 0, 0);
+  build_rocker (d, 0, 300, 150, 150, 95, 150);
+  check_mended (d, FW_CANNOT_CLOSE);
+}
+
 static void
 test_random (void)
 {
@@ -359,6 +373,7 @@ main (int argc, char **argv)
   g_test_add_func ("/remedies/a weak push is mended", test_weak_push);
   g_test_add_func ("/remedies/a rod that leans too far is mended", test_lean);
   g_test_add_func ("/remedies/a crank that hits its base is mended", test_crank_on_base);
+  g_test_add_func ("/remedies/a body that cannot be assembled is mended by its own lengths", test_body_open);
   g_test_add_func ("/remedies/every remedy of random designs holds over a finer turn", test_random);
   g_test_add_func ("/remedies/searches stop when told", test_stops_when_told);
   g_test_add_func ("/remedies/a rod's band runs between Grashof's limits", test_band_of_rod);
