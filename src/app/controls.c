@@ -25,6 +25,7 @@ fw_check_new (const char *mnemonic, gboolean active)
   GtkWidget *check = gtk_check_button_new_with_mnemonic (mnemonic);
   gtk_check_button_set_active (GTK_CHECK_BUTTON (check), active);
   name_plainly (check, mnemonic);
+  fw_widget_can_be_pressed (check);
   return check;
 }
 

@@ -111,6 +111,7 @@ curve_picker_add_check (FwCurvePicker *self, FwQuantity quantity, const char *wo
 {
   GtkWidget *check = gtk_check_button_new_with_label (words), *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
+  fw_widget_can_be_pressed (check);
   g_object_set_data_full (G_OBJECT (check), "fw-quantity", g_memdup2 (&quantity, sizeof quantity), g_free);
   gtk_check_button_set_active (GTK_CHECK_BUTTON (check),
                                chosen_index (fw_session_strip (self->session), quantity) >= 0);

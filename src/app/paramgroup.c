@@ -204,7 +204,9 @@ fw_param_group_new (FwSession *session, int first, int n, FwSavedValue saved, gp
 
   *group = (FwParamGroup) { .session = session, .first = first, .n = n, .saved = saved, .saved_data = saved_data,
                             .key = fw_part_key_of_param (param), .rows = g_new0 (GtkWidget *, n) };
-  group->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  group->box = g_object_new (GTK_TYPE_BOX, "orientation", GTK_ORIENTATION_VERTICAL, "spacing", 6, "accessible-role",
+                             GTK_ACCESSIBLE_ROLE_GROUP, NULL);
+  fw_widget_describe (group->box, title, NULL); /* of which part a "Material" is */
   group->expander = g_object_ref_sink (gtk_expander_new (title));
   gtk_expander_set_child (GTK_EXPANDER (group->expander), group->box);
   gtk_widget_add_css_class (group->expander, "param-group");

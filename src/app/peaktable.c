@@ -62,6 +62,7 @@ table_row_new (FwPeakTable *self)
   gtk_box_append (GTK_BOX (line), cells->explain);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   g_object_set_data_full (G_OBJECT (row), "fw-cells", cells, g_free);
+  fw_widget_can_be_pressed (row);
   return row;
 }
 

@@ -18,6 +18,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_EDIT, "win.undo", { "<Control>z" }, N_ ("Undo") },
   { FW_KEYS_EDIT, "win.redo", { "<Control><Shift>z", "<Control>y" }, N_ ("Redo") },
   { FW_KEYS_EDIT, "win.find", { "<Control>f" }, N_ ("Find a number") },
+  { FW_KEYS_EDIT, "win.trouble", { "<Alt>y" }, N_ ("To the trouble, worst first") },
   { FW_KEYS_EDIT, "win.tolerance", { "<Control>t" }, N_ ("Made by hand: odds that it goes round, and what matters most") },
   { FW_KEYS_EDIT, "win.scale", { "<Control>k" }, N_ ("Another size") },
   { FW_KEYS_EDIT, "win.real-thing", { "<Control>r" }, N_ ("The real thing: what was measured, and what was built") },

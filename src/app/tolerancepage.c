@@ -516,6 +516,7 @@ page_bands_check (void)
   gtk_check_button_set_child (GTK_CHECK_BUTTON (check), words);
   fw_widget_describe (check, name, NULL);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (check), "win.show-bands");
+  fw_widget_can_be_pressed (check);
   return check;
 }
 

@@ -288,6 +288,7 @@ row_fill (FwToleranceRow *self)
   gtk_grid_attach (grid, self->back, 3, 1, 1, 1);
   gtk_grid_attach (grid, self->fault, 0, 2, 4, 1);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (self), GTK_WIDGET (grid));
+  fw_widget_can_be_pressed (GTK_WIDGET (self));
 }
 
 GtkWidget *

@@ -362,3 +362,15 @@ fw_trouble_view_new (FwSession *session)
   view_update (self);
   return GTK_WIDGET (self);
 }
+
+void
+fw_trouble_view_focus (FwTroubleView *self)
+{
+  g_return_if_fail (FW_IS_TROUBLE_VIEW (self));
+  FwTroubleRow *selected = view_selected_row (self);
+
+  if (selected != NULL)
+    gtk_widget_grab_focus (GTK_WIDGET (selected));
+  else
+    gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+}

@@ -13,4 +13,7 @@ G_DECLARE_FINAL_TYPE (FwTroubleView, fw_trouble_view, FW, TROUBLE_VIEW, GtkWidge
 
 GtkWidget *fw_trouble_view_new (FwSession *session);
 
+/* To the picked trouble, or the worst. */
+void fw_trouble_view_focus (FwTroubleView *self);
+
 G_END_DECLS

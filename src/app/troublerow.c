@@ -403,5 +403,6 @@ fw_trouble_row_new (FwSession *session)
   gtk_widget_set_visible (self->helps, FALSE);
   gtk_box_append (GTK_BOX (column), self->helps);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (self), line);
+  fw_widget_can_be_pressed (GTK_WIDGET (self));
   return GTK_WIDGET (self);
 }

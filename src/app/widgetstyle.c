@@ -66,6 +66,17 @@ static const char rules[] =
     "textview.guide-page, textview.guide-page text { background-color: @sheet; color: @ink; }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
+/* Assistive technology offers to activate an entry, but GTK 4.8 does not say what that is: the same as Enter. */
+static void
+let_entries_be_activated (void)
+{
+  GtkWidgetClass *class = g_type_class_ref (GTK_TYPE_ENTRY);
+
+  if (gtk_widget_class_get_activate_signal (class) == 0)
+    gtk_widget_class_set_activate_signal_from_name (class, "activate");
+  g_type_class_unref (class);
+}
+
 void
 fw_widget_style_add (void)
 {
@@ -75,6 +86,7 @@ fw_widget_style_add (void)
   if (display == NULL || g_object_get_data (G_OBJECT (display), key) != NULL)
     return;
 
+  let_entries_be_activated ();
   GtkCssProvider *provider = gtk_css_provider_new ();
   gtk_css_provider_load_from_data (provider, rules, -1);
   gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider),
@@ -103,6 +115,49 @@ fw_widget_drop_children (GtkWidget *widget)
     gtk_widget_unparent (child);
 }
 
+/* The accessibility tree shows a widget's actions. */
+static void
+add_action (GSimpleActionGroup *group, const char *name, GCallback callback, gpointer data)
+{
+  GSimpleAction *action = g_simple_action_new (name, NULL);
+
+  g_signal_connect_object (action, "activate", callback, data, G_CONNECT_SWAPPED);
+  g_action_map_add_action (G_ACTION_MAP (group), G_ACTION (action));
+  g_object_unref (action);
+}
+
+void
+fw_widget_can_be_pressed (GtkWidget *widget)
+{
+  GSimpleActionGroup *group = g_simple_action_group_new ();
+
+  add_action (group, "click", G_CALLBACK (gtk_widget_activate), widget);
+  gtk_widget_insert_action_group (widget, "press", G_ACTION_GROUP (group));
+  g_object_unref (group);
+}
+
+static void
+drop_down_step (GtkDropDown *drop_down, int step)
+{
+  int n = (int) g_list_model_get_n_items (gtk_drop_down_get_model (drop_down));
+  int at = (int) gtk_drop_down_get_selected (drop_down) + step;
+
+  if (at >= 0 && at < n)
+    gtk_drop_down_set_selected (drop_down, (guint) at);
+}
+
+static void
+on_next (GtkDropDown *drop_down)
+{
+  drop_down_step (drop_down, 1);
+}
+
+static void
+on_previous (GtkDropDown *drop_down)
+{
+  drop_down_step (drop_down, -1);
+}
+
 static void
 on_drop_down_chosen (GtkWidget *drop_down)
 {
@@ -120,7 +175,16 @@ fw_drop_down_tell (GtkWidget *drop_down)
   const char *key = "fw-told";
 
   if (g_object_get_data (G_OBJECT (drop_down), key) == NULL)
-    g_signal_connect (drop_down, "notify::selected-item", G_CALLBACK (on_drop_down_chosen), NULL);
+    {
+      g_signal_connect (drop_down, "notify::selected-item", G_CALLBACK (on_drop_down_chosen), NULL);
+      /* Pressed through the accessibility tree it may be scrolled from sight, where a popover has no place. */
+      g_signal_connect (gtk_widget_get_first_child (drop_down), "activate", G_CALLBACK (gtk_widget_grab_focus), NULL);
+      GSimpleActionGroup *group = g_simple_action_group_new ();
+      add_action (group, "next", G_CALLBACK (on_next), drop_down);
+      add_action (group, "previous", G_CALLBACK (on_previous), drop_down);
+      gtk_widget_insert_action_group (drop_down, "choice", G_ACTION_GROUP (group));
+      g_object_unref (group);
+    }
   g_object_set_data (G_OBJECT (drop_down), key, GINT_TO_POINTER (1));
   on_drop_down_chosen (drop_down);
 }

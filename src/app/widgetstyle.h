@@ -17,7 +17,11 @@ void fw_widget_drop_children (GtkWidget *widget);
 /* Name and description for assistive technology; NULL leaves one as it is. */
 void fw_widget_describe (GtkWidget *widget, const char *label, const char *description);
 
-/* Tells what a list that drops down stands at, as the description of the button in it that takes the keyboard. */
+/* Tells what a list that drops down stands at, as the description of the button in it that takes the keyboard. It
+ * gets the actions "choice.next" and "choice.previous" for assistive technology: GTK 4.8 has none for its rows. */
 void fw_drop_down_tell (GtkWidget *drop_down);
+
+/* An action by which assistive technology presses a check button or a row, to which GTK 4.8 gives none. */
+void fw_widget_can_be_pressed (GtkWidget *widget);
 
 G_END_DECLS

@@ -292,6 +292,7 @@ window_add_show_list (FwWindow *self)
       GtkWidget *check = gtk_check_button_new_with_label (_(fw_overlays[i].label));
       gtk_actionable_set_action_name (GTK_ACTIONABLE (check), action);
       fw_shortcut_tooltip (check, _(fw_overlays[i].label), action);
+      fw_widget_can_be_pressed (check);
       gtk_box_append (GTK_BOX (self->show_list), check);
     }
 }

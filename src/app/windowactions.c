@@ -179,6 +179,13 @@ on_find (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+on_trouble (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  window_show_page (data, "numbers");
+  fw_trouble_view_focus (FW_TROUBLE_VIEW (FW_WINDOW (data)->troubles));
+}
+
+static void
 on_lengths (GSimpleAction *action, GVariant *state, gpointer data)
 {
   FwWindow *self = data;
@@ -352,6 +359,7 @@ static const GActionEntry entries[] = {
   { .name = "undo", .activate = on_undo },
   { .name = "redo", .activate = on_redo },
   { .name = "find", .activate = on_find },
+  { .name = "trouble", .activate = on_trouble },
   { .name = "lengths", .parameter_type = "s", .state = "'mm'", .change_state = on_lengths },
   { .name = "play", .activate = on_play },
   { .name = "play-back", .activate = on_play_back },
@@ -379,7 +387,7 @@ static const GActionEntry entries[] = {
 
 /* Actions that need a design. */
 static const char *const needing[] = {
-  "save-as", "export", "export-flip-book", "export-animation", "export-log", "build-log", "log-note", "find", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
+  "save-as", "export", "export-flip-book", "export-animation", "export-log", "build-log", "log-note", "find", "trouble", "play", "play-back", "crank-forth", "crank-back", "crank-forth-fine",
   "crank-back-fine", "flag-next", "flag-previous", "bounce-next", "bounce-previous", "crank-angle", "workshop", "view", "fit", "zoom-in", "zoom-out",
 };
 
