@@ -138,7 +138,7 @@ name_unlike (const cJSON *stock, cJSON *entry)
     {
       g_autofree char *name = g_strdup_printf ("%s %d", wished, n);
       if (!name_taken (stock, name))
-        return put (entry, "name", cJSON_CreateString (name));
+        return fw_put_text (entry, "name", name);
     }
 }
 
@@ -201,11 +201,21 @@ fw_document_set_stock_entry (FwDocument *doc, FwStockKind kind, int nth, const c
       return TRUE;
     }
   const char *name = g_str_equal (key, "name") ? cJSON_GetStringValue (value) : NULL;
-  if (user != NULL && name != NULL && !put (user, "pipe", cJSON_CreateString (name)))
+  if (user != NULL && name != NULL && !fw_put_text (user, "pipe", name))
     return no_memory (doc, tree, value, error);
   if (!put (entry, key, value))
     return no_memory (doc, tree, NULL, error);
   return fw_document_take_tree (doc, tree, label, merge_key, error);
+}
+
+/* A copy under that key; where there is nothing to copy the key goes. */
+static gboolean
+put_copy (cJSON *object, const char *key, const cJSON *value)
+{
+  if (value != NULL)
+    return fw_put_item (object, key, cJSON_Duplicate (value, TRUE));
+  cJSON_DeleteItemFromObjectCaseSensitive (object, key);
+  return TRUE;
 }
 
 /* The measures of a bar in the place of its name. A common tube of the same name would do as well. */
@@ -217,8 +227,7 @@ keep_pipe (cJSON *build, const cJSON *bar)
     return TRUE;
   const cJSON *diameter = cJSON_GetObjectItemCaseSensitive (bar, "diameter");
   const cJSON *wall = cJSON_GetObjectItemCaseSensitive (bar, "wall");
-  return put (build, "pipe", cJSON_Duplicate (diameter, TRUE))
-         && put (build, "wall", wall != NULL ? cJSON_Duplicate (wall, TRUE) : NULL);
+  return put_copy (build, "pipe", diameter) && put_copy (build, "wall", wall);
 }
 
 gboolean

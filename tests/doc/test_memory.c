@@ -4,6 +4,7 @@
  * The linker sends malloc, calloc and strdup of this program's own objects here (GLib's own
  * allocations end the program by its own rule and are left alone), and cJSON takes hooks. */
 #include "doc/choices.h"
+#include "doc/documenttree.h"
 #include "doc/fitweight.h"
 #include "doc/log.h"
 #include "doc/makeedit.h"
@@ -321,6 +322,28 @@ made_by (int edit, int what)
   return text;
 }
 
+/* How many allocations a copy of the document's tree takes, which is how each edit begins. */
+static long
+needs_for_copy (const FwDocument *doc)
+{
+  const long many = 1000000;
+  fail_at = many;
+  cJSON *tree = fw_document_copy_tree (doc);
+  long needs = many - fail_at;
+  fail_at = -1;
+  cJSON_Delete (tree);
+  return needs;
+}
+
+/* One by one where the edit itself works; the copy before it and the reading after it repeat themselves. */
+static long
+next (long n, long copy)
+{
+  if (n < copy)
+    return MIN (n + 1 + n / 12, copy);
+  return n < copy + 60 ? n + 1 : n + 1 + (n - copy) / 12;
+}
+
 static void
 edits_whole_or_not_at_all (gconstpointer data)
 {
@@ -331,7 +354,8 @@ edits_whole_or_not_at_all (gconstpointer data)
       FwDocument *doc = full_document ();
       char *before = fw_document_to_text (doc);
       gboolean failed = wanted != NULL;
-      for (long n = 0; failed; n += 1 + n / 24) /* the longer it goes the more it repeats itself */
+      long copy = needs_for_copy (doc);
+      for (long n = 0; failed; n = next (n, copy))
         {
           GError *error = NULL;
           fail_at = n;
