@@ -1,4 +1,6 @@
 /* Friction of joints: textbook constructions, two routes to the torque, both ways round, locking. */
+#include <string.h>
+
 #include "build_design.h"
 #include "core/loadtrouble.h"
 #include "near.h"
@@ -386,6 +388,85 @@ test_standing (void)
   bench_free (&rough);
 }
 
+static FwDesign *
+pinned (int what, double friction, double pin_radius)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_throw (d, "pin", 20, 0, 0);
+  if (what == 0)
+    {
+      build_fixed (d, 0, 0, 100, 0);
+      int panel = build_panel (d, "wing", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 0), 200);
+      d->panels[panel].reach = FW_REACH_FORWARD;
+      build_mass (d, panel, 100, 80, 0, 0);
+      build_rod (d, "rod", FW_SIDE_MIDDLE, from_throw (0), panel, fw_vec3 (60, 0, 0), 100, 0);
+    }
+  else if (what == 1)
+    build_rail (d, 0, 100, 0);
+  else
+    build_rocker (d, 0, 300, 100, 200, 100, 200);
+  d->body.mass_g = 500;
+  d->drive.friction = friction;
+  d->drive.pin_radius_mm = pin_radius;
+  return d;
+}
+
+/* Where coefficient times pin radius reaches the rod's length, its friction circles fill it and no line of force is
+ * left: it locks, whatever the load, and the joint is named. For a panel's rod, the rail's rod and the rocker's link. */
+static void
+test_circles_fill_the_rod (void)
+{
+  for (int what = 0; what < 3; what++)
+    {
+      Bench b = bench_new (pinned (what, 0.2, 4));
+      g_assert_true (bench_at (&b, 60, 3)->known);
+      bench_free (&b);
+      b = bench_new (pinned (what, 0.9, 150));
+      const FwLoads *l = bench_at (&b, 60, 3);
+      g_assert_false (l->known);
+      g_assert_true (isnan (l->torque) && !(l->grip < 1));
+      g_assert_cmpint (l->grip_at, ==, what == 0 ? 0 : -1);
+      bench_free (&b);
+    }
+}
+
+/* A force on a shaft goes to the bearings beside it by the law of the lever (any text of statics); beyond the last
+ * one it is levered up; one bearing takes all. */
+static void
+test_bearing_shares (void)
+{
+  static const struct
+  {
+    int n;
+    double stations[3], at, shares[3];
+  } table[] = { { 1, { 40 }, -20, { 1 } },
+                { 2, { -100, 100 }, 0, { 0.5, 0.5 } },
+                { 2, { -100, 100 }, 50, { 0.25, 0.75 } },
+                { 2, { -100, 100 }, 200, { -0.5, 1.5 } },
+                { 2, { 30, 30 }, 30, { 0.5, 0.5 } },
+                { 3, { -100, 0, 100 }, -25, { 0.25, 0.75, 0 } },
+                { 3, { -100, 0, 100 }, 25, { 0, 0.75, 0.25 } },
+                { 3, { -100, 0, 100 }, 150, { 0, -0.5, 1.5 } } };
+  for (size_t i = 0; i < G_N_ELEMENTS (table); i++)
+    {
+      FwDesign *d = lift (30, 120, 0, 500, 0);
+      d->base.bearings_mm = calloc ((size_t)table[i].n, sizeof (double));
+      memcpy (d->base.bearings_mm, table[i].stations, (size_t)table[i].n * sizeof (double));
+      d->base.n_bearings = table[i].n;
+      Bench b = bench_new (d);
+      g_assert_cmpint (b.loads->n_bearings, ==, table[i].n);
+      for (int k = 0; k < table[i].n; k++)
+        b.loads->bearings[k] = fw_vec3 (0, 0, 0);
+      fw_bearing_share (b.loads, table[i].at, fw_vec3 (0, 3, -8));
+      for (int k = 0; k < table[i].n; k++)
+        {
+          assert_near (b.loads->bearings[k].z, -8 * table[i].shares[k], 1e-12);
+          assert_near (b.loads->bearings[k].y, 3 * table[i].shares[k], 1e-12);
+        }
+      bench_free (&b);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -401,5 +482,7 @@ main (int argc, char **argv)
   g_test_add_func ("/friction/with next to no friction the forces are those without, and without it nothing is lost", test_little_friction);
   g_test_add_func ("/friction/turned backwards everything is mirrored", test_backwards);
   g_test_add_func ("/friction/what stands still has no friction", test_standing);
+  g_test_add_func ("/friction/friction circles as large as the rod lock it", test_circles_fill_the_rod);
+  g_test_add_func ("/friction/bearings share a force by the law of the lever", test_bearing_shares);
   return g_test_run ();
 }
