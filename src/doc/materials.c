@@ -1,5 +1,6 @@
 #include "doc/materials.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* The table is read once and never changed. Without it (a program moved away from its data) no
@@ -70,10 +71,9 @@ longest (const cJSON *entries, const char *folded, gboolean named)
 
   cJSON_ArrayForEach (entry, entries)
   {
-    const cJSON *item = cJSON_GetObjectItemCaseSensitive (entry, "name");
-    const char *name = named ? entry->string : cJSON_IsString (item) ? item->valuestring : NULL;
-    if (name == NULL || *name == '\0')
-      continue;
+    const char *name
+        = named ? entry->string : cJSON_GetStringValue (cJSON_GetObjectItemCaseSensitive (entry, "name"));
+    assert (name != NULL); /* the table is our own */
     g_autofree char *key = g_utf8_casefold (name, -1);
     gsize length = strlen (key);
     if (length > best_length && strstr (folded, key) != NULL)
@@ -109,9 +109,8 @@ fw_material_names (const cJSON *own)
 
   cJSON_ArrayForEach (entry, table ())
   {
-    const cJSON *name = cJSON_GetObjectItemCaseSensitive (entry, "name");
-    if (cJSON_IsString (name))
-      g_ptr_array_add (names, g_strdup (name->valuestring));
+    const char *name = cJSON_GetStringValue (cJSON_GetObjectItemCaseSensitive (entry, "name"));
+    g_ptr_array_add (names, g_strdup (name));
   }
   cJSON_ArrayForEach (entry, own) if (!g_ptr_array_find_with_equal_func (names, entry->string, g_str_equal, NULL))
       g_ptr_array_add (names, g_strdup (entry->string));

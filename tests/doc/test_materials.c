@@ -1,6 +1,8 @@
 /* Materials: the table, a maker's own values, and the masses they imply. */
 #include <math.h>
 
+#include <cjson/cJSON.h>
+
 #include "doc/materials.h"
 #include "support.h"
 
@@ -93,6 +95,36 @@ test_refused (void)
   refuse ("", ",\"play\":-1", "rods[0].play");
 }
 
+/* A design's own materials come after the table's, each once; what they state takes the place of what the table has
+ * for the same word, and the rest stays. The longest name in a word counts, and one of no letters never does. */
+static void
+own_materials_stand_beside_the_table (void)
+{
+  cJSON *own = cJSON_Parse ("{\"Copper\":{\"density\":1},\"copper\":{\"yield\":99},\"moon cheese\":{\"density\":3400},"
+                            "\"moon\":{\"density\":5},\"\":{\"density\":7}}");
+  GPtrArray *plain = fw_material_names (NULL), *names = fw_material_names (own);
+  g_assert_cmpuint (plain->len, >, 5);
+  g_assert_cmpuint (names->len, ==, plain->len + 4); /* copper is there already */
+  for (guint i = 0; i < names->len; i++)
+    for (guint k = 0; k < i; k++)
+      g_assert_cmpstr (names->pdata[i], !=, names->pdata[k]);
+  g_ptr_array_unref (plain);
+  g_ptr_array_unref (names);
+
+  FwStuff stuff, table;
+  g_assert_true (fw_material_find ("hard copper tube", NULL, &table));
+  cJSON_DeleteItemFromObjectCaseSensitive (own, "Copper");
+  g_assert_true (fw_material_find ("hard COPPER tube", own, &stuff));
+  g_assert_cmpfloat (stuff.yield_MPa, ==, 99);
+  g_assert_cmpfloat (stuff.density_kgm3, ==, table.density_kgm3);
+  g_assert_cmpfloat (stuff.young_GPa, ==, table.young_GPa);
+  g_assert_true (fw_material_find ("old moon cheese", own, &stuff));
+  g_assert_cmpfloat (stuff.density_kgm3, ==, 3400);
+  g_assert_cmpfloat (stuff.young_GPa, ==, 0); /* not known */
+  g_assert_false (fw_material_find ("unobtainable", own, &stuff));
+  cJSON_Delete (own);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -102,5 +134,6 @@ main (int argc, char **argv)
   g_test_add_func ("/materials/no material named, no mass implied", test_no_material_no_mass);
   g_test_add_func ("/materials/a design's own values come first", test_own_values);
   g_test_add_func ("/materials/what is wrong with stock, drive and fits is refused with its place", test_refused);
+  g_test_add_func ("/doc/materials/own-materials-stand-beside-the-table", own_materials_stand_beside_the_table);
   return g_test_run ();
 }
