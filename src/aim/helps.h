@@ -56,6 +56,9 @@ double fw_help_better (const FwTrouble *trouble);
  * "body.tilt@90", "torque". FALSE: one line. */
 gboolean fw_help_parse (const FwDesign *design, const char *text, FwHelpOf *out, GError **error);
 
+/* The effect as it is shown: lengths, and what is done to them, in `lengths`. */
+double fw_help_shown (const FwHelpOf *of, const FwHelp *help, FwLengths lengths);
+
 /* "Lengthen inrod: top of inner +0.41° per mm; free of new trouble from 405 mm to 431 mm." g_free. */
 char *fw_help_words (const FwDesign *design, const FwHelpOf *of, const FwHelp *help, FwLengths lengths);
 

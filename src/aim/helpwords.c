@@ -98,17 +98,27 @@ fw_help_parse (const FwDesign *design, const char *text, FwHelpOf *out, GError *
   return TRUE;
 }
 
+double
+fw_help_shown (const FwHelpOf *of, const FwHelp *help, FwLengths lengths)
+{
+  double inch = lengths == FW_LENGTHS_INCH ? 25.4 : 1;
+  double of_what = fw_help_unit (of) == FW_UNIT_MM ? inch : 1;
+  double per = fw_param_unit (help->param) == FW_UNIT_MM ? inch : 1;
+  return help->effect / of_what * per;
+}
+
 /* "+0.41° per mm" */
 static char *
 effect_words (const FwHelpOf *of, const FwHelp *help, FwLengths lengths)
 {
-  const char *symbol = fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM);
-  const char *per = fw_units_symbol (fw_param_unit (help->param), FW_LENGTHS_MM);
+  const char *symbol = fw_units_symbol (fw_help_unit (of), lengths);
+  const char *per = fw_units_symbol (fw_param_unit (help->param), lengths);
+  double effect = fw_help_shown (of, help, lengths);
   /* Translators: by how much a quantity changes, and for one unit of what: "+0.41° per mm". */
   if (symbol[0] == '\0')
-    return g_strdup_printf (_ ("%+.3g per %s"), help->effect, per);
-  return fw_help_unit (of) == FW_UNIT_DEG ? g_strdup_printf (_ ("%+.3g° per %s"), help->effect, per)
-                                          : g_strdup_printf (_ ("%+.3g %s per %s"), help->effect, symbol, per);
+    return g_strdup_printf (_ ("%+.3g per %s"), effect, per);
+  return fw_help_unit (of) == FW_UNIT_DEG ? g_strdup_printf (_ ("%+.3g° per %s"), effect, per)
+                                          : g_strdup_printf (_ ("%+.3g %s per %s"), effect, symbol, per);
 }
 
 char *

@@ -183,17 +183,17 @@ page_clear_bars (FwHelpsPage *self)
 }
 
 static char *
-effect_words (const FwHelpOf *of, const FwHelp *help)
+effect_words (const FwHelpOf *of, const FwHelp *help, FwLengths lengths)
 {
-  const char *symbol = fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM);
+  const char *symbol = fw_units_symbol (fw_help_unit (of), lengths);
   FwUnit unit = fw_param_unit (help->param);
-  const char *per = unit == FW_UNIT_DEG ? C_ ("per", "degree") : fw_units_symbol (unit, FW_LENGTHS_MM);
+  const char *per = unit == FW_UNIT_DEG ? C_ ("per", "degree") : fw_units_symbol (unit, lengths);
   const char *about = help->exact ? "" : "≈ ";
-  g_autofree char *figure = g_strdup_printf ("%+.2g", help->effect);
+  g_autofree char *figure = g_strdup_printf ("%+.2g", fw_help_shown (of, help, lengths));
   g_autofree char *signed_figure = figure[0] == '-' ? g_strconcat ("−", figure + 1, NULL) : g_strdup (figure);
   if (fw_help_unit (of) == FW_UNIT_DEG)
-    return g_strdup_printf (_ ("%s%s° per %s"), about, signed_figure, per);
     /* Translators: "≈ " or nothing, by how much a quantity changes, and for one unit of what: "≈ +0.41° per mm". */
+    return g_strdup_printf (_ ("%s%s° per %s"), about, signed_figure, per);
   return symbol[0] != '\0' ? g_strdup_printf (_ ("%s%s %s per %s"), about, signed_figure, symbol, per)
                            : g_strdup_printf (_ ("%s%s per %s"), about, signed_figure, per);
 }
@@ -221,7 +221,7 @@ page_take (FwHelpsPage *self, const FwHelpOf *of, const FwHelps *found)
         break;
       g_autofree char *from = fw_units_format (help->from, unit, lengths, 0), *to = fw_units_format (help->to, unit, lengths, 0);
       FwHelpBar *bar = &self->bars[self->n];
-      *bar = (FwHelpBar) { .name = fw_param_label (design, help->param), .effect = effect_words (of, help), .exact = help->exact,
+      *bar = (FwHelpBar) { .name = fw_param_label (design, help->param), .effect = effect_words (of, help, lengths), .exact = help->exact,
                            .share = most > 0 ? strength (help) / most : 0, .value = help->value, .from = help->from, .to = help->to,
                            .from_open = help->from_open, .to_open = help->to_open };
       if (help->has_reach)

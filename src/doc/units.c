@@ -84,13 +84,17 @@ common_divisor (guint64 a, guint64 b)
   return b == 0 ? a : common_divisor (b, a % b);
 }
 
-/* Whole inches and a reduced fraction, to the nearest 1/64, half up in size. */
+/* Whole inches and a reduced fraction, to the nearest 1/64, half up in size; what is less than 1/64, in
+ * thousandths. */
 static char *
 format_inches (double value_mm)
 {
   double inches = fabs (value_mm) / MM_PER_INCH;
   if (inches > LARGEST_FRACTION)
     return g_strdup_printf ("%.6g", value_mm / MM_PER_INCH);
+
+  if (inches >= 0.0005 && inches < 1.0 / SIXTY_FOURTHS - 1e-9)
+    return g_strdup_printf ("%.3f", value_mm / MM_PER_INCH); /* play, sag, spread: no fraction is fine enough */
 
   guint64 parts = (guint64)floor (inches * SIXTY_FOURTHS + 0.5);
   guint64 whole = parts / SIXTY_FOURTHS, rest = parts % SIXTY_FOURTHS;

@@ -16,7 +16,7 @@ typedef enum { FW_LENGTHS_MM, FW_LENGTHS_INCH } FwLengths;
  * one line what was expected; *value untouched. */
 gboolean fw_units_parse (const char *text, FwUnit unit, FwLengths lengths, double *value, GError **error);
 
-/* "412.5 mm", "16 1/4 in" (nearest 1/64, reduced, half up), "30.0°". `digits` after the point for
+/* "412.5 mm", "16 1/4 in" (nearest 1/64, reduced, half up), "0.006 in" (less than 1/64), "30.0°". `digits` after the point for
  * metric and angles; -1: as many as makers cut (mm 1, degrees 1, g 0). Locale's decimal mark. A true
  * minus sign is not used: what is printed can be typed back. */
 char *fw_units_format (double value, FwUnit unit, FwLengths lengths, int digits);
