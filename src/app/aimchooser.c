@@ -7,6 +7,7 @@
 
 #include "app/aimedits.h"
 #include "app/controls.h"
+#include "app/explain.h"
 #include "app/widgetstyle.h"
 #include "doc/words.h"
 
@@ -43,7 +44,7 @@ static const Kind kinds[FW_N_WISH_KINDS] = {
 typedef struct
 {
   FwSession *session; /* owned */
-  GtkWidget *popover, *form, *kind, *of, *other, *crank, *want, *values[2], *fault;
+  GtkWidget *popover, *form, *kind, *of, *other, *crank, *want, *values[2], *fault, *explain;
   GPtrArray *ofs, *others; /* char*: what the lists stand for, as the file has it */
 } Form;
 
@@ -164,6 +165,7 @@ static void
 on_kind (Form *form)
 {
   const Kind *kind = form_kind (form);
+  fw_explain_button_set (form->explain, fw_explain_wish (fw_wish_kind_name ((FwWishKind) (kind - kinds))));
   if (fw_session_scene (form->session)->mechanism == NULL)
     return;
   fill_list (form, form->of, form->ofs, kind->of);
@@ -309,6 +311,9 @@ form_add_controls (Form *form)
   for (int k = 0; k < FW_N_WISH_KINDS; k++)
     names[k] = _ (kinds[k].label);
   form->kind = fw_form_add (grid, 0, C_ ("wish", "_Wish"), gtk_drop_down_new_from_strings (names));
+  form->explain = fw_explain_button_new (form->session, form->form, NULL, FALSE);
+  gtk_widget_set_focusable (form->explain, FALSE); /* F1 has it */
+  gtk_grid_attach (grid, form->explain, 2, 0, 1, 1);
   form->of = fw_form_add (grid, 1, C_ ("wish", "_Of"), drop_down ());
   form->other = fw_form_add (grid, 2, C_ ("wish", "A_nd"), drop_down ());
   form->crank = fw_form_add (grid, CRANK_ROW, _ ("_Crank angle"), fw_spin_new (0, 359.9, 1, 0));
@@ -348,6 +353,7 @@ fw_aim_chooser_new (FwSession *session)
   gtk_widget_set_halign (add, GTK_ALIGN_END);
   g_signal_connect_swapped (add, "clicked", G_CALLBACK (on_add), form);
   g_signal_connect_swapped (form->popover, "show", G_CALLBACK (on_shown), form);
+  fw_explain_take_key (form->popover);
   gtk_box_append (GTK_BOX (box), form->form);
   gtk_box_append (GTK_BOX (box), form->fault);
   gtk_box_append (GTK_BOX (box), add);

@@ -1,6 +1,7 @@
 #include "app/explain.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/guidereader.h"
 #include "app/look.h"
@@ -10,6 +11,8 @@
 #define PICTURE_WIDTH 288
 #define PICTURE_HEIGHT 180
 #define WORDS_WIDE 44
+#define MOST_SIZE 1.6
+#define ROOM 60 /* px of the window that it leaves free, above and below together */
 
 static const char button_key[] = "fw-explain-button";
 
@@ -89,8 +92,9 @@ spot_picture (Spot *spot)
   GtkWidget *picture = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
   /* Translators: %s is a quantity, such as "Push angle" */
   g_autofree char *name = g_strdup_printf (_ ("Drawing: %s"), fw_explain_tr (spot->explain->title));
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), PICTURE_WIDTH);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), PICTURE_HEIGHT);
+  double size = fmin (fw_session_text (spot->session), MOST_SIZE); /* its words as large as the desktop's */
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (picture), (int) (PICTURE_WIDTH * size));
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (picture), (int) (PICTURE_HEIGHT * size));
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (picture), on_paint, spot, NULL);
   gtk_widget_add_css_class (picture, "explain-picture");
   fw_widget_describe (picture, name, NULL);
@@ -119,6 +123,19 @@ spot_content (Spot *spot)
   g_signal_connect_swapped (more, "clicked", G_CALLBACK (on_more), spot);
   gtk_box_append (GTK_BOX (box), more);
   return box;
+}
+
+/* With large words it may be higher than the window. */
+static GtkWidget *
+spot_scroller (Spot *spot, int window)
+{
+  GtkWidget *scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
+  gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scroller), TRUE);
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), MAX (window - ROOM, PICTURE_HEIGHT * 2));
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), spot_content (spot));
+  return scroller;
 }
 
 /* ---- Opening and closing ---- */
@@ -153,7 +170,7 @@ spot_open (Spot *spot)
 
   spot_set_back (spot, root != NULL ? gtk_root_get_focus (root) : NULL);
   spot->popover = gtk_popover_new ();
-  gtk_popover_set_child (GTK_POPOVER (spot->popover), spot_content (spot));
+  gtk_popover_set_child (GTK_POPOVER (spot->popover), spot_scroller (spot, root != NULL ? gtk_widget_get_height (GTK_WIDGET (root)) : 0));
   gtk_popover_set_position (GTK_POPOVER (spot->popover), GTK_POS_LEFT);
   fw_widget_describe (spot->popover, name, NULL);
   gtk_widget_set_parent (spot->popover, spot->button);

@@ -6,6 +6,7 @@
 #include "app/ask.h"
 #include "app/choose.h"
 #include "app/controls.h"
+#include "app/explain.h"
 #include "app/files.h"
 #include "app/look.h"
 #include "app/scalejob.h"
@@ -289,6 +290,9 @@ scale_form (Scale *self)
   gtk_grid_set_column_spacing (form, 12);
   self->factor = fw_form_add (form, 0, _ ("_Times the size"), gtk_entry_new ());
   gtk_entry_set_activates_default (GTK_ENTRY (self->factor), TRUE);
+  GtkWidget *explain = fw_explain_button_new (fw_window_session (self->window), GTK_WIDGET (form), fw_explain_find ("size"), FALSE);
+  gtk_widget_set_focusable (explain, FALSE); /* F1 has it */
+  gtk_grid_attach (form, explain, 2, 0, 1, 1);
   g_signal_connect_swapped (self->factor, "changed", G_CALLBACK (on_factor), self);
   if (self->flat > 0)
     {
@@ -365,6 +369,7 @@ fw_scale_dialog_show (FwWindow *window)
 
   self->window = g_object_ref (window);
   self->dialog = fw_dialog_new (GTK_WINDOW (window), _ ("Another size"));
+  fw_explain_take_key (GTK_WIDGET (self->dialog));
   self->job = fw_scale_job_new (on_arrived, self);
   self->flat = fw_flat_span (fw_document_design (fw_session_document (scale_session (self))));
   g_object_set_data_full (G_OBJECT (self->dialog), "scale", self, scale_free);
