@@ -334,6 +334,30 @@ test_order_and_room (void)
   g_rand_free (rand);
 }
 
+/* Every part has a name, twins by their side, and parts are told apart by it. */
+static void
+test_part_names (void)
+{
+  FwDesign *d = build_heron ();
+  build_spring (d, FW_SIDE_BOTH, from_base (60, 0, 0), from_panel (0, 100, 0, 0), 0.1, 200, false);
+  build_weight (d, 100, 30, 180, 20);
+  Rig rig = rig_new (d);
+  static const struct
+  {
+    FwPart part;
+    const char *name;
+  } table[] = { { { FW_PART_BODY, 0 }, "body" },        { { FW_PART_CRANK, 0 }, "crank" },      { { FW_PART_CRANK, 2 }, "in" },
+                { { FW_PART_BASE, 0 }, "base" },        { { FW_PART_FLOOR, 0 }, "floor" },      { { FW_PART_MEMBER, 0 }, "inner.right" },
+                { { FW_PART_MEMBER, 1 }, "inner.left" }, { { FW_PART_LINK, 1 }, "inrod.left" } };
+  for (size_t i = 0; i < G_N_ELEMENTS (table); i++)
+    g_assert_cmpstr (fw_part_name (rig.mechanism, table[i].part), ==, table[i].name);
+  g_assert_cmpstr (fw_part_name (rig.mechanism, (FwPart){ FW_PART_WEIGHT, 0 }), ==, d->crank.weights[0].name);
+  const char *right = fw_part_name (rig.mechanism, (FwPart){ FW_PART_SPRING, 0 }),
+             *left = fw_part_name (rig.mechanism, (FwPart){ FW_PART_SPRING, 1 });
+  g_assert_true (g_str_has_suffix (right, ".right") && g_str_has_suffix (left, ".left"));
+  rig_free (&rig);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -352,5 +376,6 @@ main (int argc, char **argv)
   g_test_add_func ("/trouble/a short post leaves its guide", test_leaves_guide);
   g_test_add_func ("/trouble/the worst comes first and no more is written than there is room for",
                    test_order_and_room);
+  g_test_add_func ("/trouble/every part has its name", test_part_names);
   return g_test_run ();
 }

@@ -6,6 +6,7 @@
 #include "doc/choices.h"
 #include "doc/documenttree.h"
 #include "doc/fitweight.h"
+#include "doc/guided.h"
 #include "doc/log.h"
 #include "doc/makeedit.h"
 #include "doc/materials.h"
@@ -150,6 +151,35 @@ sets_the_title_or_not_at_all (void)
         break;
     }
   fw_document_free (doc);
+}
+
+/* A design from answers: whole, or none and a line that says so. */
+static void
+makes_a_design_or_says_why_not (void)
+{
+  static const long at[] = { 0, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144, 233 };
+  const FwGuide guide = { .span_mm = 600, .both_sides = FALSE, .panels_a_side = 1, .runs = FW_RUNS_ALONG, .ride = FW_RIDE_FIXED,
+                          .top_deg = 25, .bottom_deg = -25 };
+  int refused = 0;
+  for (gsize i = 0; i < G_N_ELEMENTS (at); i++)
+    {
+      char *text = NULL;
+      GError *error = NULL;
+      fail_at = at[i];
+      gboolean made = fw_guided_design (&guide, "Heron", &text, &error);
+      fail_at = -1;
+      if (made)
+        fw_document_free (test_open (text));
+      else
+        {
+          refused++;
+          g_assert_true (text == NULL && error != NULL && error->domain == FW_DOC_ERROR);
+          g_assert_null (strchr (error->message, '\n'));
+        }
+      g_clear_error (&error);
+      g_free (text);
+    }
+  g_test_message ("%d refused", refused);
 }
 
 /* ---- Every other edit ---- */
@@ -409,6 +439,7 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/memory/changes-whole-or-not-at-all", changes_whole_or_not_at_all);
   g_test_add_func ("/doc/memory/undoes-whole-or-not-at-all", undoes_whole_or_not_at_all);
   g_test_add_func ("/doc/memory/sets-the-title-or-not-at-all", sets_the_title_or_not_at_all);
+  g_test_add_func ("/doc/memory/makes a design from answers, or says why not", makes_a_design_or_says_why_not);
   for (int i = 0; i < (int)G_N_ELEMENTS (edits); i++)
     {
       char *path = g_strconcat ("/doc/memory/does whole or not at all: ", edits[i].name, NULL);
