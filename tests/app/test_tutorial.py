@@ -164,12 +164,17 @@ class Walk:
     def wish(self, value):
         """Through the form as it opens: the top of the first panel, exactly. By keyboard."""
         self.on_page(value)
-        self.find("Add a wish")
-        time.sleep(0.3)
-        self.program.key("space")
+        self.click(self.find("Add a wish", "push button"))
         self.find("Value", "text")
         time.sleep(0.5)
-        self.program.key("Tab", "Tab", "Tab")
+
+        def has_the_keyboard():
+            if self.find("Value", "text").focused:
+                return True
+            self.program.key("Tab")
+            time.sleep(0.1)
+            return False
+        wait_until(has_the_keyboard, "Tab does not lead to the value")
         self.program.type(value)
         self.program.key("Return")
         self.find("top of arm " + value)
@@ -278,6 +283,8 @@ def what_was_said_on_the_way_is_no_complaint():
 def main():
     with open(PAGE, encoding="utf-8") as file:
         steps = steps_of(file.read())
+    if not steps or not os.access(PROGRAM, os.X_OK):
+        sys.exit("There is no step on the page, or no program to take it in.")
     return run([step_test(*step) for step in steps] + [what_was_said_on_the_way_is_no_complaint])
 
 

@@ -12,6 +12,8 @@ gi.require_version("Atspi", "2.0")
 from gi.repository import Atspi, Gio, GLib  # noqa: E402
 
 IFACE = "org.a11y.atspi."
+# What is in them is known by their own name.
+LEAVES = {int(role) for role in (Atspi.Role.LABEL, Atspi.Role.TEXT, Atspi.Role.SLIDER, Atspi.Role.SCROLL_BAR)}
 ROOT = "/org/a11y/atspi/accessible/root"
 
 
@@ -28,10 +30,12 @@ class Node:
         return bool(self.states >> int(state) & 1)
 
     sensitive = property(lambda self: self.has(Atspi.StateType.SENSITIVE))
+    focused = property(lambda self: self.has(Atspi.StateType.FOCUSED))
 
 
 class Tree:
     def __init__(self, pid):
+        self.items = {}
         session = Gio.bus_get_sync(Gio.BusType.SESSION)
         address = session.call_sync("org.a11y.Bus", "/org/a11y/bus", "org.a11y.Bus", "GetAddress", None, None, 0, -1, None)
         flags = Gio.DBusConnectionFlags.AUTHENTICATION_CLIENT | Gio.DBusConnectionFlags.MESSAGE_BUS_CONNECTION
@@ -76,7 +80,7 @@ class Tree:
         only of nodes that were asked for."""
         level, seen = [ROOT], []
         while level:
-            level = self._children(level)
+            level = self._children([path for path in level if path not in self.items or self.items[path][7] not in LEAVES])
             seen += level
         self.items = {item[0][1]: item for item in self._call("/org/a11y/atspi/cache", IFACE + "Cache", "GetItems")[0]}
         return [Node(self.items[path]) for path in seen if path in self.items]

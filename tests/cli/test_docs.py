@@ -17,6 +17,7 @@ LEARNING = ["docs/guide.md", "docs/tutorial.md", "docs/using.md", "docs/troubles
 BUILD = os.path.realpath(os.path.join(os.path.dirname(PROGRAM), "..", ".."))
 # Keys that stand in one place of the source and not in its table of shortcuts.
 OTHER_KEYS = {"ctrl+enter": ("src/app/lognote.c", "GDK_KEY_Return")}
+KEYS_OF_THE_TOOLKIT = {"f6", "f8", "shift+f10"}  # from pane to pane, the line between them, the menu of what is picked
 
 
 def text_of(page):
@@ -106,7 +107,7 @@ def every_key_told_is_one(tap):
             name = "+".join(sorted(name.split("+")[:-1]) + [last.lower()]) if last != "+" else "control++"
             name = name.replace("control", "ctrl")
             alike = {"+".join(sorted(k[:-len(k.split("+")[-1]) or None].strip("+").split("+")) + [k.split("+")[-1]]) for k in known}
-            if name in known or name in alike:
+            if name in known or name in alike or name in KEYS_OF_THE_TOOLKIT:
                 continue
             if name in OTHER_KEYS and OTHER_KEYS[name][1] in text_of(OTHER_KEYS[name][0]):
                 continue
@@ -207,7 +208,7 @@ def holds_in_order(printed, shown):
 
 
 def every_call_shown_runs_and_prints_what_is_shown(tap):
-    wrong, n, compared = [], 0, 0
+    wrong, n, compared, made = [], 0, 0, set()
     for page in PAGES:
         calls = calls_of(page)
         if not calls:
@@ -219,6 +220,9 @@ def every_call_shown_runs_and_prints_what_is_shown(tap):
             environment = dict(os.environ, PATH=os.path.join(desk, "bin") + ":" + os.environ["PATH"], LC_ALL="C.UTF-8", LANGUAGE="")
             for call, shown in calls:
                 n += 1
+                if call in made and not shown and " -o " not in call:
+                    continue  # it ran on another page
+                made.add(call)
                 done = subprocess.run(["bash", "-o", "pipefail", "-c", call], cwd=desk, env=environment, capture_output=True, text=True,
                                       check=False, timeout=120)
                 if done.returncode not in (0, 1) or done.stderr and not done.stdout:
