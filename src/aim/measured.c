@@ -6,6 +6,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/document.h"
+#include "doc/fill.h"
 
 static const char *const endings[] = {
   [FW_MEASURED_H] = "body.h_mm", [FW_MEASURED_Z] = "body.z_mm", [FW_MEASURED_TILT] = "body.tilt_deg",
@@ -99,7 +100,8 @@ fail (GError **error, const char *name, int line, const char *format, ...)
 {
   va_list args;
   va_start (args, format);
-  g_autofree char *what = g_strdup_vprintf (format, args);
+  g_autofree char *said = g_strdup_vprintf (format, args);
+  g_autofree char *what = fw_one_line (said);
   va_end (args);
   /* Translators: a file, a line in it, and what was expected there. */
   g_set_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, _ ("%s: line %d: %s"), name, line, what);

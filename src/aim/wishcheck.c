@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "aim/wish.h"
+#include "doc/fill.h"
 
 typedef struct
 {
@@ -21,7 +22,8 @@ fail (const Check *c, const char *format, ...)
 {
   va_list args;
   va_start (args, format);
-  g_autofree char *line = g_strdup_vprintf (format, args);
+  g_autofree char *said = g_strdup_vprintf (format, args);
+  g_autofree char *line = fw_one_line (said);
   va_end (args);
   g_set_error_literal (c->error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID, line);
   return FALSE;

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "doc/fill.h"
 #include "doc/words.h"
 
 #define MOST_INPUT (64u << 20) /* bytes of standard input: far beyond any design */
@@ -15,9 +16,9 @@ fw_cli_refuse (const char *format, ...)
 {
   va_list args;
   va_start (args, format);
-  g_autofree char *line = g_strdup_vprintf (format, args);
+  g_autofree char *said = g_strdup_vprintf (format, args);
+  g_autofree char *line = fw_one_line (said);
   va_end (args);
-  g_strdelimit (line, "\r\n", ' ');
   g_printerr ("flapwright-cli: %s\n", line);
   return FW_EXIT_REFUSED;
 }

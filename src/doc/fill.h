@@ -1,5 +1,5 @@
 /* Sentences with a gap for one word, where the sentence comes from a table and so cannot be checked
- * as a printf format. Internal to this layer. */
+ * as a printf format; and what people typed, made fit to be said again. */
 #pragma once
 
 #include <glib.h>
@@ -8,5 +8,9 @@ G_BEGIN_DECLS
 
 /* The sentence with its one "%s", if any, replaced. */
 char *fw_fill (const char *sentence, const char *word);
+
+/* The text as one line of valid UTF-8: control characters and line ends become blanks. What a message quotes
+ * may come from anywhere, and a terminal obeys control characters. Free with g_free. */
+char *fw_one_line (const char *text);
 
 G_END_DECLS
