@@ -236,10 +236,18 @@ fw_demo_list_class_init (FwDemoListClass *class)
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);
 }
 
+/* A flow box of GTK 4.8 that has no size yet divides by its 0 cards a line when a key moves among them. */
+static gboolean
+on_early_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, gpointer cards)
+{
+  return gtk_widget_get_width (cards) > 0 ? GDK_EVENT_PROPAGATE : GDK_EVENT_STOP;
+}
+
 static void
 fw_demo_list_init (FwDemoList *self)
 {
   GtkWidget *scroll = gtk_scrolled_window_new ();
+  GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->cancel = g_cancellable_new ();
   self->cards = gtk_flow_box_new ();
@@ -251,6 +259,9 @@ fw_demo_list_init (FwDemoList *self)
   gtk_widget_add_css_class (self->cards, "fw-cards");
   fw_widget_describe (self->cards, _("Demos"), NULL);
   g_signal_connect_swapped (self->cards, "child-activated", G_CALLBACK (on_activated), self);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (on_early_key), self->cards);
+  gtk_widget_add_controller (self->cards, keys);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   fw_widget_describe (scroll, _("Demos"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->cards);

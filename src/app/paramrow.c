@@ -396,8 +396,9 @@ row_menu (FwParamRow *self)
 static void
 row_open_menu (FwParamRow *self, double x, double y)
 {
-  if (self->menu != NULL)
+  if (self->menu != NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
     return;
+  fw_widget_keep_in_window (GTK_WIDGET (self), &x, &y);
   self->menu = gtk_popover_new ();
   gtk_widget_add_css_class (self->menu, "menu");
   gtk_popover_set_child (GTK_POPOVER (self->menu), row_menu (self));

@@ -201,3 +201,16 @@ fw_widget_describe (GtkWidget *widget, const char *label, const char *descriptio
   fw_widget_describe (gtk_widget_get_first_child (widget), label, NULL); /* its button takes the focus */
   fw_drop_down_tell (widget);
 }
+
+void
+fw_widget_keep_in_window (GtkWidget *widget, double *x, double *y)
+{
+  GtkWidget *window = GTK_WIDGET (gtk_widget_get_root (widget));
+  graphene_point_t at;
+
+  if (window == NULL
+      || !gtk_widget_compute_point (widget, window, &GRAPHENE_POINT_INIT ((float) *x, (float) *y), &at))
+    return;
+  *x += CLAMP (at.x, 0, (float) gtk_widget_get_width (window)) - at.x;
+  *y += CLAMP (at.y, 0, (float) gtk_widget_get_height (window)) - at.y;
+}

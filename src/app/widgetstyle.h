@@ -14,6 +14,10 @@ GtkWidget *fw_note_label (const char *text);
 /* Unparents all children. */
 void fw_widget_drop_children (GtkWidget *widget);
 
+/* Moves a point of the widget into its window, if it lies outside: what has the keys may have been scrolled from
+ * sight, and a popover that points beyond all monitors cannot be placed. */
+void fw_widget_keep_in_window (GtkWidget *widget, double *x, double *y);
+
 /* Name and description for assistive technology; NULL leaves one as it is. */
 void fw_widget_describe (GtkWidget *widget, const char *label, const char *description);
 
