@@ -16,7 +16,7 @@ find "$build" -name '*.gcda' -delete
 meson test -C "$build" --no-rebuild --print-errorlogs $(printf -- '--no-suite %s ' $suites) >"$build/coverage.log" 2>&1 ||
   { grep -E 'FAIL|TIMEOUT|ERROR' "$build/coverage.log"; failed=1; }
 
-gcovr -r . --object-directory "$build" --filter src/core --filter src/doc --exclude-unreachable-branches \
+gcovr -r . --object-directory "$build" --filter src/core --filter src/doc --exclude-unreachable-branches --exclude-throw-branches \
   --exclude-branches-by-pattern '^ *(assert|cJSON_ArrayForEach) \(' --json "$build/coverage.json" "$build/src"
 [ -z "${FW_COVERAGE_DETAILS:-}" ] ||
   gcovr -r . -a "$build/coverage.json" --html-details "$FW_COVERAGE_DETAILS/index.html"

@@ -1,6 +1,8 @@
 /* Absurd but finite numbers: nothing crashes, nothing hangs, and no number is lost without a
  * closure that says why. */
 
+#include <string.h>
+
 #include "build_design.h"
 #include "core/trouble.h"
 #include "near.h"
@@ -375,6 +377,63 @@ test_params_that_move (void)
       }
 }
 
+/* A design with every kind of number: each can be set and read, nothing else changes with it, its own value lies in
+ * its range and its range within its limits. */
+static void
+test_every_kind_of_number (void)
+{
+  bool seen[FW_N_PARAM_KINDS] = { false };
+  for (int ride = 0; ride < 4; ride++)
+    {
+      FwDesign *d = build_heron ();
+      if (ride == FW_RIDE_FIXED)
+        build_fixed (d, 0, 0, 420, 3);
+      if (ride == FW_RIDE_RAIL)
+        build_rail (d, 0, 420, 5);
+      if (ride == FW_RIDE_ROCKER)
+        build_rocker (d, 0, 420, 220, 300, 225, 300);
+      build_spring (d, FW_SIDE_BOTH, from_base (60, 0, 0), from_panel (0, 100, 0, 0), 0.1, 200, false);
+      build_weight (d, 100, 30, 180, 20);
+      build_mass (d, 0, 150, 90, 5, 0);
+      build_stops (d, 0, -60, 60);
+      d->drive.motor = true;
+      d->drive.margin = 2;
+      d->body.lumps = calloc (1, sizeof *d->body.lumps);
+      d->body.lumps[0] = (FwLump){ strdup ("lead"), 40, { 1, 2, 3 } };
+      d->body.n_lumps = 1;
+      d->base.bearings_mm = calloc (2, sizeof (double));
+      d->base.bearings_mm[1] = 100;
+      d->base.n_bearings = 2;
+      d->base.plate_mm[0] = d->base.plate_mm[1] = 300;
+      d->base.plate_mm[2] = 18;
+      FwParam list[256];
+      int n = fw_design_params (d, list, 256);
+      g_assert_cmpint (n, <=, 256);
+      for (int i = 0; i < n; i++)
+        {
+          double was = fw_param_get (d, list[i]), lower, upper, from, to, others[256];
+          seen[list[i].kind] = true;
+          fw_param_limits (d, list[i], &lower, &upper);
+          fw_param_range (d, list[i], &from, &to);
+          g_assert_true (lower <= was && was <= upper);
+          g_assert_true (lower <= from && from < to && to <= upper && from <= was && was <= to);
+          for (int k = 0; k < n; k++)
+            others[k] = fw_param_get (d, list[k]);
+          double new = was == to ? from : to;
+          fw_param_set (d, list[i], new);
+          g_assert_cmpfloat (fw_param_get (d, list[i]), ==, new);
+          for (int k = 0; k < n; k++)
+            g_assert_true (k == i || fw_param_get (d, list[k]) == others[k]);
+          fw_param_set (d, list[i], was);
+          g_assert_true (fw_param_equal (list[i], list[i]) && (i == 0 || !fw_param_equal (list[i], list[i - 1])));
+          g_assert_cmpint (fw_param_unit (list[i]), <, FW_N_UNITS);
+        }
+      fw_design_free (d);
+    }
+  g_assert_true (seen[FW_PARAM_LUMP_MASS] && seen[FW_PARAM_LUMP_AT] && seen[FW_PARAM_MARGIN] && seen[FW_PARAM_SPRING_RATE]
+                 && seen[FW_PARAM_WEIGHT_PHASE] && seen[FW_PARAM_BEARING] && seen[FW_PARAM_BODY_LINK]);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -394,5 +453,6 @@ main (int argc, char **argv)
   g_test_add_func ("/hostile/every number lies within its limits and can be set", test_params);
   g_test_add_func ("/hostile/numbers that shape the motion are told from those that do not",
                    test_params_that_move);
+  g_test_add_func ("/hostile/every kind of number can be set alone and read again", test_every_kind_of_number);
   return g_test_run ();
 }

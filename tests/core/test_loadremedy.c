@@ -324,6 +324,44 @@ test_stops (void)
   fw_design_free (d);
 }
 
+static bool
+stop_at_once (void *data)
+{
+  ++*(int *)data;
+  return true;
+}
+
+/* Each search asks whether it is to stop before it tries anything, and then finds nothing. */
+static void
+test_stops_when_told (void)
+{
+  FwDesign *designs[] = { fast_neck (), knocking_heron (), swaying_post () };
+  for (int i = 0; i < 3; i++)
+    {
+      Look *l = look_at (designs[i], 360);
+      const FwTrouble *t = NULL;
+      for (int k = 0; k < l->list.n && t == NULL; k++)
+        if (l->room[k].kind == FW_LOAD_REVERSAL)
+          t = &l->room[k];
+      g_assert_nonnull (t);
+      FwRemedy list[4];
+      FwSpringFit spring;
+      FwCounterweight weight;
+      int asked = 0;
+      g_assert_cmpint (fw_load_remedies (designs[i], t, list, 4, stop_at_once, &asked), ==, 0);
+      g_assert_cmpint (asked, >, 0);
+      g_assert_false (fw_counterweight_for (designs[i], t, &weight, stop_at_once, &asked));
+      g_assert_false (fw_spring_fit_for (designs[i], t, &spring, stop_at_once, &asked));
+      /* Of another kind of trouble none is known. */
+      FwTrouble other = *t;
+      other.kind = FW_WEAK_PUSH;
+      g_assert_false (fw_counterweight_for (designs[i], &other, &weight, NULL, NULL));
+      g_assert_false (fw_spring_fit_for (designs[i], &other, &spring, NULL, NULL));
+      look_free (l);
+      fw_design_free (designs[i]);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -343,5 +381,6 @@ main (int argc, char **argv)
   g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does",
                    test_counterweight_fits);
   g_test_add_func ("/load remedies/a search stops when asked", test_stops);
+  g_test_add_func ("/load remedies/searches stop when told, and know their kind of trouble", test_stops_when_told);
   return g_test_run ();
 }
