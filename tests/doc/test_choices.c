@@ -35,7 +35,7 @@ choose (FwDocument *doc, FwHolder holder, const char *key, const char *id)
 static void
 every_option_is_taken_or_refused_whole (void)
 {
-  static const char *const files[] = { "all-extras", "two-wings", "rail", "rocker", "springs", "hanging-panel", "along",
+  static const char *const files[] = { "all-extras", "two-wings", "rail", "rocker", "springs", "drive-and-weights", "hanging-panel", "along",
                                        "no-throws-no-parts" };
   int taken = 0;
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)

@@ -156,7 +156,7 @@ every_value (gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  static const char *const names[] = { "all-extras", "build-and-stock", "springs", "print-all", "log",
+  static const char *const names[] = { "all-extras", "build-and-stock", "springs", "drive-and-weights", "print-all", "log",
                                        "measured",   "wishes",          "versions", "rocker",   "rail" };
   g_test_init (&argc, &argv, NULL);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)

@@ -154,7 +154,7 @@ every_fault_names_its_part (void)
 static void
 every_number_has_a_label_and_a_path_of_its_own (void)
 {
-  static const char *const files[] = { "springs", "all-extras", "build-and-stock", "rocker", "rail", "print-all", "from-body-and-panel" };
+  static const char *const files[] = { "springs", "all-extras", "drive-and-weights", "build-and-stock", "rocker", "rail", "print-all", "from-body-and-panel" };
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
       FwDocument *doc = test_open_valid (files[f]);
