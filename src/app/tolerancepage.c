@@ -62,8 +62,8 @@ page_say_odds (FwTolerancePage *self, const FwTolerance *t)
   if (t == NULL)
     {
       gtk_label_set_text (GTK_LABEL (self->odds), "–");
-      gtk_label_set_text (GTK_LABEL (self->odds_of), _ ("of all sets of pieces go round"));
       /* Translators: stands under a large percentage. */
+      gtk_label_set_text (GTK_LABEL (self->odds_of), _ ("of all sets of pieces go round"));
       gtk_label_set_text (GTK_LABEL (self->sure), "");
       gtk_label_set_text (GTK_LABEL (self->fine), "");
       return;
@@ -73,12 +73,12 @@ page_say_odds (FwTolerancePage *self, const FwTolerance *t)
   g_autofree char *odds = percent ((double) t->goes_round / t->runs, 1);
   g_autofree char *fine = percent ((double) t->fine / t->runs, 1);
   g_autofree char *a = percent (low, 2), *b = percent (high, 2);
-  g_autofree char *of = g_strdup_printf (ngettext ("of %d set of pieces goes round", "of %d sets of pieces go round", (gulong) t->runs),
   /* Translators: stands under a large percentage. */
+  g_autofree char *of = g_strdup_printf (ngettext ("of %d set of pieces goes round", "of %d sets of pieces go round", (gulong) t->runs),
                                          t->runs);
   g_autofree char *sure = g_strdup_printf (_ ("95 %% sure: %s to %s"), a, b);
-  g_autofree char *free_of = g_strdup_printf (_ ("%s go round free of trouble"), fine);
   /* Translators: %s is a percentage. */
+  g_autofree char *free_of = g_strdup_printf (_ ("%s go round free of trouble"), fine);
 
   gtk_label_set_text (GTK_LABEL (self->odds), odds);
   gtk_label_set_text (GTK_LABEL (self->odds_of), of);
@@ -488,10 +488,10 @@ static GtkWidget *
 page_controls (FwTolerancePage *self)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *of = gtk_label_new_with_mnemonic (_ ("S_ets"));
+  /* Translators: whole numbers, with the mark between thousands that your language uses. */
   const char *words[] = { _ ("1,000"), _ ("10,000"), _ ("100,000"), _ ("1,000,000"), NULL };
 
   self->sets = gtk_drop_down_new_from_strings (words);
-  /* Translators: whole numbers, with the mark between thousands that your language uses. */
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->sets), 1);
   gtk_label_set_mnemonic_widget (GTK_LABEL (of), self->sets);
   fw_widget_describe (self->sets, _ ("Sets of pieces to draw"), NULL);
