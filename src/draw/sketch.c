@@ -391,8 +391,9 @@ paint_arc (const FwSketch *s, cairo_t *cr, const Item *item)
 {
   FwVec2 c = g_array_index (s->points, FwVec2, item->first);
   double from = item->height, to = item->turn, sense = to > from ? 1 : -1, trim = HEAD * 0.7 / item->width * 180 / G_PI;
-  double a = (from + (item->heads == 2 ? sense * trim : 0) - 90) * G_PI / 180;
-  double b = (to - (item->heads > 0 ? sense * trim : 0) - 90) * G_PI / 180;
+  int heads = fabs (to - from) > item->heads * trim * 1.1 ? item->heads : 0; /* where there is room for them */
+  double a = (from + (heads == 2 ? sense * trim : 0) - 90) * G_PI / 180;
+  double b = (to - (heads > 0 ? sense * trim : 0) - 90) * G_PI / 180;
 
   cairo_new_sub_path (cr);
   if (sense > 0)
@@ -409,9 +410,9 @@ paint_arc (const FwSketch *s, cairo_t *cr, const Item *item)
     }
   cairo_stroke (cr);
   /* A head lies along the chord it covers, so that it does not stand off a small arc. */
-  if (item->heads > 0)
+  if (heads > 0)
     paint_head (cr, fw_sketch_at (c, item->width, to), (to + sense * (90 - trim * 0.7) - 90) * G_PI / 180);
-  if (item->heads == 2)
+  if (heads == 2)
     paint_head (cr, fw_sketch_at (c, item->width, from), (from - sense * (90 - trim * 0.7) - 90) * G_PI / 180);
 }
 

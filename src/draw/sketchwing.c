@@ -184,11 +184,12 @@ draw_push_at (FwSketch *s, const FwSketchWing *wing, FwSketchRole role)
   if (fabs (between) > 90) /* the smaller one, to the panel's other side */
     between -= copysign (180, between);
   arm = rod + between;
+  double radius = fabs (between) > 40 ? 24 : 38;
   draw_all (s, wing, &pose);
-  fw_sketch_wedge (s, role, pose.hold, 24, rod, arm);
-  fw_sketch_arc (s, role, pose.hold, 24, rod, arm, 2);
+  fw_sketch_wedge (s, role, pose.hold, radius, rod, arm);
+  fw_sketch_arc (s, role, pose.hold, radius, rod, arm, 2);
   g_autofree char *figure = g_strdup_printf ("%.0f°", pose.push_deg);
-  FwVec2 at = fw_sketch_at (pose.hold, 26, (rod + arm) / 2);
+  FwVec2 at = fw_sketch_at (pose.hold, radius + 3, (rod + arm) / 2);
   fw_sketch_text (s, role, at, at.x < pose.hold.x ? -1 : 1, 1, figure);
 }
 
