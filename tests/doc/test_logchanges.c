@@ -73,6 +73,8 @@ static const struct
   { "\"reach\":\"back\"", "\"reach\":\"side\"", "tail now reaches to the side.", NULL },
   { "\"span\":150", "\"span\":150,\"outline\":[[0,-30],[150,-20],[150,30]]", "The outline of outer is cut anew.",
     "outer no longer has an outline." },
+  { "\"title\":\"Heron\"", "\"title\":\"\"", "There is no longer a title.", "The title is now “Heron”." },
+  { "\"title\":\"Heron\",", "", "There is no longer a title.", "The title is now “Heron”." },
   { "\"name\":\"inrod\",\"side\":\"both\"", "\"name\":\"inrod\",\"side\":\"right\"", "inrod is now on the right only.", NULL },
   { "{\"throw\":\"in\"}", "{\"throw\":\"mid\"}", "inrod now starts from mid, before from in.",
     "inrod now starts from in, before from mid." },
