@@ -5,7 +5,7 @@
  *   dV/da_j = z . (e_j x S_j),   S_j = first moment about its hinge of it and what hangs on it,
  *   d2V/da_j da_k = z . (e_k x (e_j x S_j)),   k an ancestor of j or j itself.
  * V along one angle is A cos + B sin, so each angle's own best is a closed form; a group goes round
- * its members until none moves. Rates follow from the balance differentiated once and twice.
+ * its members until none moves, at a cost in proportion to their number. Rates follow from the balance differentiated once and twice.
  * Driven panels that hang on a hanging one are carried by their rods and not counted here. */
 #include "core/solve.h"
 
@@ -92,13 +92,21 @@ lowest (const FwMember *member, double a, double b, bool *on_stop)
   return at_min <= at_max ? min : max;
 }
 
-/* Puts one member where its own angle is best with all others as they are. Returns how far it moved
- * (as a chord on the unit circle). */
+/* The vector turned about the unit axis by the angle with that cosine and sine. */
+static FwVec3
+turned (FwVec3 v, FwVec3 axis, double cosine, double sine)
+{
+  FwVec3 out = fw_vec3_scale (v, cosine);
+  out = fw_vec3_along (out, sine, fw_vec3_cross (axis, v));
+  return fw_vec3_along (out, (1 - cosine) * fw_vec3_dot (axis, v), axis);
+}
+
+/* Puts one member where its own angle is best with all others as they are; load[0] is its S, and is turned
+ * with it. Frames stay as they are. Returns how far it moved (as a chord on the unit circle). */
 static double
 settle_one (const Group *g, int k)
 {
   FwMemberPose *m = at (g, k);
-  gather_loads (g, 0);
   FwVec3 s = m->load[0], e = m->axis;
   double along = fw_vec3_dot (e, s);
   double here = s.z - along * e.z, quarter = fw_vec3_cross (e, s).z; /* V at this angle, and 90 deg on */
@@ -109,8 +117,35 @@ settle_one (const Group *g, int k)
   double angle = lowest (member_at (g, k), a, b, &m->on_stop);
   double cosine = cos (angle), sine = sin (angle);
   double moved = hypot (cosine - m->cosine, sine - m->sine);
-  place (g, k, cosine, sine);
-  place_from (g, k + 1);
+  m->load[0] = turned (s, e, cosine * m->cosine + sine * m->sine, sine * m->cosine - cosine * m->sine);
+  m->cosine = cosine;
+  m->sine = sine;
+  return moved;
+}
+
+/* One round from the tips inwards. What hangs on a member has then been turned already, and the member's hinge has
+ * not moved yet, so first moments are passed on as they stand and the whole round is one walk. */
+static double
+sweep (const Group *g)
+{
+  double moved = 0;
+  for (int k = 0; k < g->n; k++)
+    {
+      at (g, k)->load_g = member_at (g, k)->mass_g;
+      at (g, k)->load[0] = fw_frame_turn (&at (g, k)->motion.at, member_at (g, k)->moment_gmm);
+    }
+  for (int k = g->n - 1; k >= 0; k--)
+    {
+      moved = fmax (moved, settle_one (g, k));
+      if (k == 0)
+        break;
+      const FwMemberPose *m = at (g, k);
+      FwMemberPose *parent = &g->pose->members[member_at (g, k)->parent];
+      FwVec3 arm = fw_vec3_sub (m->motion.at.origin, parent->motion.at.origin);
+      parent->load_g += m->load_g;
+      parent->load[0] = fw_vec3_along (fw_vec3_add (parent->load[0], m->load[0]), m->load_g, arm);
+    }
+  place_from (g, 0);
   return moved;
 }
 
@@ -125,33 +160,9 @@ settle (const Group *g)
       m->on_stop = false;
       place (g, k, cos (angle), sin (angle));
     }
-  for (int sweep = 0; sweep < SWEEPS; sweep++)
-    {
-      double moved = 0;
-      for (int k = g->n - 1; k >= 0; k--)
-        moved = fmax (moved, settle_one (g, k));
-      if (moved < STILL || g->n == 1)
-        break;
-    }
-}
-
-static bool
-carries (const Group *g, int ancestor, int k)
-{
-  int i = g->order[k];
-  while (i != g->order[ancestor] && i != g->order[0])
-    i = g->mech->members[i].parent;
-  return i == g->order[ancestor];
-}
-
-static double
-stiffness (const Group *g, int j, int k)
-{
-  if (carries (g, k, j))
-    return fw_vec3_cross (at (g, k)->axis, fw_vec3_cross (at (g, j)->axis, at (g, j)->load[0])).z;
-  if (carries (g, j, k))
-    return stiffness (g, k, j);
-  return 0;
+  for (int i = 0; i < SWEEPS; i++)
+    if (sweep (g) < STILL || g->n == 1)
+      break;
 }
 
 /* Derivative of the balance z . (e x S) with the member's own rates as they stand. */
@@ -186,6 +197,43 @@ move (const Group *g)
     }
 }
 
+/* One round over H x = -b from the tips inwards. With k an ancestor of j, H_jk = z . (e_k x (e_j x S_j)); so all
+ * ancestors together count as the sum of e_k x_k, and all that hangs on j as the sum of (e_k x S_k) x_k. They are
+ * kept in load[1] and load[2], which the right side is made of already. Returns how far it moved over the largest. */
+static double
+sweep_rates (const Group *g, int order)
+{
+  double moved = 0, largest = 0;
+  for (int k = 0; k < g->n; k++)
+    {
+      const FwMemberPose *parent = k == 0 ? NULL : &g->pose->members[member_at (g, k)->parent];
+      FwVec3 above = { 0, 0, 0 };
+      if (parent)
+        above = fw_vec3_along (parent->load[1], order == 1 ? parent->rate : parent->rate2, parent->axis);
+      at (g, k)->load[1] = above;
+      at (g, k)->load[2] = (FwVec3) { 0, 0, 0 };
+    }
+  for (int k = g->n - 1; k >= 0; k--)
+    {
+      FwMemberPose *m = at (g, k);
+      FwVec3 s = m->load[0], turn = fw_vec3_cross (m->axis, s);
+      double own = fw_vec3_cross (m->axis, turn).z, *rate = rate_of (g, k, order);
+      if (!m->on_stop && own > 1e-12 * (fabs (s.x) + fabs (s.y) + fabs (s.z)))
+        {
+          double others = fw_vec3_cross (m->load[1], turn).z + fw_vec3_cross (m->axis, m->load[2]).z;
+          double value = (m->gap_sine - others) / own;
+          moved = fmax (moved, fabs (value - *rate));
+          largest = fmax (largest, fabs (value));
+          *rate = value;
+        }
+      if (k == 0)
+        break;
+      FwMemberPose *parent = &g->pose->members[member_at (g, k)->parent];
+      parent->load[2] = fw_vec3_along (fw_vec3_add (parent->load[2], m->load[2]), *rate, turn);
+    }
+  return largest > 0 ? moved / largest : 0;
+}
+
 /* H x = -b for the rates of one order, by the method of Gauss and Seidel: H is the Hessian at a
  * minimum, so it converges. Members on a stop, or without weight to turn them, do not move. The
  * right side is parked in gap_sine, which a hanging member does not use. */
@@ -196,27 +244,9 @@ solve_rates (const Group *g, int order)
   gather_loads (g, order);
   for (int k = 0; k < g->n; k++)
     at (g, k)->gap_sine = -unbalance (g, k, order);
-  for (int sweep = 0; sweep < SWEEPS; sweep++)
-    {
-      double moved = 0, largest = 0;
-      for (int j = 0; j < g->n; j++)
-        {
-          double own = stiffness (g, j, j);
-          FwVec3 s = at (g, j)->load[0];
-          if (at (g, j)->on_stop || !(own > 1e-12 * (fabs (s.x) + fabs (s.y) + fabs (s.z))))
-            continue;
-          double sum = at (g, j)->gap_sine;
-          for (int k = 0; k < g->n; k++)
-            if (k != j)
-              sum -= stiffness (g, j, k) * *rate_of (g, k, order);
-          double value = sum / own, *rate = rate_of (g, j, order);
-          moved = fmax (moved, fabs (value - *rate));
-          largest = fmax (largest, fabs (value));
-          *rate = value;
-        }
-      if (moved <= STILL * largest || g->n == 1)
-        break;
-    }
+  for (int i = 0; i < SWEEPS; i++)
+    if (sweep_rates (g, order) <= STILL || g->n == 1)
+      break;
   for (int k = 0; k < g->n; k++)
     at (g, k)->gap_sine = 0;
 }
