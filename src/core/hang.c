@@ -5,7 +5,8 @@
  *   dV/da_j = z . (e_j x S_j),   S_j = first moment about its hinge of it and what hangs on it,
  *   d2V/da_j da_k = z . (e_k x (e_j x S_j)),   k an ancestor of j or j itself.
  * V along one angle is A cos + B sin, so each angle's own best is a closed form; a group goes round
- * its members until none moves, at a cost in proportion to their number. Rates follow from the balance differentiated once and twice.
+ * its members until none moves, at a cost in proportion to their number. Rates follow from the balance
+ * differentiated once and twice.
  * Driven panels that hang on a hanging one are carried by their rods and not counted here. */
 #include "core/solve.h"
 

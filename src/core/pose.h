@@ -28,7 +28,8 @@ typedef struct
   FwClosure closure;
   bool on_stop;     /* hanging, and resting on a stop */
   double load_g;    /* hanging: mass of it and of what hangs on it */
-  FwVec3 load[3];   /* hanging: their first moment about its hinge, world axes, g mm; and its derivatives, or room for sums */
+  FwVec3 load[3];   /* hanging: their first moment about its hinge, world axes, g mm; and its derivatives,
+                     * or room for sums */
 } FwMemberPose;
 
 typedef struct
