@@ -3,7 +3,7 @@
 run_packages="gcc meson ninja-build pkg-config gettext libgtk-4-dev libcjson-dev libglib2.0-bin liblapacke-dev libsundials-dev
   libnlopt-dev libcminpack-dev libzip-dev libcgif-dev libgdk-pixbuf-2.0-dev
   adwaita-icon-theme fonts-dejavu-core fontconfig"
-test_packages="$run_packages libgsl-dev xvfb xauth dbus dbus-x11 at-spi2-core xdotool imagemagick pngcheck
+test_packages="$run_packages libgsl-dev xvfb xauth dbus dbus-x11 at-spi2-core xdotool x11-utils imagemagick pngcheck
   python3 python3-gi gir1.2-atspi-2.0 libgl1-mesa-dri poppler-utils valgrind desktop-file-utils clang-14
   libclang-rt-14-dev procps g++ libsimbody-dev admesh qpdf librsvg2-bin libxml2-utils unzip
   appstream shared-mime-info mandoc groff zsh fish python3-yaml i18nspector locales"

@@ -248,6 +248,7 @@ fw_peak_table_new (FwSession *session)
   gtk_box_append (GTK_BOX (column), self->empty);
   gtk_box_append (GTK_BOX (column), self->list);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  fw_widget_describe (scroller, _ ("Loads"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);
   gtk_widget_set_parent (scroller, GTK_WIDGET (self));
   g_signal_connect_object (session, "design-changed", G_CALLBACK (table_changed), self, G_CONNECT_SWAPPED);
