@@ -355,6 +355,8 @@ test_stops_when_told (void)
       /* Of another kind of trouble none is known. */
       FwTrouble other = *t;
       other.kind = FW_WEAK_PUSH;
+      g_assert_cmpint (fw_load_remedies (designs[i], &other, list, 4, NULL, NULL), ==, 0);
+      g_assert_cmpint (fw_load_remedies (designs[i], t, list, 1, NULL, NULL), <=, 1); /* no more than there is room for */
       g_assert_false (fw_counterweight_for (designs[i], &other, &weight, NULL, NULL));
       g_assert_false (fw_spring_fit_for (designs[i], &other, &spring, NULL, NULL));
       look_free (l);

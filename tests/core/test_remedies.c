@@ -202,6 +202,35 @@ test_crank_on_base (void)
   check_mended (d, FW_HITS);
 }
 
+/* Lists that are shorter than what is found hold the best of it, or nothing. */
+static void
+test_little_room (void)
+{
+  FwDesign *d = four_bar (40, 60, 70, 100, 0);
+  Look *l = look_at (d, 360);
+  FwRemedy all[8], one[1];
+  int n = fw_remedies (d, &l->list.items[0], all, 8, NULL, NULL);
+  g_assert_cmpint (n, >, 1);
+  g_assert_cmpint (fw_remedies (d, &l->list.items[0], one, 1, NULL, NULL), ==, 1);
+  g_assert_true (fw_param_equal (one[0].param, all[0].param));
+  assert_near (one[0].to, all[0].to, 0);
+  FwBand bands[8], first[1];
+  FwParam rod = { FW_PARAM_ROD_LENGTH, 0, 0 };
+  n = fw_bands (d, rod, 50, 150, bands, 8, NULL, NULL);
+  g_assert_cmpint (n, >, 1);
+  g_assert_cmpint (fw_bands (d, rod, 50, 150, first, 1, NULL, NULL), ==, 1);
+  assert_near (first[0].from, bands[0].from, 0);
+  FwTurn *turn = fw_turn_new (l->mechanism, 72);
+  fw_turn_solve (turn, l->mechanism);
+  FwInterval gaps[4];
+  n = fw_turn_gaps (turn, l->mechanism, 0, gaps, 4);
+  g_assert_cmpint (n, >, 0);
+  g_assert_cmpint (fw_turn_gaps (turn, l->mechanism, 0, gaps, 0), ==, 0);
+  free (turn);
+  look_free (l);
+  fw_design_free (d);
+}
+
 /* A body that cannot be assembled all the turn: its own lengths mend it. */
 static void
 test_body_open (void)
@@ -373,6 +402,7 @@ main (int argc, char **argv)
   g_test_add_func ("/remedies/a weak push is mended", test_weak_push);
   g_test_add_func ("/remedies/a rod that leans too far is mended", test_lean);
   g_test_add_func ("/remedies/a crank that hits its base is mended", test_crank_on_base);
+  g_test_add_func ("/remedies/short lists hold the best", test_little_room);
   g_test_add_func ("/remedies/a body that cannot be assembled is mended by its own lengths", test_body_open);
   g_test_add_func ("/remedies/every remedy of random designs holds over a finer turn", test_random);
   g_test_add_func ("/remedies/searches stop when told", test_stops_when_told);
