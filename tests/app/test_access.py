@@ -52,9 +52,6 @@ class Opened:
             raise Failed("the program complained: " + "; ".join(complaints))
 
 
-# ---- Reading ----
-
-
 def read(what, otherwise=None):
     """What a node says, or `otherwise` if it went meanwhile."""
     try:
@@ -116,9 +113,6 @@ def remedy_of(program):
                                     if role_of(n) == "push button"
                                     and read(n.get_description, "").startswith("Tried over the whole turn")), None),
                       "no remedy appears", 20)
-
-
-# ---- By keyboard alone ----
 
 
 def find_number(program, name):
@@ -424,8 +418,6 @@ def the_whole_job_can_be_done_through_the_accessibility_tree_alone():
         wait_until(lambda: "log" in design(program), "the log is not saved")
 
 
-# ---- Names and units ----
-
 UNITS = re.compile(r", (mm|in|cm|m|degrees|°|turns per minute|turns/min|g|kg|%|px|N|N/mm|N m|MPa|GPa|s|Hz|m/s|"
                    r"kg m2|g/cm3|a metre|a sheet)|[(]0: |degrees$|, .*px")
 COUNTS = ("Panels a side", "Frames", "Page in sight", "Times the design's speed", "Strength")
@@ -497,9 +489,6 @@ def all_that_takes_the_keyboard_has_a_name_and_every_number_its_unit():
         check(not found, "\n".join(sorted(set(found))))
 
 
-# ---- Keys ----
-
-
 def keys_in(words):
     """Sets of modifiers and key, from "Ctrl+Shift+S, Alt+1"."""
     return {frozenset(key.strip().replace("Page ", "Page_").split("+")) if not key.strip().endswith("++")
@@ -518,9 +507,6 @@ def the_guide_tells_of_every_key_that_the_program_lists():
         check(len(listed) > 50, f"the window lists {listed}")
         missing = [key for key in listed if not keys_in(key.replace("Page Up", "Page_Up")) <= told]
         check(not missing, f"the guide does not tell of {missing}")
-
-
-# ---- What the desktop asks for ----
 
 
 def large_words():
