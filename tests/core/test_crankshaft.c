@@ -85,6 +85,30 @@ test_no_throws (void)
   fw_design_free (d);
 }
 
+/* More throws and bearings than anyone makes: the line is still sorted, and ends beyond its pins. */
+static void
+test_more_than_fit (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  for (int i = 0; i < 300; i++)
+    {
+      char name[16];
+      g_snprintf (name, sizeof name, "t%d", i);
+      build_throw (d, name, 10, 15 * i, 60 * (i % 2 ? -i : i));
+    }
+  d->base.bearings_mm = calloc (70, sizeof (double));
+  d->base.n_bearings = 70;
+  for (int i = 0; i < 70; i++)
+    d->base.bearings_mm[i] = 7 * i;
+  FwVec3 p[1100];
+  int n = fw_crank_line (d, p, 1100);
+  g_assert_cmpint (n, >, 256 * 3);
+  g_assert_cmpint (n, <=, 2 + 256 * 4);
+  for (int i = 1; i < n; i++)
+    g_assert_cmpfloat (p[i].x, >=, p[i - 1].x - 1e-9);
+  fw_design_free (d);
+}
+
 /* Forward moves the top toward +h, and a pin drawn and turned stands where the pose has it. */
 static void
 test_turned (void)
@@ -281,6 +305,7 @@ main (int argc, char **argv)
   g_test_add_func ("/crankshaft/a throw is a step out to its pin and back", test_one_throw);
   g_test_add_func ("/crankshaft/throws are sorted, and those that touch are joined directly", test_order_of_throws);
   g_test_add_func ("/crankshaft/no throws, no line", test_no_throws);
+  g_test_add_func ("/crankshaft/more throws than fit leave a line that is sorted", test_more_than_fit);
   g_test_add_func ("/crankshaft/its pin turns as the pose turns", test_turned);
   g_test_add_func ("/crankshaft/tubes weigh what their makers print", test_tubes);
   g_test_add_func ("/crankshaft/wire is bent, thicker is bolted, and tube is bent more gently", test_making_defaults);

@@ -358,7 +358,7 @@ static const struct
   { "renaming a part", rename_part, FW_N_PLACES },
   { "a choice of a panel", choose_of_panel, 6 },
   { "a choice of crank, body, base or drive", choose_of_one, 12 },
-  { "the log", edit_log, 7 },
+  { "the log", edit_log, 6 },
   { "versions", edit_versions, 4 },
   { "making and stock", edit_making, 6 },
   { "things fitted, measured and spread", fit_things, 6 },

@@ -47,11 +47,11 @@ every_kind_of_trouble_is_a_whole_sentence (void)
       /* A rod that pushes, holds or bends is said with its panel: by either of them, and by nothing else. */
       gboolean pair = kind != FW_HITS && kind != FW_SNAP && kind < FW_LOAD_REVERSAL;
       for (gsize p = 0; p < (pair ? 2 : G_N_ELEMENTS (parts)); p++)
-        for (int form = 0; form < 16; form++)
+        for (int form = 0; form < 96; form++)
           {
             FwTrouble t = { .kind = (FwTroubleKind)kind, .part = parts[p], .severity = form & 1 ? FW_WARNING : FW_REMARK,
-                            .value = form & 2 ? -3 : 3, .limit = form & 2 ? 2 : 5, .unit = FW_UNIT_MM, .second = form & 4,
-                            .has_other = form & 8, .other = p == 0 ? body : ground, .from = 0.5, .to = 1, .worst = 0.7 };
+                            .value = form & 2 ? -3 : 3, .limit = form & 16 ? 2 : 5, .unit = FW_UNIT_MM, .second = form & 4,
+                            .has_other = form & 8, .other = form < 32 ? body : form < 64 ? plate : ground, .from = form & 8 ? -0.5 : 0.5, .to = 1, .worst = 0.7 };
             g_hash_table_add (forms, say (m, t));
           }
       g_assert_cmpuint (g_hash_table_size (forms), >, 1);
