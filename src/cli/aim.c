@@ -12,7 +12,8 @@
 typedef struct
 {
   char **wishes, **free;
-  char *output, *format;
+  char *output, *format, *unit;
+  FwLengths lengths;
   gint64 seed, runs, answers;
   double seconds;
 } Call;
@@ -141,7 +142,8 @@ as_json (const FwAimed *aimed, const FwDesign *design, const FwWishes *wishes)
 }
 
 static void
-say_answer (GString *out, const FwAimed *aimed, int index, const FwDesign *design, const FwWishes *wishes)
+say_answer (GString *out, const FwAimed *aimed, int index, const FwDesign *design, const FwWishes *wishes,
+            FwLengths lengths)
 {
   const FwAnswer *a = &aimed->answers[index];
   g_string_append_printf (out, index == 0 ? _ ("Answer %d, written:\n") : _ ("Answer %d, unlike those above:\n"), index + 1);
@@ -150,17 +152,17 @@ say_answer (GString *out, const FwAimed *aimed, int index, const FwDesign *desig
       FwParam param;
       fw_param_from_path (design, wishes->free[i].number, &param);
       g_autofree char *label = fw_param_label (design, param);
-      g_autofree char *from = fw_units_format (fw_param_get (design, param), fw_param_unit (param), FW_LENGTHS_MM, 2);
-      g_autofree char *to = fw_units_format (a->values[i], fw_param_unit (param), FW_LENGTHS_MM, 2);
+      g_autofree char *from = fw_units_format (fw_param_get (design, param), fw_param_unit (param), lengths, 2);
+      g_autofree char *to = fw_units_format (a->values[i], fw_param_unit (param), lengths, 2);
       g_string_append_printf (out, _ ("  %s: %s, was %s\n"), label, to, from);
     }
   for (int i = 0; i < aimed->n_wishes; i++)
     {
-      g_autofree char *asked = fw_wish_words (&wishes->list[i], FW_LENGTHS_MM);
-      g_autofree char *got = fw_wish_value_words (&wishes->list[i], a->got[i].got, FW_LENGTHS_MM);
+      g_autofree char *asked = fw_wish_words (&wishes->list[i], lengths);
+      g_autofree char *got = fw_wish_value_words (&wishes->list[i], a->got[i].got, lengths);
       g_string_append_printf (out, a->got[i].met ? _ ("  met: %s (%s)\n") : _ ("  missed: %s (%s)\n"), asked, got);
     }
-  g_autofree char *push = fw_units_format (a->least_push_deg, FW_UNIT_DEG, FW_LENGTHS_MM, 1);
+  g_autofree char *push = fw_units_format (a->least_push_deg, FW_UNIT_DEG, lengths, 1);
   if (!a->goes_round)
     g_string_append (out, _ ("  it does not go all the way round\n"));
   else
@@ -170,12 +172,12 @@ say_answer (GString *out, const FwAimed *aimed, int index, const FwDesign *desig
 }
 
 static char *
-as_text (const FwAimed *aimed, const FwDesign *design, const FwWishes *wishes)
+as_text (const FwAimed *aimed, const FwDesign *design, const FwWishes *wishes, FwLengths lengths)
 {
   GString *out = g_string_new (NULL);
-  g_autofree char *sentence = fw_aimed_words (aimed, design, wishes, FW_LENGTHS_MM);
+  g_autofree char *sentence = fw_aimed_words (aimed, design, wishes, lengths);
   for (int i = 0; i < aimed->n_answers; i++)
-    say_answer (out, aimed, i, design, wishes);
+    say_answer (out, aimed, i, design, wishes, lengths);
   if (sentence != NULL)
     g_string_append_printf (out, "%s\n", sentence);
   g_autofree char *tried = g_strdup_printf ("%" G_GINT64_FORMAT, aimed->n_tried);
@@ -216,7 +218,7 @@ run (FwJob *job, const Call *c, const char *file, gboolean json)
   else
     {
       const FwDesign *design = fw_document_design (job->doc);
-      g_autofree char *text = json ? as_json (aimed, design, wishes) : as_text (aimed, design, wishes);
+      g_autofree char *text = json ? as_json (aimed, design, wishes) : as_text (aimed, design, wishes, c->lengths);
       status = write_design (job, aimed, wishes, c->output);
       if (status == FW_EXIT_FINE)
         status = fw_cli_print (text, aimed->answers[0].all_met ? FW_EXIT_FINE : FW_EXIT_TROUBLE);
@@ -239,6 +241,7 @@ fw_verb_aim (int argc, char **argv)
     { "time", 0, 0, G_OPTION_ARG_DOUBLE, &c.seconds, N_ ("Stop after so many seconds"), N_ ("SECONDS") },
     { "answers", 0, 0, G_OPTION_ARG_INT64, &c.answers, N_ ("How many unlike answers are wanted (3)"), N_ ("N") },
     { "format", 0, 0, G_OPTION_ARG_STRING, &c.format, N_ ("text or json"), N_ ("FORMAT") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &c.unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   int status;
@@ -251,7 +254,7 @@ fw_verb_aim (int argc, char **argv)
       status = FW_EXIT_REFUSED;
       if (c.output == NULL)
         fw_cli_refuse (_ ("aim: -o OUT.flap was expected: where to write the design"));
-      else if (check_call (&c, &json) && fw_job_open (&job, file, 72))
+      else if (fw_cli_lengths ("aim", c.unit, &c.lengths, &status) && check_call (&c, &json) && fw_job_open (&job, file, 72))
         {
           status = run (&job, &c, file, json);
           fw_job_close (&job);
@@ -261,5 +264,6 @@ fw_verb_aim (int argc, char **argv)
   g_strfreev (c.free);
   g_free (c.output);
   g_free (c.format);
+  g_free (c.unit);
   return status;
 }

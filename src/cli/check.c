@@ -253,7 +253,7 @@ say_mends (GString *out, const char *remedy)
 }
 
 static char *
-as_text (const FwJob *job, const Findings *f)
+as_text (const FwJob *job, const Findings *f, FwLengths lengths)
 {
   GString *out = g_string_new (NULL);
   if (f->list.n == 0)
@@ -262,20 +262,20 @@ as_text (const FwJob *job, const Findings *f)
     {
       if (said_of_twin (job, f, i))
         continue;
-      g_autofree char *message = fw_words_trouble (job->mech, &f->room[i], FW_LENGTHS_MM);
+      g_autofree char *message = fw_words_trouble (job->mech, &f->room[i], lengths);
       g_string_append_printf (out, "%s: %s%s\n", fw_trouble_name (f->room[i].kind), message,
                               has_twin_line (job, f, i) ? _ (" The other side does the same.") : "");
       for (int k = 0; k < f->n_remedies[i]; k++)
         {
-          g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], FW_LENGTHS_MM);
+          g_autofree char *remedy = fw_words_remedy (job->mech->design, &f->remedies[i][k], lengths);
           g_autofree char *swing = fw_cli_making_swing (job->mech, &f->room[i], &f->remedies[i][k]);
           say_mends (out, remedy);
           if (swing != NULL)
             g_string_append_printf (out, "      %s\n", swing);
         }
-      fw_cli_making_text (out, job->mech, &f->room[i]);
+      fw_cli_making_text (out, job->mech, &f->room[i], lengths);
       FwSpring spring;
-      g_autofree char *weight = f->has_weight[i] ? fw_words_counterweight (job->mech->design, &f->weights[i], FW_LENGTHS_MM) : NULL;
+      g_autofree char *weight = f->has_weight[i] ? fw_words_counterweight (job->mech->design, &f->weights[i], lengths) : NULL;
       g_autofree char *cord = spring_for (job, f, i, &spring) ? fw_words_spring (job->mech, &spring) : NULL;
       if (weight != NULL)
         say_mends (out, weight);
@@ -292,10 +292,12 @@ fw_verb_check (int argc, char **argv)
 {
   int status;
   gboolean reach = FALSE;
-  g_autofree char *format = NULL;
+  FwLengths lengths;
+  g_autofree char *format = NULL, *unit = NULL;
   const GOptionEntry entries[] = {
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default) or json"), N_ ("FORMAT") },
     { "reach", 0, 0, G_OPTION_ARG_NONE, &reach, N_ ("People can reach in: list the gaps that pinch too"), NULL },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (
@@ -306,6 +308,8 @@ fw_verb_check (int argc, char **argv)
   gboolean json = g_strcmp0 (format, "json") == 0;
   if (format != NULL && !json && strcmp (format, "text") != 0)
     return fw_cli_refuse (_ ("check: --format: expected text or json, found “%s”"), format);
+  if (!fw_cli_lengths ("check", unit, &lengths, &status))
+    return status;
 
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
@@ -314,7 +318,7 @@ fw_verb_check (int argc, char **argv)
   if (find_trouble (&job, f, reach))
     {
       find_remedies (&job, f);
-      g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f);
+      g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f, lengths);
       status = fw_cli_print (text, f->list.n > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
     }
   else

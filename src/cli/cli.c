@@ -177,6 +177,13 @@ fw_job_cannot_go_round (const FwJob *job)
   return open;
 }
 
+char *
+fw_cli_length (double mm, const char *format, FwLengths lengths)
+{
+  g_autofree char *number = fw_cli_number (lengths == FW_LENGTHS_INCH ? mm / 25.4 : mm, format);
+  return g_strdup_printf (C_("number, unit", "%s %s"), number, fw_units_symbol (FW_UNIT_MM, lengths));
+}
+
 gboolean
 fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths, int *status)
 {

@@ -46,6 +46,10 @@ gboolean fw_cli_lengths (const char *verb, const char *text, FwLengths *lengths,
  * Tables, JSON and files never use this: they have a point everywhere. */
 char *fw_cli_number (double value, const char *format);
 
+/* A length in mm as people read it, as exact as `format` says (one double), with its unit: "0.0123 mm" or,
+ * in decimals, "0.000484 in" (g_free). For what is small or sets no saw; else fw_units_format (). */
+char *fw_cli_length (double mm, const char *format, FwLengths lengths);
+
 /* The text and as many blanks as make it `width` characters wide: after it, or before it where `width`
  * is negative (g_free). printf counts bytes, which is another thing outside English. */
 char *fw_cli_column (const char *text, int width);

@@ -12,6 +12,7 @@
 
 #define STEPS 360
 #define MOST 400
+#define MM_PER_INCH 25.4
 #define REACH 8 /* numbers of which it is found how far they go */
 
 static cJSON *
@@ -87,21 +88,22 @@ as_json (const FwJob *job, const FwHelpOf *of, const FwHelp *list, int n)
 }
 
 static char *
-as_text (const FwJob *job, const char *what, const FwHelpOf *of, const FwHelp *list, int n)
+as_text (const FwJob *job, const char *what, const FwHelpOf *of, const FwHelp *list, int n, FwLengths lengths)
 {
   GString *out = g_string_new (NULL);
+  gboolean inch = lengths == FW_LENGTHS_INCH && fw_help_unit (of) == FW_UNIT_MM;
   if (of->kind == FW_HELP_TROUBLE)
     {
-      g_autofree char *message = fw_words_trouble (job->mech, &of->trouble, FW_LENGTHS_MM);
+      g_autofree char *message = fw_words_trouble (job->mech, &of->trouble, lengths);
       g_string_append_printf (out, "%s\n", message);
     }
   else
     /* Translators: a quantity as it was asked for ("inner.top"), its value, its unit. */
     g_string_append_printf (out, fw_help_unit (of) == FW_UNIT_DEG ? _ ("%s is %.4g%s.\n") : _ ("%s is %.4g %s.\n"), what,
-                            fw_help_value (job->mech->design, of), fw_units_symbol (fw_help_unit (of), FW_LENGTHS_MM));
+                            fw_help_value (job->mech->design, of) / (inch ? MM_PER_INCH : 1), fw_units_symbol (fw_help_unit (of), lengths));
   for (int i = 0; i < MIN (n, 16); i++)
     {
-      g_autofree char *line = fw_help_words (job->mech->design, of, &list[i], FW_LENGTHS_MM);
+      g_autofree char *line = fw_help_words (job->mech->design, of, &list[i], lengths);
       g_string_append_printf (out, "  %s\n", line);
     }
   if (n == 0)
@@ -112,7 +114,7 @@ as_text (const FwJob *job, const char *what, const FwHelpOf *of, const FwHelp *l
 }
 
 static int
-run (const FwJob *job, const char *file, const char *what, gint64 trouble, gboolean json)
+run (const FwJob *job, const char *file, const char *what, gint64 trouble, gboolean json, FwLengths lengths)
 {
   g_autoptr (GError) error = NULL;
   FwHelpOf of;
@@ -122,19 +124,21 @@ run (const FwJob *job, const char *file, const char *what, gint64 trouble, gbool
   int n = fw_helps (job->mech->design, &of, list, MOST, REACH, NULL, NULL);
   if (n < 0)
     return fw_cli_refuse (_ ("%s: “%s” cannot be told: it is not assembled there"), file, what != NULL ? what : "trouble");
-  g_autofree char *text = json ? as_json (job, &of, list, n) : as_text (job, what, &of, list, n);
+  g_autofree char *text = json ? as_json (job, &of, list, n) : as_text (job, what, &of, list, n, lengths);
   return fw_cli_print (text, FW_EXIT_FINE);
 }
 
 int
 fw_verb_helps (int argc, char **argv)
 {
-  g_autofree char *of = NULL, *format = NULL;
+  FwLengths lengths;
+  g_autofree char *of = NULL, *format = NULL, *unit = NULL;
   gint64 trouble = 0;
   const GOptionEntry entries[] = {
     { "of", 0, 0, G_OPTION_ARG_STRING, &of, N_ ("The thing in hand: PANEL.top, PANEL@CRANK, ROD.push, torque"), N_ ("WHAT") },
     { "trouble", 0, 0, G_OPTION_ARG_INT64, &trouble, N_ ("The trouble in hand, as check lists them, the first being 1"), N_ ("N") },
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text or json"), N_ ("FORMAT") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   int status;
@@ -147,10 +151,12 @@ fw_verb_helps (int argc, char **argv)
   gboolean json = format != NULL && strcmp (format, "json") == 0;
   if (format != NULL && !json && strcmp (format, "text") != 0)
     return fw_cli_refuse (_ ("helps: --format: text or json was expected, “%s” was found"), format);
+  if (!fw_cli_lengths ("helps", unit, &lengths, &status))
+    return status;
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
     return FW_EXIT_REFUSED;
-  status = run (&job, file, of, trouble, json);
+  status = run (&job, file, of, trouble, json, lengths);
   fw_job_close (&job);
   return status;
 }

@@ -142,7 +142,7 @@ as_json (const FwMechanism *mech, const Peaks *p)
 }
 
 static char *
-as_text (const FwMechanism *mech, const Peaks *p)
+as_text (const FwMechanism *mech, const Peaks *p, FwLengths lengths)
 {
   GString *out = g_string_new (NULL);
   g_autofree char *speed = fw_cli_number (p->turns_per_minute, "%.4g");
@@ -169,8 +169,8 @@ as_text (const FwMechanism *mech, const Peaks *p)
       /* Translators: a load, its least value and the crank angle of that, its greatest value and the crank angle of that. */
       g_string_append_printf (out, _ ("%s %s at %s°  to %s at %s°\n"), key, low, low_at, high, high_at);
     }
-  fw_cli_people_text (out, p->turn, mech);
-  fw_cli_strength_text (out, p->turn, mech);
+  fw_cli_people_text (out, p->turn, mech, lengths);
+  fw_cli_strength_text (out, p->turn, mech, lengths);
   fw_cli_swing_text (out, p->swing);
   g_string_append (out, _ ("\nThe loads are computed from the masses in the design: weigh what you can. Keep clear of pinch points\n"
                            "while it turns; what hangs over people, or is driven by a motor, is a matter for local codes and\n"
@@ -183,10 +183,12 @@ fw_verb_loads (int argc, char **argv)
 {
   int status;
   double speed = -1;
-  g_autofree char *format = NULL;
+  FwLengths lengths;
+  g_autofree char *format = NULL, *unit = NULL;
   const GOptionEntry entries[] = {
     { "format", 0, 0, G_OPTION_ARG_STRING, &format, N_ ("text (the default), csv or json"), N_ ("FORMAT") },
     { "speed", 0, 0, G_OPTION_ARG_DOUBLE, &speed, N_ ("Turns per minute (the design's own)"), N_ ("N") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   g_autofree char *file = fw_cli_options (
@@ -198,6 +200,8 @@ fw_verb_loads (int argc, char **argv)
     return fw_cli_refuse (_ ("loads: --format: expected text, csv or json, found “%s”"), format);
   if (speed != -1 && !(speed >= 0 && speed < 1e6))
     return fw_cli_refuse (_ ("loads: --speed: expected 0 or more turns per minute, found %g"), speed);
+  if (!fw_cli_lengths ("loads", unit, &lengths, &status))
+    return status;
 
   FwJob job;
   if (!fw_job_open (&job, file, STEPS))
@@ -206,7 +210,7 @@ fw_verb_loads (int argc, char **argv)
   if (find_peaks (&peaks, job.mech, speed < 0 ? job.mech->design->crank.turns_per_minute : speed))
     {
       g_autofree char *text
-          = json ? as_json (job.mech, &peaks) : csv ? as_csv (job.mech, &peaks) : as_text (job.mech, &peaks);
+          = json ? as_json (job.mech, &peaks) : csv ? as_csv (job.mech, &peaks) : as_text (job.mech, &peaks, lengths);
       status = fw_cli_print (text, fw_job_cannot_go_round (&job) ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
     }
   else

@@ -29,7 +29,7 @@ fw_cli_making_json (cJSON *item, const FwMechanism *mech, const FwTrouble *troub
 }
 
 void
-fw_cli_making_text (GString *out, const FwMechanism *mech, const FwTrouble *trouble)
+fw_cli_making_text (GString *out, const FwMechanism *mech, const FwTrouble *trouble, FwLengths lengths)
 {
   if (!of_making (trouble))
     return;
@@ -37,7 +37,7 @@ fw_cli_making_text (GString *out, const FwMechanism *mech, const FwTrouble *trou
   for (int i = 0; makes[i] != NULL; i++)
     g_string_append_printf (out, _ ("    mends it: %s\n"), makes[i]);
   double radius;
-  g_autofree char *nearest = fw_shop_words_nearest (mech, trouble, FW_LENGTHS_MM, &radius);
+  g_autofree char *nearest = fw_shop_words_nearest (mech, trouble, lengths, &radius);
   if (nearest != NULL)
     g_string_append_printf (out, "    %s\n", nearest);
 }

@@ -27,18 +27,19 @@ hand_inertia (const FwMechanism *mech)
 /* ---- Text ---- */
 
 static void
-centre_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
+centre_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech, FwLengths lengths)
 {
   FwCentre c;
   if (!fw_centre_of_mass (turn, mech, &c))
     return;
-  g_autofree char *mass = fw_cli_number (c.mass_g, "%.0f"), *low = fw_cli_number (c.low_mm.z, "%.1f"),
-                  *high = fw_cli_number (c.high_mm.z, "%.1f");
-  g_autofree char *across = fw_cli_number (c.high_mm.x - c.low_mm.x, "%.1f"),
-                  *along = fw_cli_number (c.high_mm.y - c.low_mm.y, "%.1f");
+  g_autofree char *mass = fw_cli_number (c.mass_g, "%.0f"), *low = fw_units_format (c.low_mm.z, FW_UNIT_MM, lengths, 1),
+                  *high = fw_units_format (c.high_mm.z, FW_UNIT_MM, lengths, 1);
+  g_autofree char *across = fw_units_format (c.high_mm.x - c.low_mm.x, FW_UNIT_MM, lengths, 1),
+                  *along = fw_units_format (c.high_mm.y - c.low_mm.y, FW_UNIT_MM, lengths, 1);
   g_string_append_printf (out,
-                          _ ("Everything but base and crank weighs %s g; its centre is %s to %s mm above the crank and "
-                             "moves %s mm across and %s mm forward and back.\n"),
+                          /* Translators: a weight, then lengths with their units. */
+                          _ ("Everything but base and crank weighs %s g; its centre is %s to %s above the crank and "
+                             "moves %s across and %s forward and back.\n"),
                           mass, low, high, across, along);
 }
 
@@ -116,33 +117,34 @@ stand_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
 }
 
 static void
-bounce_text (GString *out, const FwBounce *b, const FwMechanism *mech)
+bounce_text (GString *out, const FwBounce *b, const FwMechanism *mech, FwLengths lengths)
 {
   g_autofree char *at = fw_cli_number (b->crank * DEGREES, "%.1f"),
                   *time = fw_cli_number (b->cross_s * 1000, "%.3g");
-  g_autofree char *gap = fw_cli_number (b->gap_mm, "%.3g"),
-                  *speed = fw_cli_number (b->speed_mps * 1000, "%.3g");
+  g_autofree char *gap = fw_cli_length (b->gap_mm, "%.3g", lengths),
+                  *speed = fw_cli_number (b->speed_mps, "%.3g");
   g_autofree char *energy = fw_cli_number (b->energy_J * 1000, "%.3g");
   const char *name = fw_part_name (mech, b->part);
   if (b->crosses)
     g_string_append_printf (out,
-                            _ ("%s: its load changes sign at %s°, crosses %s mm of play in %s ms "
-                               "and knocks with %s mm/s, "
+                            /* Translators: a joint, an angle, a length with its unit, a time, a speed, an energy. */
+                            _ ("%s: its load changes sign at %s°, crosses %s of play in %s ms "
+                               "and knocks with %s m/s, "
                                "%s mJ.\n"),
                             name, at, gap, time, speed, energy);
   else
     g_string_append_printf (
         out,
-        _ ("%s: its load changes sign at %s° and back; it lands again after %s ms with %s mm/s, "
+        _ ("%s: its load changes sign at %s° and back; it lands again after %s ms with %s m/s, "
            "%s mJ.\n"),
         name, at, time, speed, energy);
 }
 
 void
-fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
+fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech, FwLengths lengths)
 {
   g_string_append (out, "\n");
-  centre_text (out, turn, mech);
+  centre_text (out, turn, mech, lengths);
   hand_text (out, turn, mech);
   motor_text (out, turn, mech);
   ripple_text (out, turn, mech);
@@ -150,7 +152,7 @@ fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mec
   FwBounce *bounces = g_new (FwBounce, MOST_BOUNCES);
   int n = fw_bounces (turn, mech, bounces, MOST_BOUNCES);
   for (int i = 0; i < MIN (n, MOST_BOUNCES); i++)
-    bounce_text (out, &bounces[i], mech);
+    bounce_text (out, &bounces[i], mech, lengths);
   g_free (bounces);
 }
 

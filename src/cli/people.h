@@ -7,7 +7,7 @@
 #include "core/loadturn.h"
 
 /* Appends lines. The turn is solved; its pose and loads are overwritten. */
-void fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech);
+void fw_cli_people_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech, FwLengths lengths);
 
 /* Adds "hand", "motor", "ripple", "stand", "hanger" (null where they do not apply) and the array "bounces". */
 void fw_cli_people_json (cJSON *object, const FwLoadTurn *turn, const FwMechanism *mech);

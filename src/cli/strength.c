@@ -8,6 +8,7 @@
 
 #define DEGREES (180 / G_PI)
 #define MM 1000.0
+#define MM_PER_INCH 25.4
 #define MEGA 1e6
 
 /* Never NULL: like all of GLib it ends the program where memory runs out. */
@@ -51,6 +52,7 @@ typedef struct
 {
   GString *out;
   const char *part;
+  FwLengths lengths;
 } Sheet;
 
 static void
@@ -71,12 +73,19 @@ line (const Sheet *sheet, const char *key, double value, double crank, double li
 }
 
 static void
-part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
+sag_line (const Sheet *sheet, const char *key, FwPeak sag)
 {
-  Sheet sheet = { out, fw_part_name (s->mechanism, p->part) };
+  gboolean inch = sheet->lengths == FW_LENGTHS_INCH;
+  g_autofree char *name = g_strconcat (key, inch ? "_in" : "_mm", NULL);
+  line (sheet, name, sag.value * MM / (inch ? MM_PER_INCH : 1), sag.crank, 0);
+}
+
+static void
+part_lines (GString *out, const FwStrength *s, const FwPartStrength *p, FwLengths lengths)
+{
+  Sheet sheet = { out, fw_part_name (s->mechanism, p->part), lengths };
   if (p->sag.value != 0)
-    line (&sheet, p->part.kind == FW_PART_LINK ? "bow_mm" : "sag_mm", p->sag.value * MM,
-          p->sag.crank, 0);
+    sag_line (&sheet, p->part.kind == FW_PART_LINK ? "bow" : "sag", p->sag);
   line (&sheet, "stress_MPa", p->stress.value / MEGA, p->stress.crank, p->allowed / MEGA);
   if (p->pushes != NULL)
     line (&sheet, "push_N", p->push.value, p->push.crank, p->bears / FW_BUCKLING_FACTOR);
@@ -84,34 +93,34 @@ part_lines (GString *out, const FwStrength *s, const FwPartStrength *p)
     return;
   g_autofree char *title = g_strconcat (sheet.part, ".natural_Hz", NULL), *name = fw_cli_column (title, 28);
   g_autofree char *hertz = fw_cli_number (p->natural / (2 * G_PI), "%10.4g");
-  g_autofree char *swing = fw_cli_number (p->swing.swing * MM, "%.3g"),
-                  *still = fw_cli_number (p->swing.still * MM, "%.3g");
-  /* Translators: name of a figure, the figure, two lengths. */
-  g_string_append_printf (out, _ ("%s %s    swings by %s mm, by %s mm without its mass\n"),
+  g_autofree char *swing = fw_cli_length (p->swing.swing * MM, "%.3g", lengths),
+                  *still = fw_cli_length (p->swing.still * MM, "%.3g", lengths);
+  /* Translators: name of a figure, the figure, two lengths with their units. */
+  g_string_append_printf (out, _ ("%s %s    swings by %s, by %s without its mass\n"),
                           name, hertz, swing, still);
 }
 
 static void
-crank_lines (GString *out, const FwStrength *s)
+crank_lines (GString *out, const FwStrength *s, FwLengths lengths)
 {
   for (int i = 0; i < s->mechanism->n_pins; i++)
     {
       g_autofree char *pin = pin_name (s->mechanism, i), *name = g_strdup_printf ("pin(%s)", pin);
-      Sheet sheet = { out, name };
-      line (&sheet, "sag_mm", s->pin_sag[i].value * MM, s->pin_sag[i].crank, 0);
+      Sheet sheet = { out, name, lengths };
+      sag_line (&sheet, "sag", s->pin_sag[i]);
       line (&sheet, "wind_up_deg", s->pin_wind_up[i].value * DEGREES, s->pin_wind_up[i].crank, 0);
     }
   for (int i = 0; i < s->crank->n_bearings; i++)
     {
-      g_autofree char *station = decimal (s->crank->bearings_mm[i], "%.4g");
+      g_autofree char *station = decimal (s->crank->bearings_mm[i] / (lengths == FW_LENGTHS_INCH ? MM_PER_INCH : 1), "%.4g");
       g_autofree char *name = g_strdup_printf ("bearing(%s)", station);
-      Sheet sheet = { out, name };
+      Sheet sheet = { out, name, lengths };
       line (&sheet, "load_N", s->bearings[i].value, s->bearings[i].crank, 0);
     }
 }
 
 static void
-all_lines (GString *out, const FwStrength *s)
+all_lines (GString *out, const FwStrength *s, FwLengths lengths)
 {
   if (s->n_parts == 0)
     return;
@@ -120,16 +129,16 @@ all_lines (GString *out, const FwStrength *s)
                            "a third of Euler's load). A rod's bow counts a crooked start of 1/500 "
                            "of its length.\n\n"));
   if (crank_known (s))
-    crank_lines (out, s);
+    crank_lines (out, s, lengths);
   for (int i = 0; i < s->n_parts; i++)
-    part_lines (out, s, &s->parts[i]);
+    part_lines (out, s, &s->parts[i], lengths);
 }
 
 void
-fw_cli_strength_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech)
+fw_cli_strength_text (GString *out, const FwLoadTurn *turn, const FwMechanism *mech, FwLengths lengths)
 {
   FwStrength *s = solved (turn, mech);
-  all_lines (out, s);
+  all_lines (out, s, lengths);
   fw_strength_free (s);
 }
 

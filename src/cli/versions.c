@@ -8,7 +8,8 @@
 
 typedef struct
 {
-  char *keep, *back, *remove, *compare, *with, *output, *format;
+  char *keep, *back, *remove, *compare, *with, *output, *format, *unit;
+  FwLengths lengths;
 } Call;
 
 static int
@@ -65,7 +66,7 @@ print_changes (const FwJob *job, const Call *c, const char *file)
   if (find (job, file, c->compare, &before) != FW_EXIT_FINE
       || (c->with != NULL && find (job, file, c->with, &after) != FW_EXIT_FINE))
     return FW_EXIT_REFUSED;
-  g_autoptr (GPtrArray) lines = fw_versions_changes (job->doc, before, after, FW_LENGTHS_MM, &error);
+  g_autoptr (GPtrArray) lines = fw_versions_changes (job->doc, before, after, c->lengths, &error);
   if (lines == NULL)
     return fw_cli_refuse ("%s", error->message);
   g_autoptr (GString) out = g_string_new (NULL);
@@ -95,6 +96,7 @@ fw_verb_versions (int argc, char **argv)
     { "with", 0, 0, G_OPTION_ARG_STRING, &c.with, N_ ("Compare with this version, not with the present design"), N_ ("NAME") },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &c.output, N_ ("Where the changed file is written"), N_ ("OUT.flap") },
     { "format", 0, 0, G_OPTION_ARG_STRING, &c.format, N_ ("Of the list: text or json"), N_ ("FORMAT") },
+    { "lengths", 0, 0, G_OPTION_ARG_STRING, &c.unit, N_ ("mm (the default) or inch"), N_ ("UNIT") },
     { NULL },
   };
   int status;
@@ -104,20 +106,23 @@ fw_verb_versions (int argc, char **argv)
   if (file != NULL)
     {
       int asked = (c.keep != NULL) + (c.back != NULL) + (c.remove != NULL) + (c.compare != NULL);
-      status = FW_EXIT_REFUSED;
-      if (asked > 1)
-        fw_cli_refuse (_ ("versions: one of --keep, --bring-back, --remove and --compare was expected"));
+      if (!fw_cli_lengths ("versions", c.unit, &c.lengths, &status))
+        ;
+      else if (asked > 1)
+        status = fw_cli_refuse (_ ("versions: one of --keep, --bring-back, --remove and --compare was expected"));
       else if (c.with != NULL && c.compare == NULL)
-        fw_cli_refuse (_ ("versions: --with goes with --compare"));
+        status = fw_cli_refuse (_ ("versions: --with goes with --compare"));
       else if (c.format != NULL && strcmp (c.format, "json") != 0 && strcmp (c.format, "text") != 0)
-        fw_cli_refuse (_ ("versions: --format: text or json was expected, “%s” was found"), c.format);
-      else if (fw_job_open (&job, file, 72))
+        status = fw_cli_refuse (_ ("versions: --format: text or json was expected, “%s” was found"), c.format);
+      else if (!fw_job_open (&job, file, 72))
+        status = FW_EXIT_REFUSED;
+      else
         {
           status = run (&job, &c, file);
           fw_job_close (&job);
         }
     }
-  char *texts[] = { c.keep, c.back, c.remove, c.compare, c.with, c.output, c.format };
+  char *texts[] = { c.keep, c.back, c.remove, c.compare, c.with, c.output, c.format, c.unit };
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
     g_free (texts[i]);
   return status;

@@ -152,6 +152,26 @@ def versions_round_trip(tap):
         tap.ok(result.status == 2 and is_one_line(result.err), f"refused: versions {' '.join(args[:2])}", result)
 
 
+def inches_are_told(tap):
+    told = json.loads(call_on(EXAMPLE, "helps", "--of", "body.z.top", "--format", "json").text)
+    text = call_on(EXAMPLE, "helps", "--of", "body.z.top", "--lengths", "inch").text
+    tap.near([float(text.split(" is ")[1].split(" in.")[0]) * 25.4], [told["value"]], 0.02, "helps in inches: the value is that of the JSON")
+    tap.ok(" mm" not in text, "and no millimetre is spoken of", text)
+    path = fresh()
+    answer = call_on(EXAMPLE, "aim", "-w", "inner.top=36", "-f", "inrod.length", "-o", path, "--answers", "1", "--lengths", "inch").text
+    tap.ok(", was 16 7/32 in" in answer and " mm" not in answer, "aim in inches: the rod of 412 mm was 16 7/32 in", answer)
+    design = copy.deepcopy(EXAMPLE)
+    call_on(design, "versions", "--keep", "old", "-o", path)
+    with open(path, encoding="utf-8") as file:
+        design = json.load(file)
+    design["rods"][0]["length"] = 508
+    told = call_on(design, "versions", "--compare", "old", "--lengths", "inch").text
+    tap.ok("16 7/32 in" in told and "20 in" in told and " mm" not in told, "versions in inches: what changed", told)
+    for verb, args in (("helps", ["--of", "inner.top"]), ("aim", ["-w", "inner.top=36", "-f", "inrod.length", "-o", fresh()]), ("versions", [])):
+        result = call_on(EXAMPLE, verb, *args, "--lengths", "ell")
+        tap.ok(result.status == 2 and is_one_line(result.err) and not result.out, f"{verb}: another unit is refused", result)
+
+
 def time_is_kept(tap):
     import time
     start = time.monotonic()
@@ -163,7 +183,7 @@ def time_is_kept(tap):
 
 if __name__ == "__main__":
     status = Tap().run([the_call_of_the_manual, full_paths_work, what_cannot_be_had, refused, wishes_of_the_file, helps_are_true,
-                        versions_round_trip, time_is_kept])
+                        versions_round_trip, inches_are_told, time_is_kept])
     import shutil
     shutil.rmtree(FOLDER)
     sys.exit(status)

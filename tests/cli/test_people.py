@@ -1,6 +1,7 @@
 """check and loads: knocking joints, hand, motor, stand and fingers."""
 import copy
 import json
+import re
 import sys
 
 from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo
@@ -121,5 +122,28 @@ def text_and_json_agree(tap):
     tap.ok(still["ripple"] is None and still["bounces"] == [], "a still crank neither ripples nor knocks")
 
 
+def inches_are_told(tap):
+    told, text = told_of(knocking()), call_on(knocking(), "loads", "--lengths", "inch").text
+    tap.ok(" mm" not in text and "_mm" not in text and " in of play" in text, "loads in inches speaks of no millimetre", text)
+    played = re.findall(r"crosses (\S+) in of play", text)
+    tap.near([float(p) * 25.4 for p in played], [b["gap_mm"] for b in told["bounces"] if b["crosses"]], 0.01,
+             "its play is that of the JSON")
+    heron = call("loads", demo("heron"), "--lengths", "inch").text
+    sags = re.findall(r"^(\S+)\.sag_in +(\S+) at", heron, re.M)
+    parts = {p["part"]: p["sag_mm"] for p in json.loads(call("loads", demo("heron"), "--format", "json").text)["strength"]}
+    sags = [(name, float(sag)) for name, sag in sags if name in parts]
+    tap.ok(bool(sags) and " mm" not in heron and "_mm" not in heron, "nor of strength", heron)
+    tap.near([sag * 25.4 for _, sag in sags], [parts[name] for name, _ in sags], 1e-3, "a sag in inches is that of the JSON")
+    check = call("check", demo("troubled"), "--lengths", "inch").text
+    tap.ok(" in" in check and " mm" not in check, "check in inches speaks of no millimetre", check)
+    for verb in ("check", "loads"):
+        plain = call(verb, demo("troubled"), "--format", "json")
+        tap.ok(call(verb, demo("troubled"), "--format", "json", "--lengths", "inch").out == plain.out, f"{verb}: the JSON stays as it is")
+        tap.ok(call(verb, demo("troubled"), "--lengths", "mm").out == call(verb, demo("troubled")).out, f"{verb}: millimetres if nothing is said")
+        refused = call(verb, demo("troubled"), "--lengths", "ell")
+        tap.ok(refused.status == 2 and "--lengths" in refused.err and not refused.out, f"{verb}: another unit is refused", refused)
+
+
 if __name__ == "__main__":
-    sys.exit(Tap().run([knocks_are_told, remedies_mend, friction_and_springs_count, a_spring_that_is_offered_mends, stand_is_judged, fingers_when_asked, text_and_json_agree]))
+    sys.exit(Tap().run([knocks_are_told, remedies_mend, friction_and_springs_count, a_spring_that_is_offered_mends, stand_is_judged, fingers_when_asked, text_and_json_agree,
+                        inches_are_told]))
