@@ -44,6 +44,30 @@ lay_facing (const FwDrawing *d, const FwNet *net, FwVec3 world[FW_NET_LONG][FW_N
       }
 }
 
+static gboolean
+faces_eye (const FwSkin *skin, int s, int k)
+{
+  int j = (k + 1) % skin->round;
+  return skin->facing[s][k] > 0 || skin->facing[s][j] > 0 || skin->facing[s + 1][j] > 0
+         || skin->facing[s + 1][k] > 0;
+}
+
+/* Most of what is looked for on the page lies above or below a quad: that is told from two numbers. */
+static void
+lay_quads (FwSkin *skin)
+{
+  for (int s = 0; s + 1 < skin->rings; s++)
+    for (int k = 0; k < skin->round; k++)
+      {
+        int j = (k + 1) % skin->round;
+        double a = skin->page[s][k].y, b = skin->page[s][j].y;
+        double c = skin->page[s + 1][j].y, e = skin->page[s + 1][k].y;
+        gboolean seen = faces_eye (skin, s, k);
+        skin->top[s][k] = seen ? fmin (fmin (a, b), fmin (c, e)) : INFINITY;
+        skin->low[s][k] = seen ? fmax (fmax (a, b), fmax (c, e)) : -INFINITY;
+      }
+}
+
 void
 fw_skin_lay (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolean body,
              FwSkin *skin)
@@ -59,6 +83,7 @@ fw_skin_lay (const FwDrawing *d, const FwNet *net, const FwFrame *frame, gboolea
         skin->depth[s][k] = fw_drawing_depth (d, world[s][k]);
       }
   lay_facing (d, net, world, skin);
+  lay_quads (skin);
   skin->gores = skin->round > 12 ? 10 : 6;
 }
 
@@ -70,14 +95,6 @@ typedef struct
 {
   signed char ring[FW_NET_LONG][FW_NET_ROUND], reach[FW_NET_LONG][FW_NET_ROUND];
 } Rim;
-
-static gboolean
-faces_eye (const FwSkin *skin, int s, int k)
-{
-  int j = (k + 1) % skin->round;
-  return skin->facing[s][k] > 0 || skin->facing[s][j] > 0 || skin->facing[s + 1][j] > 0
-         || skin->facing[s + 1][k] > 0;
-}
 
 /* All quads in one sense of turning, so that overlapping ones add up; edges between neighbours
  * cancel. */
@@ -178,10 +195,11 @@ compare_layers (const FwSkin *skin, FwVec2 p, double depth, double clear, gboole
   for (int s = 0; s + 1 < skin->rings; s++)
     for (int k = 0; k < skin->round; k++)
       {
+        if (p.y < skin->top[s][k] || p.y >= skin->low[s][k])
+          continue;
         int j = (k + 1) % skin->round;
         double here = (skin->depth[s][k] + skin->depth[s + 1][j]) / 2;
-        if ((here > depth ? here - depth <= clear : depth - here <= FOLD * clear)
-            || !faces_eye (skin, s, k))
+        if (here > depth ? here - depth <= clear : depth - here <= FOLD * clear)
           continue;
         const FwVec2 quad[4]
             = { skin->page[s][k], skin->page[s][j], skin->page[s + 1][j], skin->page[s + 1][k] };

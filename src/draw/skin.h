@@ -15,6 +15,9 @@ typedef struct
   int rings, round;
   int gores; /* strips of paper round the form; seams at every round / gores */
   double tone[FW_NET_LONG][FW_NET_ROUND]; /* by the way it faces the light */
+  /* Of the quads between a ring and the next: how far up and down the page they go; those that look away go
+   * nowhere. */
+  double top[FW_NET_LONG][FW_NET_ROUND], low[FW_NET_LONG][FW_NET_ROUND];
 } FwSkin;
 
 /* A point of the net (along the reach, across, up) in the frame of a body or of a panel. */
