@@ -40,7 +40,7 @@ static gboolean
 trial_solve (Trial *trial, const FwPlan *plan)
 {
   cJSON *tree = fw_plan_to_tree (plan, "");
-  FwDesign *design = fw_design_read (tree, "", NULL);
+  FwDesign *design = tree ? fw_design_read (tree, "", NULL) : NULL;
   gboolean built = design && fw_mechanism_build (design, &trial->mechanism, NULL) == FW_OK;
 
   cJSON_Delete (tree);
@@ -230,7 +230,12 @@ fw_guided_design (const FwGuide *guide, const char *title, char **text, GError *
           guide->bottom_deg, guide->top_deg);
       return FALSE;
     }
-  cJSON *tree = fw_plan_to_tree (&plan, title ? title : "");
+  cJSON *tree = fw_plan_to_tree (&plan, title);
+  if (!tree)
+    {
+      g_set_error_literal (error, FW_DOC_ERROR, FW_DOC_ERROR_IO, _("there is not enough memory"));
+      return FALSE;
+    }
   *text = fw_json_print (tree);
   cJSON_Delete (tree);
   return TRUE;

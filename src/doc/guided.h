@@ -18,7 +18,7 @@ typedef struct
 } FwGuide;
 
 /* Text of a design file that goes round with no trouble of warning or worse: numbers are searched
- * until that holds. FALSE with one line if the answers cannot be met. */
+ * until that holds. FALSE with one line if the answers cannot be met or memory runs out. */
 gboolean fw_guided_design (const FwGuide *guide, const char *title, char **text, GError **error);
 
 G_END_DECLS

@@ -153,33 +153,57 @@ sets_the_title_or_not_at_all (void)
   fw_document_free (doc);
 }
 
+static const FwGuide answers = { .span_mm = 600, .both_sides = FALSE, .panels_a_side = 1, .runs = FW_RUNS_ALONG, .ride = FW_RIDE_FIXED,
+                                 .top_deg = 25, .bottom_deg = -25 };
+
 /* A design from answers: whole, or none and a line that says so. */
+static gboolean
+made_with_failure (long at)
+{
+  char *text = NULL;
+  GError *error = NULL;
+  fail_at = at;
+  gboolean made = fw_guided_design (&answers, "Heron", &text, &error);
+  fail_at = -1;
+  if (made)
+    {
+      FwDocument *doc = test_open (text);
+      g_assert_cmpstr (fw_document_title (doc), ==, "Heron");
+      g_assert_nonnull (fw_document_section (doc, "base"));
+      const cJSON *body = cJSON_GetObjectItem (fw_document_section (doc, "look"), "body");
+      g_assert_cmpint (cJSON_GetArraySize (cJSON_GetObjectItem (body, "sections")), ==, 7);
+      g_assert_cmpint (cJSON_GetArraySize (cJSON_GetObjectItem (body, "eye")), ==, 3); /* the last to be written */
+      fw_document_free (doc);
+    }
+  else
+    {
+      g_assert_true (text == NULL && error != NULL && error->domain == FW_DOC_ERROR);
+      g_assert_null (strchr (error->message, '\n'));
+    }
+  g_clear_error (&error);
+  g_free (text);
+  return made;
+}
+
 static void
 makes_a_design_or_says_why_not (void)
 {
   static const long at[] = { 0, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144, 233 };
-  const FwGuide guide = { .span_mm = 600, .both_sides = FALSE, .panels_a_side = 1, .runs = FW_RUNS_ALONG, .ride = FW_RIDE_FIXED,
-                          .top_deg = 25, .bottom_deg = -25 };
+  const long many = 1000000;
   int refused = 0;
   for (gsize i = 0; i < G_N_ELEMENTS (at); i++)
-    {
-      char *text = NULL;
-      GError *error = NULL;
-      fail_at = at[i];
-      gboolean made = fw_guided_design (&guide, "Heron", &text, &error);
-      fail_at = -1;
-      if (made)
-        fw_document_free (test_open (text));
-      else
-        {
-          refused++;
-          g_assert_true (text == NULL && error != NULL && error->domain == FW_DOC_ERROR);
-          g_assert_null (strchr (error->message, '\n'));
-        }
-      g_clear_error (&error);
-      g_free (text);
-    }
-  g_test_message ("%d refused", refused);
+    refused += made_with_failure (at[i]) ? 0 : 1;
+  /* The last that it asks for are those of the text that it gives. */
+  char *text = NULL;
+  fail_at = many;
+  g_assert_true (fw_guided_design (&answers, "Heron", &text, NULL));
+  long needs = many - fail_at;
+  g_free (text);
+  int late = 0;
+  for (long back = 1; back < 340; back = back * 3 / 2 + 1)
+    late += made_with_failure (needs - back) ? 0 : 1;
+  g_test_message ("%ld allocations; %d refused, %d of them late", needs, refused + late, late);
+  g_assert_cmpint (late, >, 5);
 }
 
 /* ---- Every other edit ---- */
@@ -358,7 +382,7 @@ static const struct
   { "renaming a part", rename_part, FW_N_PLACES },
   { "a choice of a panel", choose_of_panel, 6 },
   { "a choice of crank, body, base or drive", choose_of_one, 12 },
-  { "the log", edit_log, 6 },
+  { "the log", edit_log, 7 },
   { "versions", edit_versions, 4 },
   { "making and stock", edit_making, 6 },
   { "things fitted, measured and spread", fit_things, 6 },
