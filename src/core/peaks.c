@@ -72,12 +72,80 @@ signed_load (void *context, double crank)
   return s->sign * fw_load_value (s->loads, s->load);
 }
 
-static FwExtreme
-refine (Seek *s, FwExtreme at, double width)
+/* A step lower than its neighbours, in the sense of the sign sought. */
+typedef struct
 {
-  double value, crank = fw_least (signed_load, s, at.crank - width, at.crank, at.crank + width, &value);
-  crank -= 2 * FW_PI * floor (crank / (2 * FW_PI));
-  return (FwExtreme) { crank < 2 * FW_PI ? crank : 0, s->sign * value };
+  double crank, value;
+  double reach; /* how low it may go between the steps: by the second difference where it has a corner, else far less */
+} Valley;
+
+#define VALLEYS 4 /* of a turn that are worth a closer look */
+#define BLOCK 64  /* forces looked at in one turn */
+
+typedef struct
+{
+  double before, here; /* at the last two steps */
+  int n[2];
+  Valley valleys[2][VALLEYS]; /* of the value and of its negative, that of the lowest reach first */
+} Watch;
+
+static void
+note (Watch *w, int way, double crank, double after)
+{
+  double sign = way == 0 ? 1 : -1, here = sign * w->here;
+  /* Beside a gap the other neighbour counts for both. */
+  double left = sign * (isnan (w->before) ? after : w->before), right = isnan (after) ? left : sign * after;
+  if (isnan (here) || left < here || right < here)
+    return;
+  Valley valley = { crank, here, isnan (left) ? here : here - (left + right - 2 * here) };
+  Valley *list = w->valleys[way];
+  int k = w->n[way] < VALLEYS ? w->n[way]++ : VALLEYS;
+  for (; k > 0 && list[k - 1].reach > valley.reach; k--)
+    if (k < VALLEYS)
+      list[k] = list[k - 1];
+  if (k < VALLEYS)
+    list[k] = valley;
+}
+
+/* One turn, and two steps more so that each has had its neighbours. */
+static void
+watch (Watch *watches, const Seek *s, int first, int count, int steps)
+{
+  for (int k = 0; k < count; k++)
+    watches[k] = (Watch) { .before = NAN, .here = NAN };
+  for (int i = 0; i < steps + 2; i++)
+    {
+      fw_pose_solve (s->pose, s->mech, 2 * FW_PI * (i % steps) / steps);
+      fw_loads_solve (s->loads, s->mech, s->pose, s->speed);
+      for (int k = 0; k < count; k++)
+        {
+          double after = fw_load_value (s->loads, fw_load_nth (s->mech, first + k));
+          for (int way = 0; way < 2 && i >= 2; way++)
+            note (&watches[k], way, 2 * FW_PI * (i - 1) / steps, after);
+          watches[k].before = watches[k].here;
+          watches[k].here = after;
+        }
+    }
+}
+
+/* The lowest valley. Between the steps one may pass another that is lower at them. */
+static FwExtreme
+lowest (Seek *s, const Valley *list, int n, double width)
+{
+  double best = INFINITY, crank = 0;
+  for (int i = 0; i < n; i++)
+    {
+      double value, at = list[i].crank;
+      if (list[i].reach >= best)
+        break;
+      at = fw_least (signed_load, s, at - width, at, at + width, &value);
+      if (value < best)
+        {
+          best = value;
+          crank = at - 2 * FW_PI * floor (at / (2 * FW_PI));
+        }
+    }
+  return (FwExtreme) { crank < 2 * FW_PI ? crank : 0, n > 0 ? s->sign * best : NAN };
 }
 
 void
@@ -85,30 +153,20 @@ fw_load_peaks (const FwMechanism *mech, FwPose *pose, FwLoads *loads, double spe
                FwExtreme *greatest)
 {
   int n = fw_load_count (mech);
-  for (int k = 0; k < n; k++)
-    least[k] = greatest[k] = (FwExtreme) { 0, NAN };
-  for (int i = 0; i < steps; i++)
+  Watch watches[BLOCK];
+  for (int first = 0; first < n; first += BLOCK)
     {
-      double crank = 2 * FW_PI * i / steps;
-      fw_pose_solve (pose, mech, crank);
-      fw_loads_solve (loads, mech, pose, speed);
-      for (int k = 0; k < n; k++)
-        {
-          double value = fw_load_value (loads, fw_load_nth (mech, k));
-          if (!(value >= least[k].value))
-            least[k] = isnan (value) ? least[k] : (FwExtreme) { crank, value };
-          if (!(value <= greatest[k].value))
-            greatest[k] = isnan (value) ? greatest[k] : (FwExtreme) { crank, value };
-        }
-    }
-  for (int k = 0; k < n; k++)
-    {
-      Seek s = { mech, pose, loads, speed, 1, fw_load_nth (mech, k) };
-      if (isnan (least[k].value))
-        continue;
-      least[k] = refine (&s, least[k], 2 * FW_PI / steps);
-      s.sign = -1;
-      greatest[k] = refine (&s, greatest[k], 2 * FW_PI / steps);
+      int count = n - first < BLOCK ? n - first : BLOCK;
+      Seek s = { .mech = mech, .pose = pose, .loads = loads, .speed = speed };
+      watch (watches, &s, first, count, steps);
+      for (int k = 0; k < count; k++)
+        for (int way = 0; way < 2; way++)
+          {
+            s.sign = way == 0 ? 1 : -1;
+            s.load = fw_load_nth (mech, first + k);
+            (way == 0 ? least : greatest)[first + k]
+                = lowest (&s, watches[k].valleys[way], watches[k].n[way], 2 * FW_PI / steps);
+          }
     }
 }
 
