@@ -1,7 +1,7 @@
 # Sourced by src/run and tests/run: the Debian packages that building and testing need.
 
 run_packages="gcc meson ninja-build pkg-config gettext libgtk-4-dev libcjson-dev libglib2.0-bin liblapacke-dev libsundials-dev
-  libnlopt-dev libcminpack-dev libzip-dev libcgif-dev libgdk-pixbuf-2.0-dev
+  libnlopt-dev libcminpack-dev libzip-dev libcgif-dev libmd4c-dev libgdk-pixbuf-2.0-dev
   adwaita-icon-theme fonts-dejavu-core fontconfig"
 test_packages="$run_packages libgsl-dev xvfb xauth dbus dbus-x11 at-spi2-core xdotool x11-utils imagemagick pngcheck
   python3 python3-gi gir1.2-atspi-2.0 libgl1-mesa-dri poppler-utils valgrind desktop-file-utils clang-14

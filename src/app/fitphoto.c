@@ -145,9 +145,13 @@ on_read (FwFitPhoto *self)
 static void
 photo_say_place (FwFitPhoto *self)
 {
-  /* Translators: mm of the real thing that one pixel shows; degrees. */
-  g_autofree char *text = g_strdup_printf (_ ("Placed: one pixel is %.3f mm, tilted by %.1f°. Now read panels off it."),
-                                           fw_photo_scale (&self->photo.place), fw_photo_tilt_deg (&self->photo.place));
+  FwLengths lengths = fw_session_lengths (self->session);
+  gboolean inch = lengths == FW_LENGTHS_INCH; /* in decimals: much less than the fractions of a rule */
+  double mm = fw_photo_scale (&self->photo.place);
+  g_autofree char *pixel = g_strdup_printf ("%.*f %s", inch ? 4 : 3, inch ? mm / 25.4 : mm, fw_units_symbol (FW_UNIT_MM, lengths));
+  /* Translators: %s is the length of the real thing that one pixel shows, with its unit; degrees. */
+  g_autofree char *text = g_strdup_printf (_ ("Placed: one pixel is %s, tilted by %.1f°. Now read panels off it."),
+                                           pixel, fw_photo_tilt_deg (&self->photo.place));
   photo_say (self, text);
 }
 

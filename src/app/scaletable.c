@@ -42,7 +42,7 @@ struct _FwScaleTable
   FwTheme theme;
   const FwScaleAnswer *answer;
   GtkWidget *names[G_N_ELEMENTS (figures)], *cells[G_N_ELEMENTS (figures)][3];
-  GtkWidget *heading, *picture, *words;
+  GtkWidget *heading, *untold, *picture, *words;
 };
 
 G_DEFINE_FINAL_TYPE (FwScaleTable, fw_scale_table, GTK_TYPE_WIDGET)
@@ -54,6 +54,8 @@ figure (int i, double value, FwLengths lengths)
 {
   if (isnan (value))
     return g_strdup ("–");
+  if (isinf (value))
+    return g_strdup (C_ ("a load", "without limit"));
   if (figures[i].unit == FW_UNIT_MM)
     return fw_units_format (value, FW_UNIT_MM, lengths, value < 10 ? 2 : 0);
   gboolean heavy = figures[i].unit == FW_UNIT_G && fabs (value) >= 1000;
@@ -69,14 +71,17 @@ static void
 table_say (FwScaleTable *self)
 {
   const FwScaleAnswer *a = self->answer;
+  gboolean untold = FALSE;
   for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
     {
       double before = a->before.value[figures[i].size], after = a->after.value[figures[i].size];
       gboolean known = !isnan (before) || !isnan (after);
       g_autofree char *x = figure ((int) i, before, self->lengths), *y = figure ((int) i, after, self->lengths);
-      g_autofree char *times = before > 0 && after > 0 ? g_strdup_printf ("× %.3g", after / before) : g_strdup ("");
+      gboolean bounded = isfinite (before) && isfinite (after);
+      g_autofree char *times = before > 0 && after > 0 && bounded ? g_strdup_printf ("× %.3g", after / before) : g_strdup ("");
       const char *const texts[3] = { x, y, times };
       gtk_widget_set_visible (self->names[i], known);
+      untold = untold || isinf (before) || isinf (after);
       for (int k = 0; k < 3; k++)
         {
           gtk_widget_set_visible (self->cells[i][k], known);
@@ -86,6 +91,7 @@ table_say (FwScaleTable *self)
       g_autofree char *line = g_strdup_printf (_ ("%s: now %s, then %s %s"), _ (figures[i].name), x, y, times);
       fw_widget_describe (self->cells[i][1], line, NULL);
     }
+  gtk_widget_set_visible (self->untold, untold);
 }
 
 /* ---- What stops first ---- */
@@ -313,7 +319,9 @@ fw_scale_table_init (FwScaleTable *self)
   grid = figures_grid (self);
   gtk_label_set_xalign (GTK_LABEL (title), 0);
   gtk_widget_add_css_class (title, "fw-section");
+  self->untold = fw_note_label (_ ("Without limit: it gives way, because a rod is pushed past Euler's load or the crank cannot go all round."));
   gtk_box_append (GTK_BOX (self->heading), grid);
+  gtk_box_append (GTK_BOX (self->heading), self->untold);
   gtk_box_append (GTK_BOX (self->heading), title);
   self->picture = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (self->picture), on_paint, self, NULL);

@@ -72,6 +72,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_SHOW, "win.show-sides", { "<Alt>v" }, N_ ("Name of the view, right and left") },
 
   { FW_KEYS_HELP, "win.help", { "F1" }, N_ ("What this means, with the keyboard on a number, load, trouble or wish; else help and cautions") },
+  { FW_KEYS_HELP, "win.guide", { "<Control><Shift>F1" }, N_ ("The guide") },
   { FW_KEYS_HELP, "win.shortcuts", { "<Control>question", "<Control>slash" }, N_ ("Keys") },
   { FW_KEYS_HELP, "win.first-steps", { "<Shift>F1" }, N_ ("Three things to try") },
   { FW_KEYS_HELP, "win.about", { "<Control>F1" }, N_ ("About the program") },

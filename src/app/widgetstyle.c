@@ -63,7 +63,22 @@ static const char rules[] =
     ".explained:hover button.explain, .explained:focus-within button.explain { opacity: 1; }\n"
     "box.explain label.explain-fact { font-size: .94em; }\n"
     "box.explain { padding: 6px; }\n"
-    "textview.guide-page, textview.guide-page text { background-color: @sheet; color: @ink; }\n"
+    ".guide-sheet { background-color: @sheet; color: @ink; }\n"
+    ".guide-page:focus-visible { outline: 2px solid @motion; outline-offset: -2px; }\n"
+    ".guide-page { padding: 18px 24px 36px 24px; }\n"
+    ".guide-page link, .guide-page link:visited { color: @motion; text-decoration: underline; }\n"
+    ".guide-title { font-size: 1.6em; font-weight: bold; }\n"
+    ".guide-heading { font-size: 1.3em; font-weight: bold; margin-top: 18px; }\n"
+    ".guide-part { font-size: 1.1em; font-weight: bold; margin-top: 12px; }\n"
+    ".guide-code { font-family: monospace; font-size: .92em; padding: 6px 12px; border-radius: 4px; background-color: alpha(@ink, .07); }\n"
+    ".guide-quote { padding-left: 12px; border-left: 3px solid alpha(@ink, .3); }\n"
+    ".guide-table { border: 1px solid alpha(@ink, .3); border-bottom: none; border-right: none; }\n"
+    ".guide-head, .guide-cell { padding: 5px 10px; border-bottom: 1px solid alpha(@ink, .3); border-right: 1px solid alpha(@ink, .3); }\n"
+    ".guide-head { font-weight: bold; background-color: alpha(@ink, .07); }\n"
+    ".guide-list { background: none; padding: 6px; }\n"
+    ".guide-list > row { padding: 4px 9px; border-radius: 4px; color: @ink; }\n"
+    ".guide-list > row:selected { background-color: alpha(@motion, .16); box-shadow: inset 3px 0 @motion; }\n"
+    ".guide-status { padding: 6px 24px; border-top: 1px solid alpha(@ink, .3); }\n"
     ".free-of-trouble { font-size: larger; }\n";
 
 /* Assistive technology offers to activate an entry, but GTK 4.8 does not say what that is: the same as Enter. */

@@ -8,6 +8,7 @@
 #include "app/export.h"
 #include "app/files.h"
 #include "app/flipdialog.h"
+#include "app/guidereader.h"
 #include "app/help.h"
 #include "app/lognote.h"
 #include "app/logwindow.h"
@@ -317,6 +318,12 @@ on_help (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+on_guide (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_guide_reader_show (data, "guide.md");
+}
+
+static void
 on_shortcuts (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   fw_help_show_keys (data);
@@ -379,6 +386,7 @@ static const GActionEntry entries[] = {
   { .name = "page", .parameter_type = "s", .state = "'numbers'", .change_state = on_page },
   { .name = "margin", .state = "true", .change_state = on_margin },
   { .name = "help", .activate = on_help },
+  { .name = "guide", .activate = on_guide },
   { .name = "shortcuts", .activate = on_shortcuts },
   { .name = "about", .activate = on_about },
   { .name = "first-steps", .activate = on_first_steps },

@@ -32,6 +32,7 @@ NEEDED = {
     "cminpack": ("libcminpack-dev", "cminpack"),
     "libzip": ("libzip-dev", "libzip"),
     "cgif": ("libcgif-dev", "cgif"),
+    "md4c": ("libmd4c-dev", "md4c"),
 }
 FOR_TESTS = {"gsl", "simbody", "dl", "m"}  # optional, or the C library's
 
