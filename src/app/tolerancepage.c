@@ -26,7 +26,7 @@ struct _FwTolerancePage
   guint rest, look;       /* timeouts */
   guint64 serial;         /* of the document that was asked about */
   const FwDocument *doc;  /* only compared */
-  gboolean asked;
+  gboolean asked, unsorted;
   GArray *params;         /* FwParam: those of the rows */
   FwSpreadBand *bands;    /* of the job's result; g_free */
 };
@@ -128,14 +128,16 @@ share_of (const FwTolerance *t, FwParam param)
   return share;
 }
 
-static gboolean
-page_typing (FwTolerancePage *self)
+/* Rows keep their places while a hand is on them: else one would press what has just slid under it. */
+static void
+page_sort (FwTolerancePage *self)
 {
-  FwToleranceRow *row;
-  for (int i = 0; (row = page_row (self, i)) != NULL; i++)
-    if (fw_tolerance_row_typing (row))
-      return TRUE;
-  return FALSE;
+  const GtkStateFlags hands = GTK_STATE_FLAG_PRELIGHT | GTK_STATE_FLAG_FOCUS_WITHIN;
+  if (self->unsorted && !(gtk_widget_get_state_flags (self->list) & hands))
+    {
+      self->unsorted = FALSE;
+      gtk_list_box_invalidate_sort (GTK_LIST_BOX (self->list));
+    }
 }
 
 static void
@@ -154,8 +156,8 @@ page_say_shares (FwTolerancePage *self, const FwTolerance *t)
       share.most = most;
       fw_tolerance_row_set_share (row, &share);
     }
-  if (t != NULL && !page_typing (self)) /* rows keep their places under the hands */
-    gtk_list_box_invalidate_sort (GTK_LIST_BOX (self->list));
+  self->unsorted = self->unsorted || t != NULL;
+  page_sort (self);
 }
 
 static void
@@ -562,6 +564,7 @@ fw_tolerance_page_new (FwSession *session)
   self->list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);
   gtk_list_box_set_sort_func (GTK_LIST_BOX (self->list), by_share, NULL, NULL);
+  g_signal_connect_swapped (self->list, "state-flags-changed", G_CALLBACK (page_sort), self);
   gtk_widget_add_css_class (self->list, "cause-list");
   fw_widget_describe (self->list, _ ("What matters most"), NULL);
   g_signal_connect (self->list, "row-activated", G_CALLBACK (on_row), self);
