@@ -434,7 +434,7 @@ push_by (const Rod *rod)
   FwVec3 g = fw_vec3_cross (rod->axis, rod->r);
   FwVec3 g_by = fw_vec3_add (fw_vec3_cross (rod->axis_by, rod->r), fw_vec3_cross (rod->axis, rod->r_by));
   double size = fw_vec3_length (g);
-  if (!(size > 0))
+  if (!(size > 1e-12 * fw_vec3_length (rod->r))) /* held on the hinge line */
     return 0;
   double y = fw_vec3_dot (rod->l, g) / (rod->length * size);
   double y_by = (fw_vec3_dot (rod->l_by, g) + fw_vec3_dot (rod->l, g_by)) / (rod->length * size)

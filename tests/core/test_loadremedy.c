@@ -204,6 +204,45 @@ test_spring (void)
   fw_design_free (d);
 }
 
+/* Turned slowly, a rod that leans presses a body of weight W against its rail with W tan (lean). */
+static void
+test_spring_for_rail (void)
+{
+  const double offsets[2] = { 10, -10 }, r = 30, rod = 300, weight = 9.80665;
+  bool pulls[2];
+  for (int i = 0; i < 2; i++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      d->crank.turns_per_minute = 1e-3;
+      build_rail (d, build_throw (d, "pin", r, 0, 0), rod, offsets[i]);
+      d->body.mass_g = 1000;
+      Look *l = look_at (d, 360);
+      FwSpring spring;
+      g_assert_true (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_BODY, 0 }, &spring));
+      double less = weight * tan (asin ((r - 10) / rod)), more = weight * tan (asin ((r + 10) / rod));
+      assert_near (spring.force_N, less, 1e-6);
+      assert_near (spring.peak_N, less + more, 1e-6);
+      assert_near (spring.peak_before_N, more, 1e-6);
+      pulls[i] = spring.pulls;
+      look_free (l);
+      const double one_way = 31, open = 400; /* always to one side; out of reach */
+      d->body.offset_mm = one_way;
+      l = look_at (d, 72);
+      g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_BODY, 0 }, &spring));
+      look_free (l);
+      d->body.offset_mm = open;
+      l = look_at (d, 72);
+      g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_BODY, 0 }, &spring));
+      look_free (l);
+      build_fixed (d, 0, 0, 300, 0);
+      l = look_at (d, 72);
+      g_assert_false (fw_spring_for (l->turn, l->mech, (FwPart){ FW_PART_BODY, 0 }, &spring)); /* no joint */
+      look_free (l);
+      fw_design_free (d);
+    }
+  g_assert_true (pulls[0] != pulls[1]);
+}
+
 static void
 test_counterweight (void)
 {
@@ -272,6 +311,96 @@ test_spring_fits (void)
       look_free (now);
       fw_design_free (d);
     }
+}
+
+/* More joints that knock, each its own place for a spring or a weight. */
+static FwDesign *
+rail_with_play (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  d->crank.turns_per_minute = 60;
+  build_rail (d, build_throw (d, "pin", 30, 0, 0), 120, 0);
+  d->body.mass_g = 800;
+  d->body.play_mm = 1;
+  return d;
+}
+
+static FwDesign *
+rocker_with_play (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ALONG);
+  d->crank.turns_per_minute = 70;
+  build_rocker (d, build_throw (d, "pin", 20, 0, 0), 400, 200, 200, 200, 200);
+  d->body.mass_g = 900;
+  d->body.gyration_mm = 120;
+  d->body.play_mm = 1;
+  return d;
+}
+
+static FwDesign *
+swaying_along (void)
+{
+  FwDesign *d = swaying_post ();
+  d->crank.runs = FW_RUNS_ALONG;
+  return d;
+}
+
+static FwDesign *
+neck_along (void)
+{
+  FwDesign *d = fast_neck ();
+  d->crank.runs = FW_RUNS_ALONG;
+  d->panels[0].reach = FW_REACH_SIDE;
+  d->panels[0].side = d->rods[0].side = FW_SIDE_RIGHT;
+  d->rods[0].mass_g = 8;
+  return d;
+}
+
+/* As the tip, but its rod is drawn where the other is pushed. */
+static FwDesign *
+tip_from_below (void)
+{
+  FwDesign *d = flapping_tip ();
+  d->rods[1].from.at_mm.z = 60;
+  d->rods[1].at_mm.z = 30;
+  return d;
+}
+
+static void
+test_more_fits (void)
+{
+  FwDesign *(*const designs[]) (void) = { rail_with_play, rocker_with_play, swaying_along, neck_along, tip_from_below };
+  int springs = 0, weights = 0;
+  for (int i = 0; i < 5; i++)
+    {
+      FwDesign *d = designs[i]();
+      Look *now = look_at (d, 360);
+      g_assert_cmpint (now->list.n, >, 0);
+      const FwTrouble t = now->room[0];
+      g_assert_cmpint (t.kind, ==, FW_LOAD_REVERSAL);
+      FwSpringFit fit;
+      FwCounterweight weight;
+      bool spring = fw_spring_fit_for (d, &t, &fit, NULL, NULL), lump = fw_counterweight_for (d, &t, &weight, NULL, NULL);
+      g_test_message ("design %d, part %d: spring %d (%g to %g N, cord %d), weight %d (%g g)", i, t.part.kind, spring,
+                      spring ? fit.least_N : 0, spring ? fit.most_N : 0, spring && fit.spring.cord, lump, lump ? weight.mass_g : 0);
+      for (int way = 0; way < 2; way++)
+        {
+          if (!(way == 0 ? spring : lump))
+            continue;
+          FwDesign *with = fw_design_copy (d);
+          g_assert_true (way == 0 ? fw_spring_fit (with, &fit) : fw_counterweight_fit (with, &weight));
+          Look *l = look_at (with, 720);
+          g_assert_null (find_twin (l, &t));
+          look_free (l);
+          fw_design_free (with);
+        }
+      springs += spring ? 1 : 0;
+      weights += lump ? 1 : 0;
+      look_free (now);
+      fw_design_free (d);
+    }
+  g_assert_cmpint (springs, >=, 2);
+  g_assert_cmpint (weights, >=, 1);
 }
 
 /* Fitted, it weighs and turns as a point mass beside the panel. */
@@ -384,5 +513,7 @@ main (int argc, char **argv)
                    test_counterweight_fits);
   g_test_add_func ("/load remedies/a search stops when asked", test_stops);
   g_test_add_func ("/load remedies/searches stop when told, and know their kind of trouble", test_stops_when_told);
+  g_test_add_func ("/load remedies/the weakest spring beside a rail is as strong as the weaker push against it", test_spring_for_rail);
+  g_test_add_func ("/load remedies/springs and weights that are found quieten rails, links and wings along", test_more_fits);
   return g_test_run ();
 }

@@ -287,6 +287,59 @@ test_stops_when_told (void)
   fw_design_free (d);
 }
 
+/* Asks so many times that a search has begun to try a number, and then stops. */
+static bool
+stop_third (void *data)
+{
+  return ++*(int *)data >= 3;
+}
+
+static void
+test_stops_between (void)
+{
+  FwDesign *d = four_bar (40, 60, 70, 100, 0);
+  Look *l = look_at (d, 360);
+  FwRemedy list[8];
+  FwBand bands[8], all[8];
+  const FwParam length = { FW_PARAM_ROD_LENGTH, 0, 0 };
+  int asked = 0;
+  g_assert_cmpint (fw_remedies (d, &l->list.items[0], list, 8, stop_third, &asked), ==, 0);
+  g_assert_cmpint (asked, >=, 3);
+  asked = 0;
+  int n = fw_bands (d, length, 50, 150, bands, 8, stop_third, &asked), n_all = fw_bands (d, length, 50, 150, all, 8, NULL, NULL);
+  g_assert_cmpint (asked, ==, 3);
+  g_assert_cmpint (n, <, n_all);
+  look_free (l);
+  fw_design_free (d);
+}
+
+/* What begins or ends between the last two samples is told as sharply as what does between any, and a list that is full
+ * before it holds what came first. */
+static void
+test_band_at_the_end (void)
+{
+  FwDesign *d = four_bar (40, 100, 70, 100, 0);
+  const FwParam length = { FW_PARAM_ROD_LENGTH, 0, 0 };
+  FwBand all[16], bands[4];
+  int n_all = fw_bands (d, length, 40, 160, all, 16, NULL, NULL);
+  g_assert_cmpint (n_all, >=, 2);
+  g_assert_cmpint (fw_bands (d, length, 40, 70.3, bands, 4, NULL, NULL), ==, 1); /* 70: Grashof */
+  assert_near (bands[0].from, 70, 0.04);
+  assert_near (bands[0].to, 70.3, 0);
+  g_assert_cmpint (fw_bands (d, length, 129, 130.01, bands, 4, NULL, NULL), ==, 1); /* 130: Grashof */
+  assert_near (bands[0].from, 129, 0);
+  assert_near (bands[0].to, 130, 0.01);
+  double edge = all[0].to; /* here trouble begins or ends */
+  g_assert_cmpint (fw_bands (d, length, edge - 5, edge + 0.1, bands, 4, NULL, NULL), ==, 2);
+  assert_near (bands[0].to, edge, 0.1);
+  g_assert_cmpint (bands[0].trial, ==, all[0].trial);
+  g_assert_cmpint (bands[1].trial, ==, all[1].trial);
+  assert_near (bands[1].to, edge + 0.1, 1e-9);
+  g_assert_cmpint (fw_bands (d, length, edge - 5, edge + 0.1, bands, 1, NULL, NULL), ==, 1);
+  g_assert_cmpint (bands[0].trial, ==, all[0].trial);
+  fw_design_free (d);
+}
+
 static FwTrial
 trial (const FwDesign *design, FwParam param, double value)
 {
@@ -408,5 +461,7 @@ main (int argc, char **argv)
   g_test_add_func ("/remedies/searches stop when told", test_stops_when_told);
   g_test_add_func ("/remedies/a rod's band runs between Grashof's limits", test_band_of_rod);
   g_test_add_func ("/remedies/bands say what whole turns say", test_bands);
+  g_test_add_func ("/remedies/a search stops between its trials too", test_stops_between);
+  g_test_add_func ("/remedies/a band that begins or ends at the last sample is told", test_band_at_the_end);
   return g_test_run ();
 }

@@ -248,6 +248,100 @@ test_peaks (void)
   fw_design_free (d);
 }
 
+/* A body that its rod or link does not reach: what is missing follows every number of the body, on each side on which
+ * it may be missing. */
+static void
+test_open_bodies (void)
+{
+  FwDesign *designs[6];
+  for (int i = 0; i < 6; i++)
+    {
+      designs[i] = build_design (i % 2 ? FW_RUNS_ALONG : FW_RUNS_ACROSS);
+      build_throw (designs[i], "t", 40, 20, 10);
+    }
+  build_rail (designs[0], 0, 30, 95);
+  build_rail (designs[1], 0, 30, -95);
+  build_rocker (designs[2], 0, 300, 400, 100, 60, 150); /* the pivot is too far away */
+  build_rocker (designs[3], 0, 400, 60, 60, 50, 300);   /* the post holds the link beyond its reach */
+  build_rocker (designs[4], 0, 400, 100, 100, 500, 60); /* the link is too long: the post points away */
+  build_rocker (designs[5], 0, 400, -100, 100, 500, 60);
+  for (int i = 0; i < 6; i++)
+    {
+      gboolean closed;
+      g_assert_cmpint (check_design (designs[i], 1.3, &closed), >=, 10);
+      g_assert_false (closed);
+      fw_design_free (designs[i]);
+    }
+}
+
+/* What hangs follows a number at the edge of what is allowed too: by the side that is. */
+static void
+test_hanging_at_the_edge (void)
+{
+  FwDesign *d = build_heron ();
+  int tag = build_panel (d, "tag", FW_SIDE_RIGHT, 0, fw_vec3 (150, 0, 0), 60);
+  build_mass (d, tag, 40, 20, 5, -6);
+  d->crank.throws[1].radius_mm = 0;
+  d->rods[1].bend_limit_deg = 90;
+  const FwParam at_edge[3] = { { FW_PARAM_THROW_RADIUS, 1, 0 }, { FW_PARAM_ROD_BEND_LIMIT, 1, 0 }, { FW_PARAM_PANEL_CANT, tag, 0 } };
+  double lower, upper;
+  fw_param_limits (d, at_edge[0], &lower, &upper);
+  assert_near (lower, 0, 0);
+  fw_param_limits (d, at_edge[1], &lower, &upper);
+  assert_near (upper, 90, 0);
+  Rig rig = rig_new (fw_design_copy (d));
+  int member = rig.mechanism->n_members - 1;
+  g_assert_cmpint (rig.mechanism->members[member].panel, ==, tag);
+  fw_pose_solve (rig.pose, rig.mechanism, 1.1);
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, at_edge, 3);
+  g_assert_true (fw_sensitivity_solve (s, rig.mechanism, rig.pose));
+  Solved more;
+  g_assert_true (solve (&more, d, at_edge[0], 1e-3, 1.1));
+  double by = (fw_pose_angle (more.pose, more.mech, member) - fw_pose_angle (rig.pose, rig.mechanism, member)) / 1e-3;
+  g_assert_cmpfloat (fabs (by), >, 1e-4); /* it does turn it */
+  assert_near (s->angles[member * 3], by, 1e-6);
+  assert_near (s->angles[member * 3 + 1], 0, 0); /* a limit moves nothing */
+  g_assert_cmpfloat (fabs (s->angles[member * 3 + 2]), >, 1e-4);
+  done (&more);
+  free (s);
+  rig_free (&rig);
+  fw_design_free (d);
+}
+
+/* Where the pin stands in the guide itself, or a rod holds its panel on the hinge line, nothing says which way it
+ * turns: no slope is made up, and none is without end. */
+static void
+test_no_lever (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_sleeve (d, build_throw (d, "t", 40, 0, 0), 400, 0, 40);
+  int wing = build_panel (d, "wing", FW_SIDE_RIGHT, FW_ON_BODY, fw_vec3 (30, 0, 0), 200);
+  build_rod (d, "rod", FW_SIDE_RIGHT, from_base (60, 20, 300), wing, fw_vec3 (0, 20, 0), 120, 0);
+  FwParam params[400];
+  int n = fw_design_params (d, params, 400);
+  Rig rig = rig_new (d);
+  FwSensitivity *s = fw_sensitivity_new (rig.mechanism, params, n);
+  double *by = g_new (double, n);
+  for (int turn = 0; turn < 2; turn++) /* in the guide, and out of it */
+    {
+      fw_pose_solve (rig.pose, rig.mechanism, turn * 0.7);
+      g_assert_true (fw_sensitivity_solve (s, rig.mechanism, rig.pose));
+      for (int k = 0; k < n; k++)
+        g_assert_true (turn == 1 || s->tilt[k] == 0);
+      const FwQuantityKind kinds[] = { FW_Q_ANGLE, FW_Q_OTHER_ROOT, FW_Q_PUSH, FW_Q_LEAN, FW_Q_BEND };
+      for (int i = 0; i < 5; i++)
+        {
+          g_assert_true (fw_sensitivity_quantity (s, rig.mechanism, rig.pose, (FwQuantity) { kinds[i], 0 }, by));
+          for (int k = 0; k < n; k++)
+            if (!isfinite (by[k]) || (kinds[i] == FW_Q_PUSH && by[k] != 0))
+              g_error ("pose %d, quantity %d by number %d/%d: %g", turn, kinds[i], params[k].kind, params[k].component, by[k]);
+        }
+    }
+  g_free (by);
+  free (s);
+  rig_free (&rig);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -256,5 +350,8 @@ main (int argc, char **argv)
   g_test_add_func ("/sensitivity/derivatives agree with differences on random designs", test_random_designs);
   g_test_add_func ("/sensitivity/what hangs and what hangs on it follow every number", test_hanging);
   g_test_add_func ("/sensitivity/a peak moves as its curve does there", test_peaks);
+  g_test_add_func ("/sensitivity/what a body lacks to be assembled follows its numbers", test_open_bodies);
+  g_test_add_func ("/sensitivity/at the edge of what is allowed the side that is tells the slope", test_hanging_at_the_edge);
+  g_test_add_func ("/sensitivity/without a lever no slope is made up", test_no_lever);
   return g_test_run ();
 }

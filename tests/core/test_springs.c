@@ -232,6 +232,73 @@ test_on_hanging (void)
   fw_design_free (d);
 }
 
+/* A spring in the middle meets no twin of a wing, whichever end it is. */
+static void
+test_no_such_end (void)
+{
+  for (int end = 0; end < 2; end++)
+    {
+      FwDesign *d = build_heron ();
+      FwAnchor wing = from_panel (0, 60, 0, 0), body = from_body (0, 0, 90);
+      build_spring (d, FW_SIDE_MIDDLE, end == 0 ? wing : body, end == 0 ? body : wing, 0.1, 50, false);
+      FwMechanism *mech = NULL;
+      FwFault fault = { 0 };
+      g_assert_cmpint (fw_mechanism_build (d, &mech, &fault), ==, FW_BAD_REFERENCE);
+      g_assert_null (mech);
+      g_assert_cmpstr (fault.what, ==, end == 0 ? "from" : "to");
+      fw_design_free (d);
+    }
+}
+
+/* Springs on both sides of a neck, which lies in the middle, are mirror images of each other. */
+static void
+test_both_sides_of_a_neck (void)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_throw (d, "pin", 20, 0, 0);
+  build_fixed (d, 0, 0, 300, 0);
+  int neck = build_panel (d, "neck", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 0), 200);
+  d->panels[neck].reach = FW_REACH_FORWARD;
+  build_rod (d, "rod", FW_SIDE_MIDDLE, from_throw (0), neck, fw_vec3 (60, 0, 0), 300, 0);
+  build_spring (d, FW_SIDE_BOTH, from_base (70, 40, 90), from_panel (neck, 120, 15, 5), 0.1, 50, false);
+  Rig rig = rig_new (d);
+  g_assert_cmpint (rig.mechanism->n_coils, ==, 2);
+  for (int crank = 0; crank < 360; crank += 30)
+    {
+      rig_solve (&rig, crank);
+      FwCoilPose right = fw_coil_pose (rig.mechanism, rig.pose, 0), left = fw_coil_pose (rig.mechanism, rig.pose, 1);
+      assert_near (fabs (right.to.x), 15, 1e-12);
+      assert_near (left.from.x, -right.from.x, 0);
+      assert_near (left.to.x, -right.to.x, 1e-12);
+      assert_near (left.to.y, right.to.y, 1e-12);
+      assert_near (left.to.z, right.to.z, 1e-12);
+      assert_near (left.length_mm, right.length_mm, 1e-12);
+    }
+  rig_free (&rig);
+}
+
+/* Where its ends meet a spring pulls nowhere in particular: forces are those without it. Of a turn that does not close
+ * no pull is told. */
+static void
+test_ends_meet (void)
+{
+  FwDesign *d = lift ();
+  build_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 330), from_body (0, 0, 0), 0.1, 10, false);
+  Bench b = bench_new (d);
+  assert_near (bench_at (&b, 0, 0)->post_pin.z, FW_GRAVITY, 1e-9);
+  assert_near (fw_coil_pose (b.rig.mechanism, b.rig.pose, 0).length_mm, 0, 0);
+  bench_free (&b);
+  d = lift ();
+  d->body.offset_mm = 300;
+  build_spring (d, FW_SIDE_MIDDLE, from_base (0, 0, 530), from_body (0, 0, 0), 0.1, 10, false);
+  b = bench_new (d);
+  double least = 1, most = 2;
+  g_assert_false (fw_coil_pulls (b.rig.mechanism, b.rig.pose, 0, 36, &least, &most));
+  assert_near (least, 1, 0);
+  assert_near (most, 2, 0);
+  bench_free (&b);
+}
+
 /* Rotating mass: balanced by an equal moment opposite, the torque of both is nothing (any text). The
  * engine's rule, from memory: the crank's own unbalance m r is cancelled by m' r' opposite. */
 static void
@@ -297,5 +364,8 @@ main (int argc, char **argv)
   g_test_add_func ("/springs/no spring holds a panel that hangs", test_on_hanging);
   g_test_add_func ("/springs/counterweights of the crank pull it down, throw it out and cancel", test_counterweight);
   g_test_add_func ("/springs/a spring that bears a weight evens out the crank", test_ripple);
+  g_test_add_func ("/springs/a spring in the middle meets no wing", test_no_such_end);
+  g_test_add_func ("/springs/on both sides of a neck springs are mirror images", test_both_sides_of_a_neck);
+  g_test_add_func ("/springs/where its ends meet a spring pulls nowhere, and of an open turn no pull is told", test_ends_meet);
   return g_test_run ();
 }
