@@ -305,6 +305,26 @@ test_leaves_guide (void)
   look_free (l);
 }
 
+/* A post that the guide is always beyond leaves it all the turn: by as much as it is short where the pin is farthest. */
+static void
+test_never_in_guide (void)
+{
+  static const double cases[3][3] = { { 40, 30, 0 }, { 0, 80, 100 }, { 10, 50, 100 } }; /* throw, post, guide */
+  for (int i = 0; i < 3; i++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      build_throw (d, "mid", cases[i][0], 30, 0);
+      build_sleeve (d, 0, cases[i][1], 0, cases[i][2]);
+      Look *l = look_new (d, 72);
+      g_assert_cmpint (count (l, FW_LEAVES_GUIDE), ==, 1);
+      const FwTrouble *t = first (l, FW_LEAVES_GUIDE);
+      assert_near (t->from, 0, 0);
+      assert_near (t->to, 2 * G_PI, 0);
+      assert_near (t->value, cases[i][0] + cases[i][2] - cases[i][1], 1e-12);
+      look_free (l);
+    }
+}
+
 static void
 test_order_and_room (void)
 {
@@ -377,5 +397,6 @@ main (int argc, char **argv)
   g_test_add_func ("/trouble/the worst comes first and no more is written than there is room for",
                    test_order_and_room);
   g_test_add_func ("/trouble/every part has its name", test_part_names);
+  g_test_add_func ("/trouble/a post too short for its guide leaves it all the turn", test_never_in_guide);
   return g_test_run ();
 }

@@ -133,6 +133,46 @@ lists_the_newest_first_and_ignores_the_rest (void)
   g_free (folder);
 }
 
+/* Only what the program itself could have kept there is offered, and nothing else is ever taken away. */
+static void
+passes_over_what_it_never_kept (void)
+{
+  char *longest = g_strnfill (101, 'a'), *folder = g_build_filename (state_folder, "flapwright", "kept", NULL);
+  const char *const names[] = { "", "my owl", "..owl", "owl_2", longest };
+  const char *const ours[] = { "b-2", "b-1" };
+  char *kept[2];
+  struct utimbuf times = { 1000, 1000 };
+
+  g_assert_cmpint (g_mkdir_with_parents (folder, 0700), ==, 0);
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      char *file = g_strconcat (names[i], ".flap", NULL), *path = g_build_filename (folder, file, NULL);
+      g_assert_true (g_file_set_contents (path, "{", -1, NULL));
+      fw_autosave_discard (&(FwAutosave){ .file = path });
+      g_assert_true (g_file_test (path, G_FILE_TEST_EXISTS));
+      g_free (path);
+      g_free (file);
+    }
+  for (int i = 0; i < 2; i++)
+    {
+      char *file = g_strconcat (ours[i], ".flap", NULL);
+      kept[i] = g_build_filename (folder, file, NULL);
+      g_assert_true (g_file_set_contents (kept[i], "{", -1, NULL));
+      g_assert_cmpint (g_utime (kept[i], &times), ==, 0);
+      g_free (file);
+    }
+  GPtrArray *list = fw_autosave_left_over ();
+  g_assert_cmpuint (list->len, ==, 2);
+  g_assert_cmpstr (((FwAutosave *)list->pdata[0])->file, ==, kept[1]); /* of one time by name */
+  g_assert_cmpstr (((FwAutosave *)list->pdata[1])->file, ==, kept[0]);
+  g_ptr_array_unref (list);
+  for (int i = 0; i < 2; i++)
+    g_free (kept[i]);
+  test_remove_folder (folder);
+  g_free (folder);
+  g_free (longest);
+}
+
 static void
 leaves_another_programs_session_alone (void)
 {
@@ -181,6 +221,7 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/autosave/leaves-another-programs-session-alone",
                    leaves_another_programs_session_alone);
   g_test_add_func ("/doc/autosave/says-when-work-cannot-be-kept", says_when_work_cannot_be_kept);
+  g_test_add_func ("/doc/autosave/passes-over-what-it-never-kept", passes_over_what_it_never_kept);
   int result = g_test_run ();
   test_remove_folder (state_folder);
   g_free (state_folder);

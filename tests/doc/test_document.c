@@ -401,6 +401,50 @@ replaces_the_whole_or_leaves_it (void)
   fw_document_free (doc);
 }
 
+/* The file was changed by another program: what it says now is the saved state, and what was is an undo away. */
+static void
+reads_the_file_again_or_leaves_it (void)
+{
+  FwDocument *doc = test_open_valid ("two-wings");
+  char *other = test_valid_text ("along"), *before = fw_document_to_text (doc);
+  GError *error = NULL;
+
+  g_assert_true (fw_document_set_title (doc, "Owl"));
+  g_assert_false (fw_document_reload (doc, "{", 1, "Read again", &error));
+  g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_SYNTAX);
+  g_clear_error (&error);
+  g_assert_cmpstr (fw_document_title (doc), ==, "Owl");
+  g_assert_true (fw_document_is_modified (doc));
+
+  g_assert_true (fw_document_reload (doc, other, strlen (other), "Read again", NULL));
+  g_assert_cmpint (fw_document_design (doc)->crank.runs, ==, FW_RUNS_ALONG);
+  g_assert_false (fw_document_is_modified (doc));
+  g_assert_true (fw_document_undo (doc));
+  g_assert_true (fw_document_is_modified (doc));
+  g_assert_cmpstr (fw_document_title (doc), ==, "Owl");
+  g_free (before);
+  g_free (other);
+  fw_document_free (doc);
+}
+
+static void
+takes_a_section_or_makes_no_step (void)
+{
+  FwDocument *doc = test_open_valid ("two-wings");
+
+  g_assert_true (fw_document_set_section (doc, "mine", NULL, "none", NULL, NULL)); /* it has none */
+  g_assert_null (fw_document_undo_label (doc));
+  g_assert_true (fw_document_set_section (doc, "mine", cJSON_Parse ("{\"a\":1}"), "first", NULL, NULL));
+  g_assert_true (fw_document_set_section (doc, "mine", cJSON_Parse ("{ \"a\": 1 }"), "the same", NULL, NULL));
+  g_assert_cmpstr (fw_document_undo_label (doc), ==, "first");
+  g_assert_true (fw_document_set_section (doc, "mine", cJSON_Parse ("{\"a\":2}"), "second", NULL, NULL));
+  g_assert_cmpint (cJSON_GetObjectItem (fw_document_section (doc, "mine"), "a")->valueint, ==, 2);
+  g_assert_true (fw_document_set_section (doc, "mine", NULL, "gone", NULL, NULL));
+  g_assert_null (fw_document_section (doc, "mine"));
+  g_assert_cmpstr (fw_document_undo_label (doc), ==, "gone");
+  fw_document_free (doc);
+}
+
 static void
 finds_every_number_by_its_path (void)
 {
@@ -466,5 +510,7 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/document/finds-every-number-by-its-path", finds_every_number_by_its_path);
   g_test_add_func ("/doc/document/keeps-error-lines-single-whatever-the-name",
                    keeps_error_lines_single_whatever_the_name);
+  g_test_add_func ("/doc/document/reads-the-file-again-or-leaves-it", reads_the_file_again_or_leaves_it);
+  g_test_add_func ("/doc/document/takes-a-section-or-makes-no-step", takes_a_section_or_makes_no_step);
   return g_test_run ();
 }

@@ -156,6 +156,45 @@ an_entry_that_is_not_there_is_refused (void)
   fw_document_free (doc);
 }
 
+/* Each further one of a name counts on; one without any is refused. */
+static void
+names_of_bars_count_on (void)
+{
+  FwDocument *doc = open_with ("", STOCK);
+  g_autoptr (GError) error = NULL;
+  for (int i = 0; i < 2; i++)
+    g_assert_true (fw_document_add_stock (doc, FW_STOCK_BARS, cJSON_Parse ("{\"name\":\"tube\",\"diameter\":4,\"length\":900}"), "A bar", NULL));
+  const FwStock *stock = &fw_document_design (doc)->stock;
+  g_assert_cmpstr (stock->bars[1].name, ==, "tube 2");
+  g_assert_cmpstr (stock->bars[2].name, ==, "tube 3");
+  g_assert_false (fw_document_add_stock (doc, FW_STOCK_BARS, cJSON_Parse ("{\"diameter\":4,\"length\":900}"), "A bar", &error));
+  g_assert_nonnull (strstr (error->message, "stock.bars[3].name"));
+  g_assert_cmpint (fw_document_design (doc)->stock.n_bars, ==, 3);
+  fw_document_free (doc);
+}
+
+/* A solid bar has no wall to keep, and a bar named as a common tube leaves that tube. */
+static void
+what_a_removed_bar_leaves (void)
+{
+  FwDocument *doc = open_with (",\"build\":{\"make\":\"bent\",\"pipe\":\"wire\"}",
+                               "\"stock\":{\"bars\":[{\"name\":\"wire\",\"diameter\":6,\"length\":900}]},");
+  g_assert_true (fw_document_remove_stock (doc, FW_STOCK_BARS, 0, "Away", NULL));
+  const FwCrankBuild *build = &fw_document_design (doc)->crank.build;
+  g_assert_null (build->pipe);
+  g_assert_cmpfloat (build->pipe_mm, ==, 6);
+  g_assert_cmpfloat (build->wall_mm, ==, 0);
+  fw_document_free (doc);
+
+  doc = open_with (",\"build\":{\"make\":\"bent\",\"pipe\":\"15 x 1\"}",
+                   "\"stock\":{\"bars\":[{\"name\":\"15 x 1\",\"diameter\":15,\"wall\":1,\"length\":900}]},");
+  g_assert_true (fw_document_remove_stock (doc, FW_STOCK_BARS, 0, "Away", NULL));
+  build = &fw_document_design (doc)->crank.build;
+  g_assert_cmpstr (build->pipe, ==, "15 x 1");
+  g_assert_cmpfloat (build->wall_mm, ==, 1);
+  fw_document_free (doc);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -178,5 +217,7 @@ main (int argc, char **argv)
                    a_crank_keeps_its_pipe_when_the_bar_is_renamed_or_removed);
   g_test_add_func ("/makeedit/an entry that is not there is refused",
                    an_entry_that_is_not_there_is_refused);
+  g_test_add_func ("/makeedit/names of bars count on, and one without is refused", names_of_bars_count_on);
+  g_test_add_func ("/makeedit/what a removed bar leaves to the crank is what it was made of", what_a_removed_bar_leaves);
   return g_test_run ();
 }

@@ -1,6 +1,7 @@
 /* Every sentence of trouble, in every form it has: whole, of its own, and about the right parts. */
 #include <string.h>
 
+#include "doc/fill.h"
 #include "doc/words.h"
 #include "support.h"
 
@@ -179,6 +180,28 @@ every_number_has_a_label_and_a_path_of_its_own (void)
     }
 }
 
+/* A file name or a message of another library may hold anything; an error stays on its line. */
+static void
+whatever_is_quoted_stays_on_its_line (void)
+{
+  static const char *const table[][2] = {
+    { "plain words", "plain words" },
+    { "two\nlines\tand\x7f", "two lines and " },
+    { "a\342\200\250b\342\200\251c", "a b c" }, /* line and paragraph separator, U+2028 and U+2029 */
+    { "na\303\257ve \302\205", "na\303\257ve  " }, /* U+0085 is a control character */
+    { "bad \377", "bad \357\277\275" },
+    { "", "" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    {
+      g_autofree char *line = fw_one_line (table[i][0]);
+      g_assert_cmpstr (line, ==, table[i][1]);
+    }
+  g_autofree char *filled = fw_fill ("The %s stops.", "100 %d"), *without = fw_fill ("It stops.", "rod");
+  g_assert_cmpstr (filled, ==, "The 100 %d stops.");
+  g_assert_cmpstr (without, ==, "It stops.");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -188,5 +211,6 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/sentences/every unit has a sign and its digits", every_unit_has_a_sign_and_its_digits);
   g_test_add_func ("/doc/sentences/every fault names its part", every_fault_names_its_part);
   g_test_add_func ("/doc/sentences/every number has a label and a path of its own", every_number_has_a_label_and_a_path_of_its_own);
+  g_test_add_func ("/doc/sentences/whatever is quoted stays on its line", whatever_is_quoted_stays_on_its_line);
   return g_test_run ();
 }
