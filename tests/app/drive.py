@@ -35,12 +35,14 @@ def wait_until(what, words, seconds=PATIENCE):
     """What `what` gives, once it is true."""
     end = time.monotonic() + seconds
     while True:
+        begin = time.monotonic()
         got = what()
         if got:
             return got
-        if time.monotonic() > end:
+        now = time.monotonic()
+        if now > end:
             raise Failed(words() if callable(words) else words)
-        time.sleep(0.05)
+        time.sleep(min(max(0.05, now - begin), 0.5))  # a look costs the program time too
 
 
 def children(node):
