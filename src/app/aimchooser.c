@@ -298,6 +298,7 @@ value_entry (Form *form)
 {
   GtkWidget *entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 12);
+  fw_left_to_right (entry);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (on_add), form);
   return entry;
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "app/aimedits.h"
+#include "app/controls.h"
 #include "app/explain.h"
 #include "app/widgetstyle.h"
 
@@ -107,12 +108,11 @@ on_remove (Row *row)
 static GtkWidget *
 row_entry (Row *row, int which, const char *label)
 {
-  GtkWidget *entry = gtk_entry_new ();
+  GtkWidget *entry = fw_number_entry_new ();
   GtkEventController *focus = gtk_event_controller_focus_new ();
   g_autofree char *name = g_strdup_printf (which == 0 ? _ ("%s: least") : _ ("%s: most"), label);
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 8);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 9);
-  gtk_editable_set_alignment (GTK_EDITABLE (entry), 1);
   gtk_widget_set_hexpand (entry, TRUE);
   fw_widget_describe (entry, name, NULL);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (row_apply), row);
@@ -272,6 +272,7 @@ fw_aim_number_chooser_new (FwSession *session)
   fw_widget_describe (chooser->search, _ ("Find a number that may change"), NULL);
   g_signal_connect_swapped (chooser->search, "search-changed", G_CALLBACK (on_search), chooser);
   g_signal_connect_swapped (chooser->search, "activate", G_CALLBACK (on_search_enter), chooser);
+  fw_search_may_stop (chooser->search, chooser->popover);
   g_signal_connect_swapped (chooser->popover, "show", G_CALLBACK (on_search), chooser);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), chooser->list);

@@ -58,7 +58,23 @@ fw_spin_new (double lower, double upper, double step, double value)
 {
   GtkWidget *spin = gtk_spin_button_new_with_range (lower, upper, step);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), value);
+  fw_left_to_right (spin);
   return spin;
+}
+
+static void
+on_search_stop (GtkWidget *search, GtkWidget *popover)
+{
+  if (*gtk_editable_get_text (GTK_EDITABLE (search)) != '\0')
+    gtk_editable_set_text (GTK_EDITABLE (search), "");
+  else
+    gtk_popover_popdown (GTK_POPOVER (popover));
+}
+
+void
+fw_search_may_stop (GtkWidget *search, GtkWidget *popover)
+{
+  g_signal_connect_object (search, "stop-search", G_CALLBACK (on_search_stop), popover, 0);
 }
 
 void

@@ -21,6 +21,9 @@ GtkWidget *fw_spin_new (double lower, double upper, double step, double value);
 /* An entry for a number, right-aligned, whose minus stands before it in every script. */
 GtkWidget *fw_number_entry_new (void);
 
+/* Escape in a search field clears it; in an empty one it closes the popover that holds it. */
+void fw_search_may_stop (GtkWidget *search, GtkWidget *popover);
+
 /* Keeps the widget and all in it from being mirrored where the script runs from right to left: what follows the
  * turn of the crank, which the strip draws from left to right, and fields of numbers, whose minus stands first. */
 void fw_left_to_right (GtkWidget *widget);

@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/controls.h"
 #include "app/explain.h"
 #include "app/widgetstyle.h"
 #include "doc/words.h"
@@ -269,6 +270,7 @@ fw_curve_picker_init (FwCurvePicker *self)
 {
   self->popover = gtk_popover_new ();
   gtk_popover_set_child (GTK_POPOVER (self->popover), curve_picker_content (self));
+  fw_search_may_stop (self->search, self->popover);
   g_signal_connect_swapped (self->popover, "map", G_CALLBACK (on_shown), self);
   fw_explain_take_key (self->popover);
 

@@ -463,6 +463,7 @@ photo_tools (FwFitPhoto *self)
   self->distance = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (self->distance), 8);
   gtk_editable_set_text (GTK_EDITABLE (self->distance), "100 mm");
+  fw_left_to_right (self->distance);
   fw_widget_describe (self->distance, _ ("Known length"), NULL);
   gtk_widget_set_hexpand (self->by_distance, TRUE);
   gtk_box_append (GTK_BOX (way), self->by_distance);

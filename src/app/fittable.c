@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/controls.h"
 #include "app/fitdrop.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
@@ -315,10 +316,9 @@ static GtkWidget *
 cell_entry (Cells *cells, const char *name, int chars)
 {
   GtkEventController *focus = gtk_event_controller_focus_new ();
-  GtkWidget *entry = gtk_entry_new ();
+  GtkWidget *entry = fw_number_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), chars);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), chars);
-  gtk_entry_set_alignment (GTK_ENTRY (entry), 1);
   gtk_widget_set_tooltip_text (entry, name);
   fw_widget_describe (entry, name, NULL);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (on_cell), cells);

@@ -163,6 +163,7 @@ guide_add_form (FwGuidePage *self)
   self->title = fw_form_add (form, 0, _("_Name"), gtk_entry_new ());
   gtk_editable_set_text (GTK_EDITABLE (self->title), _("New wings"));
   self->span = fw_form_add (form, 1, _("_Span, tip to tip"), gtk_entry_new ());
+  fw_left_to_right (self->span);
   self->sides = fw_form_add (form, 2, _("S_ides"), gtk_drop_down_new_from_strings (sides));
   self->panels = fw_form_add (form, 3, _("_Panels a side"), fw_spin_new (1, 3, 1, 2));
   self->runs = fw_form_add (form, 4, _("_Crank runs"), gtk_drop_down_new_from_strings (runs));

@@ -183,7 +183,7 @@ on_open (Scale *self)
   if (answer == NULL || answer->big == NULL || app == NULL)
     return;
   g_autofree char *text = fw_document_to_text (answer->big);
-  FwWindow *other = fw_window_new (FW_APPLICATION (app), NULL);
+  FwWindow *other = fw_application_add_window (FW_APPLICATION (app), NULL); /* with the look of the others */
   fw_files_open_text (other, text);
   gtk_window_destroy (self->dialog);
   gtk_window_present (GTK_WINDOW (other));
@@ -248,6 +248,7 @@ length_entry (Scale *self, const char *name, const char *hint)
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 7);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 7);
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), hint);
+  fw_left_to_right (entry);
   gtk_widget_set_tooltip_text (entry, name);
   fw_widget_describe (entry, name, _ ("Empty: grows with all else."));
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (ask_soon), self);
@@ -289,6 +290,7 @@ scale_form (Scale *self)
   gtk_grid_set_row_spacing (form, 6);
   gtk_grid_set_column_spacing (form, 12);
   self->factor = fw_form_add (form, 0, _ ("_Times the size"), gtk_entry_new ());
+  fw_left_to_right (self->factor);
   gtk_entry_set_activates_default (GTK_ENTRY (self->factor), TRUE);
   GtkWidget *explain = fw_explain_button_new (fw_window_session (self->window), GTK_WIDGET (form), fw_explain_find ("size"), FALSE);
   gtk_widget_set_focusable (explain, FALSE); /* F1 has it */
@@ -297,6 +299,7 @@ scale_form (Scale *self)
   if (self->flat > 0)
     {
       self->span = fw_form_add (form, 1, _ ("Sp_an, all panels flat"), gtk_entry_new ());
+      fw_left_to_right (self->span);
       g_signal_connect_swapped (self->span, "changed", G_CALLBACK (on_span), self);
     }
   self->speed = fw_check_new (_ ("_Keep the turns per minute"), FALSE);

@@ -34,6 +34,8 @@ static const struct
   { FW_SIZE_TILT, N_ ("Slope at which it tips"), FW_UNIT_DEG, NULL },
 };
 
+static const char without_limit[] = N_ ("Without limit: it gives way, because a rod is pushed past Euler's load or the crank cannot go all round.");
+
 struct _FwScaleTable
 {
   GtkWidget parent_instance;
@@ -71,11 +73,12 @@ static void
 table_say (FwScaleTable *self)
 {
   const FwScaleAnswer *a = self->answer;
-  gboolean untold = FALSE;
+  gboolean untold = FALSE, no_loads = a->before.value[FW_SIZE_WEIGHT] == 0 && a->after.value[FW_SIZE_WEIGHT] == 0;
   for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
     {
       double before = a->before.value[figures[i].size], after = a->after.value[figures[i].size];
-      gboolean known = !isnan (before) || !isnan (after);
+      gboolean load = figures[i].size == FW_SIZE_WEIGHT || figures[i].size == FW_SIZE_KNOCK;
+      gboolean known = (!isnan (before) || !isnan (after)) && !(load && no_loads);
       g_autofree char *x = figure ((int) i, before, self->lengths), *y = figure ((int) i, after, self->lengths);
       gboolean bounded = isfinite (before) && isfinite (after);
       g_autofree char *times = before > 0 && after > 0 && bounded ? g_strdup_printf ("× %.3g", after / before) : g_strdup ("");
@@ -91,7 +94,8 @@ table_say (FwScaleTable *self)
       g_autofree char *line = g_strdup_printf (_ ("%s: now %s, then %s %s"), _ (figures[i].name), x, y, times);
       fw_widget_describe (self->cells[i][1], line, NULL);
     }
-  gtk_widget_set_visible (self->untold, untold);
+  gtk_widget_set_visible (self->untold, untold || no_loads);
+  gtk_label_set_text (GTK_LABEL (self->untold), no_loads ? _ ("No loads: nothing in this design has a mass, or it cannot be assembled anywhere.") : _ (without_limit));
 }
 
 /* ---- What stops first ---- */
@@ -319,7 +323,7 @@ fw_scale_table_init (FwScaleTable *self)
   grid = figures_grid (self);
   gtk_label_set_xalign (GTK_LABEL (title), 0);
   gtk_widget_add_css_class (title, "fw-section");
-  self->untold = fw_note_label (_ ("Without limit: it gives way, because a rod is pushed past Euler's load or the crank cannot go all round."));
+  self->untold = fw_note_label ("");
   gtk_box_append (GTK_BOX (self->heading), grid);
   gtk_box_append (GTK_BOX (self->heading), self->untold);
   gtk_box_append (GTK_BOX (self->heading), title);

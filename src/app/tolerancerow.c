@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/controls.h"
 #include "app/explain.h"
 #include "app/look.h"
 #include "app/tolerancesession.h"
@@ -240,11 +241,10 @@ static GtkWidget *
 row_entry (FwToleranceRow *self)
 {
   GtkEventController *focus = gtk_event_controller_focus_new ();
-  GtkWidget *entry = gtk_entry_new ();
+  GtkWidget *entry = fw_number_entry_new ();
 
   gtk_editable_set_width_chars (GTK_EDITABLE (entry), 8);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 8);
-  gtk_entry_set_alignment (GTK_ENTRY (entry), 1);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (row_take), self);
   g_signal_connect_swapped (focus, "leave", G_CALLBACK (row_take), self);
   gtk_widget_add_controller (entry, focus);
