@@ -271,6 +271,15 @@ half (double value)
   return round (2 * value) / 2;
 }
 
+/* What stands there already is the maker's. */
+static gboolean
+put_new (cJSON *object, const char *key, const double *values, int n)
+{
+  if (get (object, key))
+    return TRUE;
+  return n > 1 ? fw_put_numbers (object, key, values, n) : fw_put_number (object, key, values[0]);
+}
+
 /* Numbers that the ride asks for and the body does not have yet, such that the datum stays about where it
  * is at crank angle 0. */
 static gboolean
@@ -287,27 +296,36 @@ put_ride (cJSON *body, const FwDesign *d, const char *ride)
   FwVec3 at = pose->body.motion.at.origin;
   double height = isfinite (at.z) && at.z > 20 ? at.z : 300, pin = 0;
   const double place[3] = { 0, isfinite (at.y) ? half (at.y) : 0, half (height) };
+  const double none = 0;
   gboolean throws = d->crank.n_throws > 0, good = fw_put_text (body, "ride", ride);
   if (throws)
-    pin = d->crank.throws[d->body.throw_index < d->crank.n_throws ? d->body.throw_index : 0].radius_mm;
-  double post = half (fmax (height - pin, 1));
+    pin = d->crank.throws[d->body.throw_index].radius_mm; /* a fixed body's is the first */
+  const double post = half (fmax (height - pin, 1));
   const double guide[2] = { 0, half (0.4 * height) }, pivot[2] = { half (0.5 * post), half (0.5 * height) };
-  if (strcmp (ride, "fixed") == 0)
-    good = good && (get (body, "at") || fw_put_numbers (body, "at", place, 3)) && (get (body, "tilt") || fw_put_number (body, "tilt", 0));
+  gboolean fixed = strcmp (ride, "fixed") == 0, rail = strcmp (ride, "rail") == 0, rocker = strcmp (ride, "rocker") == 0;
+  if (fixed)
+    {
+      good &= put_new (body, "at", place, 3);
+      good &= put_new (body, "tilt", &none, 1);
+    }
   else if (throws && !get (body, "throw"))
-    good = good && fw_put_text (body, "throw", d->crank.throws[0].name);
-  if (strcmp (ride, "rail") == 0)
-    good = good && (get (body, "rod") || fw_put_number (body, "rod", post)) && (get (body, "offset") || fw_put_number (body, "offset", 0));
-  if (strcmp (ride, "sleeve") == 0 || strcmp (ride, "rocker") == 0)
-    good = good && (get (body, "post") || fw_put_number (body, "post", post));
-  if (strcmp (ride, "sleeve") == 0)
-    good = good && (get (body, "guide") || fw_put_numbers (body, "guide", guide, 2));
-  if (strcmp (ride, "rocker") == 0 && !get (body, "link"))
+    good &= fw_put_text (body, "throw", d->crank.throws[0].name);
+  if (rail)
+    {
+      good &= put_new (body, "rod", &post, 1);
+      good &= put_new (body, "offset", &none, 1);
+    }
+  else if (!fixed)
+    good &= put_new (body, "post", &post, 1);
+  if (rocker && !get (body, "link"))
     {
       cJSON *link = cJSON_AddObjectToObject (body, "link");
-      good = good && fw_put_numbers (link, "pivot", pivot, 2) && fw_put_number (link, "length", pivot[0])
-             && fw_put_number (link, "on", pivot[0]);
+      good &= fw_put_numbers (link, "pivot", pivot, 2);
+      good &= fw_put_number (link, "length", pivot[0]);
+      good &= fw_put_number (link, "on", pivot[0]);
     }
+  else if (!fixed && !rail && !rocker)
+    good &= put_new (body, "guide", guide, 2);
   free (pose);
   fw_mechanism_free (m);
   return good;

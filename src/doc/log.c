@@ -65,7 +65,7 @@ gboolean
 fw_log_picture (const FwDocument *doc, int index, int picture, FwLogPicture *out)
 {
   const cJSON *item = cJSON_GetArrayItem (get (entry_at (doc, index), "pictures"), picture);
-  if (!item || picture < 0)
+  if (!item)
     return FALSE;
   *out = (FwLogPicture){ .file = text_of (item, "file"), .caption = text_of (item, "caption") };
   return TRUE;
@@ -152,8 +152,9 @@ static gboolean
 can_note (const FwDocument *doc, const char *note, GError **error)
 {
   return fw_log_text_is_valid (note, TRUE)
-         || refuse (doc, error,
-                    _("a note without control characters and of at most 20000 letters was "
+         ? TRUE
+         : refuse (doc, error,
+                   _("a note without control characters and of at most 20000 letters was "
                       "expected"));
 }
 
@@ -178,7 +179,8 @@ can_picture (const FwDocument *doc, const FwLogPicture *picture, GError **error)
     return refuse (doc, error,
                    _("pictures were expected by their path from the design's folder downwards"));
   return fw_log_text_is_valid (picture->caption, FALSE)
-         || refuse (doc, error, _("captions of one line were expected"));
+         ? TRUE
+         : refuse (doc, error, _("captions of one line were expected"));
 }
 
 static int
@@ -340,8 +342,9 @@ can_hold_one_more (const FwDocument *doc, const cJSON *design, GError **error)
   int deep = depth (alone);
   cJSON_Delete (alone);
   return deep + DEPTH_OF_ENTRY <= FW_JSON_DEPTH
-         || refuse (doc, error, _("lists and objects within each other are too deep in this design "
-                                  "for it to be logged"));
+         ? TRUE
+         : refuse (doc, error, _("lists and objects within each other are too deep in this design "
+                                "for it to be logged"));
 }
 
 gboolean

@@ -203,10 +203,10 @@ member_of (const FwMechanism *m, int panel)
 static int
 pin_of (const FwMechanism *m, int throw_index)
 {
-  for (int i = 0; i < m->n_pins; i++)
-    if (m->pins[i].throw_index == throw_index && !m->pins[i].twin)
-      return i;
-  return -1;
+  int i = 0;
+  while (m->pins[i].throw_index != throw_index) /* each throw has one; a twin follows its own */
+    i++;
+  return i;
 }
 
 /* ---- Rods ---- */
@@ -310,7 +310,7 @@ add_rod (cJSON *tree, const FwDocument *doc, const FwPartRef *near, GError **err
   cJSON *rods = cJSON_DetachItemFromObjectCaseSensitive (chosen, "rods");
   gboolean good = fw_put_item (tree, "rods", rods);
   cJSON_Delete (chosen);
-  return good || fw_document_no_memory (doc, error);
+  return good ? TRUE : fw_document_no_memory (doc, error);
 }
 
 /* ---- Springs ---- */

@@ -177,7 +177,7 @@ read_pipe (FwReader *r, const cJSON *object, const FwDesign *design, FwCrankBuil
   build->pipe_mm = bar ? bar->diameter_mm : tube->outside_mm;
   build->wall_mm = bar ? bar->wall_mm : tube->wall_mm;
   build->pipe = strdup (name);
-  return build->pipe || fw_read_no_memory (r);
+  return build->pipe ? TRUE : fw_read_no_memory (r);
 }
 
 static gboolean

@@ -94,7 +94,7 @@ read_outline (FwReader *r, const cJSON *object, FwPanel *panel)
   if (!read_outline_points (r, array, panel))
     return FALSE;
   FwOutlineFault fault = fw_outline_check (panel->outline_mm, n, &a, &b);
-  return fault == FW_OUTLINE_SIMPLE || fail_outline (r, fault, a, b);
+  return fault == FW_OUTLINE_SIMPLE ? TRUE : fail_outline (r, fault, a, b);
 }
 
 static gboolean

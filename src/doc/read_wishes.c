@@ -71,7 +71,7 @@ read_limits (FwReader *r, const cJSON *object)
   if (!fw_read_number (r, object, "least", FW_OPTIONAL, FW_RULE_ANY, &least)
       || !fw_read_number (r, object, "most", FW_OPTIONAL, FW_RULE_ANY, &most))
     return FALSE;
-  return least <= most || fw_read_fail (r, "most", FW_DOC_ERROR_INVALID, _ ("a number not below “least” was expected"));
+  return least <= most ? TRUE : fw_read_fail (r, "most", FW_DOC_ERROR_INVALID, _ ("a number not below “least” was expected"));
 }
 
 static gboolean
@@ -170,7 +170,8 @@ read_version (FwReader *r, const cJSON *object, FwNames *names, int index)
   if (!good)
     return FALSE;
   return !has (design, "versions")
-         || fw_read_fail (r, "design", FW_DOC_ERROR_INVALID, _ ("a design without versions of its own was expected"));
+         ? TRUE
+         : fw_read_fail (r, "design", FW_DOC_ERROR_INVALID, _ ("a design without versions of its own was expected"));
 }
 
 gboolean

@@ -133,7 +133,7 @@ fw_read_number (FwReader *r, const cJSON *object, const char *key, FwNeed need, 
   const cJSON *item = lookup (object, key);
 
   if (!item)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (!cJSON_IsNumber (item) || !number_fits (item->valuedouble, rule))
     return fail_found (r, key, item, rule_sentence (rule));
   *out = item->valuedouble;
@@ -149,7 +149,7 @@ fw_read_numbers (FwReader *r, const cJSON *object, const char *key, FwNeed need,
   int i = 0;
 
   if (!array)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (!cJSON_IsArray (array) || cJSON_GetArraySize (array) != count)
     {
       char *brief = fw_json_brief (array);
@@ -202,7 +202,7 @@ fw_read_text (FwReader *r, const cJSON *object, const char *key, FwNeed need, co
   const cJSON *item = lookup (object, key);
 
   if (!item)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (!cJSON_IsString (item))
     return fail_found (r, key, item, _("text in quotes was expected, %s was found"));
   *out = item->valuestring;
@@ -216,7 +216,7 @@ fw_read_choice (FwReader *r, const cJSON *object, const char *key, FwNeed need,
   const cJSON *item = lookup (object, key);
 
   if (!item)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (cJSON_IsString (item))
     for (int i = 0; words[i]; i++)
       if (strcmp (words[i], item->valuestring) == 0)
@@ -271,7 +271,7 @@ fw_read_material (FwReader *r, const cJSON *object, const char *fallback, char *
     return fail_found (r, "material", lookup (object, "material"),
                        _("a name without control characters was expected, %s was found"));
   *out = strdup (text);
-  return *out || fw_read_no_memory (r);
+  return *out ? TRUE : fw_read_no_memory (r);
 }
 
 gboolean
@@ -340,7 +340,7 @@ fw_read_object (FwReader *r, const cJSON *object, const char *key, FwNeed need, 
 
   *out = NULL;
   if (!item)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (!cJSON_IsObject (item))
     return fail_found (r, key, item, _("an object { } was expected, %s was found"));
   *out = item;
@@ -354,7 +354,7 @@ fw_read_array (FwReader *r, const cJSON *object, const char *key, FwNeed need, c
 
   *out = NULL;
   if (!item)
-    return need == FW_OPTIONAL || fail_missing (r, key);
+    return need == FW_OPTIONAL ? TRUE : fail_missing (r, key);
   if (!cJSON_IsArray (item))
     return fail_found (r, key, item, _("a list [ ] was expected, %s was found"));
   *out = item;

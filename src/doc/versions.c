@@ -72,13 +72,13 @@ can_name (const FwDocument *doc, const char *name, GError **error)
 {
   if (!g_utf8_validate (name, -1, NULL) || !*name || has_control (name))
     return refuse (doc, error, _ ("a name without control characters was expected"));
-  return fw_versions_find (doc, name) < 0 || refuse (doc, error, _ ("a name was expected that no version has yet"));
+  return fw_versions_find (doc, name) < 0 ? TRUE : refuse (doc, error, _ ("a name was expected that no version has yet"));
 }
 
 static gboolean
 is_there (const FwDocument *doc, int version, GError **error)
 {
-  return version_at (doc, version) != NULL || refuse (doc, error, _ ("there is no such version"));
+  return version_at (doc, version) != NULL ? TRUE : refuse (doc, error, _ ("there is no such version"));
 }
 
 /* ---- Reading ---- */

@@ -169,6 +169,45 @@ test_unlike_twins (void)
     }
 }
 
+/* Wings on a neck in the middle are mirror images only while the neck moves in the plane between them. Swept, canted or
+ * set aside it carries them out of it, and each is then what it is alone. */
+static void
+test_twins_on_a_neck (void)
+{
+  for (int way = 0; way < 5; way++)
+    {
+      FwDesign *both = build_design (FW_RUNS_ACROSS);
+      build_throw (both, "mid", 30, 0, 0);
+      build_fixed (both, 0, 0, 300, 0);
+      int neck = build_panel (both, "neck", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (way == 3 ? 5 : 0, 20, 0), 200);
+      FwPanel *p = &both->panels[neck];
+      p->reach = way == 4 ? FW_REACH_SIDE : FW_REACH_FORWARD;
+      p->sweep_deg = way == 1 ? 20 : 0;
+      p->cant_deg = way == 2 ? 20 : 0;
+      build_rod (both, "lift", FW_SIDE_MIDDLE, from_throw (0), neck, fw_vec3 (90, 0, 0), 300, 0);
+      int fin = build_panel (both, "fin", FW_SIDE_BOTH, neck, fw_vec3 (120, 15, 0), 100);
+      build_rod (both, "tie", FW_SIDE_BOTH, from_base (70, 140, 240), fin, fw_vec3 (60, 10, 0), 110, 0);
+      FwDesign *alone = fw_design_copy (both);
+      alone->panels[fin].side = alone->rods[1].side = FW_SIDE_LEFT;
+      Rig rig = rig_new (both), one = rig_new (alone);
+      g_assert_cmpint (rig.mechanism->n_members, ==, 3);
+      g_assert_cmpint (rig.mechanism->members[2].mirror_of, ==, way == 0 ? 1 : -1);
+      int closed = 0;
+      for (int deg = 0; deg < 360; deg += 15)
+        {
+          const FwMemberPose *a = &rig_solve (&rig, deg)->members[2], *b = &rig_solve (&one, deg)->members[1];
+          g_assert_cmpint (a->closure, ==, b->closure);
+          assert_near (a->cosine, b->cosine, 1e-12);
+          assert_near (a->sine, b->sine, 1e-12);
+          assert_near (fw_vec3_distance (a->motion.at.origin, b->motion.at.origin), 0, 1e-9);
+          closed += a->closure == FW_CLOSES;
+        }
+      g_assert_cmpint (closed, >=, way == 4 ? 0 : 12); /* a neck to the side carries them elsewhere */
+      rig_free (&rig);
+      rig_free (&one);
+    }
+}
+
 /* Crank along, all throws at phase 0 or 180: the whole at crank angle t is the mirror image of the
  * whole at -t, since the pins are. (Panels hinged square to the middle, rides with guide, rail and
  * pivot in the middle; a rocker's pivot cannot be there, so it is left out.) */
@@ -423,5 +462,6 @@ main (int argc, char **argv)
                    test_phase_is_turning);
   g_test_add_func ("/invariance/scaling scales lengths and no angle", test_scale);
   g_test_add_func ("/invariance/a pose repeats after whole turns and in copies", test_repeats);
+  g_test_add_func ("/invariance/wings on a neck out of the middle are no mirror images", test_twins_on_a_neck);
   return g_test_run ();
 }

@@ -403,6 +403,41 @@ test_more_fits (void)
   g_assert_cmpint (weights, >=, 1);
 }
 
+/* A hinge that knocks is mended by a closer fit, a slower turn or a lump on its panel, and by no spring along it. */
+static void
+test_loose_hinge (void)
+{
+  FwDesign *d = build_heron ();
+  d->crank.turns_per_minute = 140;
+  d->panels[1].play_mm = 0.8;
+  Look *now = look_at (d, 360);
+  const FwTrouble *t = NULL;
+  for (int i = 0; i < now->list.n && t == NULL; i++)
+    if (now->room[i].kind == FW_LOAD_REVERSAL)
+      t = &now->room[i];
+  g_assert_nonnull (t);
+  g_assert_cmpint (t->part.kind, ==, FW_PART_MEMBER);
+  FwRemedy list[12];
+  int n = fw_remedies (d, t, list, 12, NULL, NULL);
+  g_assert_nonnull (by_kind (list, n, FW_PARAM_PANEL_PLAY));
+  for (int i = 0; i < n; i++)
+    assert_mends (d, t, &list[i]);
+  FwSpringFit spring;
+  g_assert_false (fw_spring_fit_for (d, t, &spring, NULL, NULL));
+  FwCounterweight weight;
+  bool found = fw_counterweight_for (d, t, &weight, NULL, NULL);
+  g_test_message ("%d remedies, weight: %d", n, found);
+  if (found)
+    {
+      g_assert_true (fw_counterweight_fit (d, &weight));
+      Look *with = look_at (d, 720);
+      g_assert_null (find_twin (with, t));
+      look_free (with);
+    }
+  look_free (now);
+  fw_design_free (d);
+}
+
 /* Fitted, it weighs and turns as a point mass beside the panel. */
 static void
 test_counterweight_fits (void)
@@ -515,5 +550,6 @@ main (int argc, char **argv)
   g_test_add_func ("/load remedies/searches stop when told, and know their kind of trouble", test_stops_when_told);
   g_test_add_func ("/load remedies/the weakest spring beside a rail is as strong as the weaker push against it", test_spring_for_rail);
   g_test_add_func ("/load remedies/springs and weights that are found quieten rails, links and wings along", test_more_fits);
+  g_test_add_func ("/load remedies/a loose hinge is mended by a closer fit", test_loose_hinge);
   return g_test_run ();
 }

@@ -96,6 +96,13 @@ test_references (void)
   d = build_example ();
   d->rods[0].from.index = -1;
   refused (d, FW_BAD_REFERENCE, 'r', 0, "from");
+  d = build_example (); /* what stands in the middle meets no wing, neither as its foot nor as what it drives */
+  d->rods[0].side = FW_SIDE_MIDDLE;
+  refused (d, FW_BAD_REFERENCE, 'r', 0, "side");
+  d = build_example ();
+  build_panel (d, "tail", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, -40, 0), 90);
+  build_rod (d, "tailrod", FW_SIDE_MIDDLE, from_panel (0, 60, 0, 0), 1, fw_vec3 (40, 0, 0), 90, 0);
+  refused (d, FW_BAD_REFERENCE, 'r', 1, "from");
   d = build_example ();
   d->rods[0].panel = 1;
   refused (d, FW_BAD_REFERENCE, 'r', 0, "to");

@@ -135,6 +135,40 @@ motor_base_and_cord_are_as_chosen (void)
   fw_document_free (doc);
 }
 
+/* A ride that is chosen again stands as it was left, whatever was chosen between; the body stays about where it is. */
+static void
+a_ride_comes_back_as_it_was (void)
+{
+  static const char *const rides[] = { "fixed", "rail", "sleeve", "rocker" };
+  FwHolder body = { FW_HOLDER_BODY, { 0, 0 } };
+  FwDocument *doc = test_open ("{\"format\":\"flapwright design\",\"version\":1,"
+                               "\"crank\":{\"runs\":\"across\",\"throws\":[{\"name\":\"mid\",\"radius\":40}]},"
+                               "\"body\":{\"ride\":\"fixed\",\"at\":[0,12,5],\"tilt\":3},\"panels\":[],\"rods\":[]}");
+  double was[3];
+  for (int round = 0; round < 2; round++)
+    {
+      for (int i = 1; i < 4; i++)
+        choose (doc, body, "ride", rides[i]);
+      const FwBody *b = &fw_document_design (doc)->body;
+      if (round == 0) /* so low there is no room for a post: it is made for a body 300 mm up */
+        {
+          g_assert_cmpfloat (test_number (doc, "body.post"), ==, 260);
+          g_assert_true (test_change (doc, "body.link.length", 123, NULL));
+          b = &fw_document_design (doc)->body;
+          was[0] = b->post_mm, was[1] = b->link_mm, was[2] = b->pivot_mm.x;
+        }
+      g_assert_cmpfloat (b->post_mm, ==, was[0]);
+      g_assert_cmpfloat (b->link_mm, ==, was[1]);
+      g_assert_cmpfloat (b->pivot_mm.x, ==, was[2]);
+      choose (doc, body, "ride", "fixed");
+      b = &fw_document_design (doc)->body;
+      g_assert_cmpfloat (b->at_mm.z, ==, 5);
+      g_assert_cmpfloat (b->at_mm.y, ==, 12);
+      g_assert_cmpfloat (b->tilt_deg, ==, 3);
+    }
+  fw_document_free (doc);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -143,5 +177,6 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/choices/a material of the table is what it is made of", a_material_of_the_table_is_what_it_is_made_of);
   g_test_add_func ("/doc/choices/weighing a sheet changes no force", weighing_a_sheet_changes_no_force);
   g_test_add_func ("/doc/choices/motor, base and cord are as chosen", motor_base_and_cord_are_as_chosen);
+  g_test_add_func ("/doc/choices/a ride comes back as it was left", a_ride_comes_back_as_it_was);
   return g_test_run ();
 }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "core/springs.h"
 #include "core/trouble.h"
 #include "support.h"
 
@@ -302,6 +303,54 @@ a_spring_found_is_fitted_as_it_was_found (void)
   fw_document_free (doc);
 }
 
+/* A wing on one side only gets a spring that stands straight below it, on its own side. */
+static void
+a_spring_stands_below_its_wing (void)
+{
+  for (int left = 0; left < 2; left++)
+    {
+      FwDocument *both = test_open_valid ("two-wings");
+      char *text = fw_document_to_text (both);
+      for (char *at = strstr (text, "\"panels\""); (at = strstr (at, "\"side\": \"both\"")) != NULL; at++)
+        memcpy (at, left ? "\"side\": \"left\"" : "\"side\":\"right\"", 14);
+      fw_document_free (both);
+      FwDocument *doc = test_open (text);
+      const FwPartRef wing = { FW_PLACE_PANEL, 0 };
+      add (doc, FW_PLACE_SPRING, &wing);
+      FwMechanism *m = build (doc);
+      FwPose *pose = fw_pose_new (m);
+      fw_pose_solve (pose, m, 0);
+      g_assert_cmpint (m->n_coils, ==, 1);
+      FwCoilPose coil = fw_coil_pose (m, pose, 0);
+      g_assert_cmpfloat_with_epsilon (coil.from.x, coil.to.x, 0.3); /* it is set to half a millimetre */
+      g_assert_cmpfloat_with_epsilon (coil.from.y, coil.to.y, 0.3);
+      g_assert_cmpfloat (left ? -coil.to.x : coil.to.x, >, 50);
+      g_assert_cmpfloat (coil.from.z, <, coil.to.z);
+      free (pose);
+      fw_mechanism_free (m);
+      fw_document_free (doc);
+      g_free (text);
+    }
+}
+
+/* Of what can drive a wing the rod that stands straight over its throw is the first that is tried. */
+static void
+a_rod_stands_over_its_throw (void)
+{
+  FwDocument *doc = test_open_valid ("two-wings");
+  char *also = NULL;
+  g_assert_true (test_change (doc, "crank.throws.in.station", 112, NULL));
+  g_assert_true (fw_document_remove_part (doc, (FwPartRef) { FW_PLACE_ROD, 0 }, &also, NULL));
+  const FwPartRef wing = { FW_PLACE_PANEL, 0 };
+  FwPartRef rod = add (doc, FW_PLACE_ROD, &wing);
+  const FwRod *r = &fw_document_design (doc)->rods[rod.index];
+  g_assert_true (goes_round (doc));
+  if (r->from.index == 1)
+    g_assert_cmpfloat_with_epsilon (r->at_mm.x, 112 - 45, 1); /* station less hinge: level at crank angle 0 */
+  g_free (also);
+  fw_document_free (doc);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -318,5 +367,7 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/parts/whatever goes, a valid design is left", whatever_goes_a_valid_design_is_left);
   g_test_add_func ("/doc/parts/a new name is the name everywhere", a_new_name_is_the_name_everywhere);
   g_test_add_func ("/doc/parts/a spring found is fitted as it was found", a_spring_found_is_fitted_as_it_was_found);
+  g_test_add_func ("/doc/parts/a spring stands below its wing", a_spring_stands_below_its_wing);
+  g_test_add_func ("/doc/parts/a rod stands over its throw", a_rod_stands_over_its_throw);
   return g_test_run ();
 }
