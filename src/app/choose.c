@@ -5,6 +5,8 @@
 
 #include "app/ask.h"
 
+#define KEEP_S 60 /* how long a dialog is kept, out of sight: folders are read within it */
+
 typedef struct
 {
   GtkWindow *parent; /* owned */
@@ -91,6 +93,18 @@ choosing_end (Choosing *self, GFile *file)
   choosing_finish (self);
 }
 
+static gboolean
+on_kept (gpointer dialog)
+{
+  return G_SOURCE_REMOVE; /* and with that it is let go of */
+}
+
+void
+fw_choose_let_go (GtkNativeDialog *dialog)
+{
+  g_timeout_add_seconds_full (G_PRIORITY_LOW, KEEP_S, on_kept, dialog, g_object_unref);
+}
+
 #if GTK_CHECK_VERSION(4, 10, 0)
 
 G_GNUC_BEGIN_IGNORE_DEPRECATIONS /* newer than the oldest GTK this builds with */
@@ -146,8 +160,8 @@ on_response (GtkNativeDialog *dialog, int response, gpointer data)
   g_autoptr (GFile) file = NULL;
   if (response == GTK_RESPONSE_ACCEPT)
     file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
+  fw_choose_let_go (dialog);
   choosing_end (data, file);
-  g_object_unref (dialog);
 }
 
 void

@@ -22,4 +22,8 @@ typedef void (*FwChosen) (const char *path, gpointer data);
 
 void fw_choose_file (GtkWindow *parent, const FwChoice *choice, FwChosen chosen, gpointer data);
 
+/* Takes over the reference to a dialog for files that has been answered, and lets go of it later: in GTK before 4.10 its
+ * list of files, if it is still being read, speaks to a dialog that is gone. */
+void fw_choose_let_go (GtkNativeDialog *dialog);
+
 G_END_DECLS

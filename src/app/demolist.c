@@ -226,10 +226,21 @@ demo_list_finalize (GObject *object)
   G_OBJECT_CLASS (fw_demo_list_parent_class)->finalize (object);
 }
 
+/* A flow box of GTK 4.8 that has not been laid out yet looks for the card above or below for ever. */
+static gboolean
+demo_list_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  FwDemoList *self = FW_DEMO_LIST (widget);
+  if ((direction == GTK_DIR_UP || direction == GTK_DIR_DOWN) && gtk_widget_get_width (self->cards) == 0)
+    return FALSE;
+  return GTK_WIDGET_CLASS (fw_demo_list_parent_class)->focus (widget, direction);
+}
+
 static void
 fw_demo_list_class_init (FwDemoListClass *class)
 {
   G_OBJECT_CLASS (class)->dispose = demo_list_dispose;
+  GTK_WIDGET_CLASS (class)->focus = demo_list_focus;
   G_OBJECT_CLASS (class)->finalize = demo_list_finalize;
   signals[CHOSEN] = g_signal_new ("chosen", G_TYPE_FROM_CLASS (class), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                   G_TYPE_NONE, 1, G_TYPE_STRING);

@@ -262,8 +262,8 @@ on_folder (GtkNativeDialog *dialog, int response, gpointer data)
 {
   g_autoptr (GFile) file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
   g_autofree char *path = file != NULL ? g_file_get_path (file) : NULL;
+  fw_choose_let_go (dialog);
   on_chosen (path, data);
-  g_object_unref (dialog);
 }
 
 G_GNUC_BEGIN_IGNORE_DEPRECATIONS /* what newer GTK has instead is newer than the oldest this builds with */
