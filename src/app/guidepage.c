@@ -19,6 +19,7 @@ typedef struct
   int row, column, level; /* level: of the heading, 0: no heading */
   int numbers[DEEPEST];   /* next number of a list; 0: a dot */
   int lists;
+  gboolean headed;        /* the table has words in its head */
   gboolean quiet;         /* within what is not shown */
   GString *alt;           /* words of a picture, NULL: none is open */
   char *source;           /* its file */
@@ -225,14 +226,14 @@ maker_table (Maker *m)
   maker_put (m, grid);
   m->grid = grid;
   m->row = -1;
+  m->headed = FALSE;
 }
 
-/* An empty cell keeps its line under it; an empty head is none. */
 static void
 maker_cell (Maker *m, gboolean head)
 {
-  if (!head || m->markup->len > 0)
-    maker_put (m, maker_label (m, head ? "guide-head" : "guide-cell"));
+  m->headed = m->headed || (head && m->markup->len > 0);
+  maker_put (m, maker_label (m, head ? "guide-head" : "guide-cell"));
   m->column++;
 }
 
@@ -309,6 +310,10 @@ on_leave (MD_BLOCKTYPE type, void *detail, void *data)
     case MD_BLOCK_TH:
     case MD_BLOCK_TD:
       maker_cell (m, type == MD_BLOCK_TH);
+      break;
+    case MD_BLOCK_THEAD:
+      if (!m->headed)
+        gtk_grid_remove_row (GTK_GRID (m->grid), m->row--);
       break;
     case MD_BLOCK_TABLE:
       m->grid = NULL;

@@ -143,6 +143,8 @@ figure (int i, double value, FwLengths lengths)
 {
   if (isnan (value))
     return g_strdup ("-");
+  if (isinf (value))
+    return g_strdup (C_ ("a load", "without limit"));
   if (figures[i].unit == FW_UNIT_MM)
     return fw_units_format (value, FW_UNIT_MM, lengths, value < 10 ? 3 : 1);
   g_autofree char *number = fw_cli_number (value, "%.4g");
@@ -165,7 +167,7 @@ as_text (const Report *r, FwLengths lengths)
       g_autofree char *name = fw_cli_column (_ (figures[i].name), 28);
       g_autofree char *now = fw_cli_column (a, -14), *then = fw_cli_column (b, -14);
       g_string_append_printf (out, "  %s %s  %s", name, now, then);
-      if (before > 0 && after > 0)
+      if (before > 0 && after > 0 && isfinite (before) && isfinite (after))
         g_string_append_printf (out, "   x %.4g", after / before);
       g_string_append_c (out, '\n');
     }
