@@ -215,8 +215,12 @@ apply_toolkit_theme (FwAppearanceWatch *self, FwTheme theme)
   /* A desktop that has a theme of high contrast keeps it, but for one that is always dark. */
   gboolean wanted = fw_theme_is_contrast (theme) && (!self->theme_contrast || self->theme_dark != fw_theme_is_dark (theme));
 
+  gboolean dark;
+  g_object_get (settings, "gtk-application-prefer-dark-theme", &dark, NULL);
+
   self->applying = TRUE;
-  g_object_set (settings, "gtk-application-prefer-dark-theme", fw_theme_is_dark (theme), NULL);
+  if (dark != fw_theme_is_dark (theme)) /* GTK reads its theme anew even where nothing changes */
+    g_object_set (settings, "gtk-application-prefer-dark-theme", !dark, NULL);
   if (wanted)
     g_object_set (settings, "gtk-theme-name", CONTRAST_THEME, NULL);
   else if (self->overridden)

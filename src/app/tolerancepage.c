@@ -27,6 +27,7 @@ struct _FwTolerancePage
   guint64 serial;         /* of the document that was asked about */
   const FwDocument *doc;  /* only compared */
   gboolean asked, unsorted;
+  gboolean unfilled;      /* the rows are made, or made right, when the page comes into sight */
   GArray *params;         /* FwParam: those of the rows */
   FwSpreadBand *bands;    /* of the job's result; g_free */
 };
@@ -334,12 +335,27 @@ page_fill (FwTolerancePage *self)
     }
   g_clear_pointer (&self->params, g_array_unref);
   self->params = numbers;
+  self->unfilled = FALSE;
   FwToleranceRow *row;
   for (int i = 0; (row = page_row (self, i)) != NULL; i++)
     {
       double spread = spread_of (fw_document_design (doc), stated, n, fw_tolerance_row_param (row), &is_stated);
       fw_tolerance_row_set_spread (row, spread, is_stated);
     }
+}
+
+/* Nobody sees the rows: those of another design go, and what is there else waits. */
+static void
+page_put_off (FwTolerancePage *self, gboolean another)
+{
+  GtkListBoxRow *row;
+
+  self->unfilled = TRUE;
+  if (!another)
+    return;
+  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
+    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  g_clear_pointer (&self->params, g_array_unref);
 }
 
 static int
@@ -369,7 +385,10 @@ on_design (FwTolerancePage *self)
       fw_tolerance_job_forget (self->job);
       page_set_stale (self, TRUE);
       gboolean another = fw_session_document (self->session) != self->doc;
-      page_fill (self);
+      if (gtk_widget_get_mapped (GTK_WIDGET (self)))
+        page_fill (self);
+      else
+        page_put_off (self, another);
       if (another)
         on_arrived (self);
     }
@@ -404,8 +423,15 @@ on_sets (FwTolerancePage *self)
 static void
 page_map (GtkWidget *widget)
 {
+  FwTolerancePage *self = FW_TOLERANCE_PAGE (widget);
+
   GTK_WIDGET_CLASS (fw_tolerance_page_parent_class)->map (widget);
-  page_ask_soon (FW_TOLERANCE_PAGE (widget));
+  if (self->unfilled)
+    {
+      page_fill (self);
+      page_say_shares (self, fw_tolerance_job_result (self->job));
+    }
+  page_ask_soon (self);
 }
 
 static void
