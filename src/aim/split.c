@@ -21,13 +21,13 @@ static bool
 rename_side (char **name, const char *ending)
 {
   const char *old = *name ? *name : "";
-  size_t size = strlen (old) + strlen (ending) + 1;
-  char *text = malloc (size);
+  size_t length = strlen (old), more = strlen (ending) + 1;
+  char *text = malloc (length + more);
 
   if (!text)
     return false;
-  strcpy (text, old);
-  strcat (text, ending);
+  memcpy (text, old, length);
+  memcpy (text + length, ending, more);
   free (*name);
   *name = text;
   return true;

@@ -355,9 +355,10 @@ static bool
 difference_hanging (const Seed *d, double *slopes)
 {
   int n = d->s->n_members;
-  double *less = malloc (sizeof (double) * (size_t)n * 2), *more = less + n;
+  double *less = malloc (sizeof (double) * (size_t)n * 2);
   if (less == NULL)
     return false;
+  double *more = less + n;
   bool good = angles_with (d, -HANG_STEP, less) && angles_with (d, HANG_STEP, more);
   for (int i = 0; good && i < n; i++)
     {

@@ -294,13 +294,20 @@ rod (GPtrArray *lines, const FwPartMap *map, const FwDesign *a, const FwRod *old
                                  b->panels[new->panel].name, a->panels[old->panel].name));
 }
 
+/* By value, not by bytes: 0 and -0 are the same place. */
 static gboolean
 same_solid (const FwSolid *a, const FwSolid *b)
 {
-  return a->n_sections == b->n_sections && a->has_eye == b->has_eye
-         && (a->n_sections == 0
-             || memcmp (a->sections, b->sections, (gsize)a->n_sections * sizeof *a->sections) == 0)
-         && (!a->has_eye || memcmp (a->eye_mm, b->eye_mm, sizeof a->eye_mm) == 0);
+  gboolean same = a->n_sections == b->n_sections && a->has_eye == b->has_eye;
+  for (int i = 0; same && i < a->n_sections; i++)
+    {
+      const FwSection *s = &a->sections[i], *t = &b->sections[i];
+      same = s->at_mm == t->at_mm && s->low_mm == t->low_mm && s->high_mm == t->high_mm
+             && s->half_width_mm == t->half_width_mm;
+    }
+  for (int i = 0; same && a->has_eye && i < 3; i++)
+    same = a->eye_mm[i] == b->eye_mm[i];
+  return same;
 }
 
 static void

@@ -130,6 +130,11 @@ each_change_is_told_both_ways (void)
   char *same = told (base, base);
   g_assert_cmpstr (same, ==, "The design is as it was.\n");
   g_free (same);
+  char *minus = with ("[[0,-10,10,8]", "[[-0.0,-10,10,8]");
+  same = told (base, minus);
+  g_assert_cmpstr (same, ==, "The design is as it was.\n");
+  g_free (same);
+  g_free (minus);
 }
 
 /* A part with another name and the same numbers is renamed, one of another shape is new; each is told once. */
