@@ -14,6 +14,21 @@
 #define MOST_REMEDIES 4
 #define DEGREES (180 / 3.14159265358979323846)
 
+/* How much work the search for what mends may be: poses tried, each counted as many times as it has parts. Ours: some
+ * seconds, and more than any sane design takes. Worst trouble comes first; none may take more than its share. */
+#define MOST_WORK 20e6
+#define MOST_SHARE (MOST_WORK / 4)
+#define TRIAL_POSES 72
+#define HANGING_ROUNDS 100
+#define OPENING_TRIALS 10 /* what a trouble costs before anything is tried */
+
+typedef struct
+{
+  double trial; /* work of one */
+  double left, share;
+  gboolean cut_short;
+} Patience;
+
 typedef struct
 {
   FwTrouble room[FW_TROUBLE_ROOM];
@@ -23,6 +38,7 @@ typedef struct
   FwLoadTurn *forces; /* at the design's own speed */
   FwCounterweight weights[FW_TROUBLE_ROOM];
   gboolean has_weight[FW_TROUBLE_ROOM];
+  Patience patience; /* with the search for what mends it */
 } Findings;
 
 /* False: out of memory. */
@@ -45,27 +61,75 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
   return TRUE;
 }
 
+static bool
+spent (void *data)
+{
+  Patience *p = data;
+  p->left -= p->trial;
+  p->share -= p->trial;
+  if (p->left >= 0 && p->share >= 0)
+    return false;
+  p->cut_short = TRUE;
+  return true;
+}
+
+/* A handful of them at least is looked into, however large the design. */
+static gboolean
+begin_share (Patience *p)
+{
+  if (p->left < 0)
+    {
+      p->cut_short = TRUE;
+      return FALSE;
+    }
+  p->left -= OPENING_TRIALS * p->trial;
+  p->share = MOST_SHARE;
+  return TRUE;
+}
+
+static void
+find_remedies_of (const FwDesign *design, Findings *f, int i)
+{
+  Patience *p = &f->patience;
+  const FwTrouble *t = &f->room[i];
+  FwRemedy *list = f->remedies[i];
+  if (!begin_share (p))
+    return;
+  int n = fw_remedies (design, t, list, MOST_REMEDIES, spent, p);
+  if (n == 0)
+    n = fw_strength_remedies (design, t, list, MOST_REMEDIES, spent, p);
+  if (n == 0)
+    n = fw_swing_remedies (design, t, list, MOST_REMEDIES, spent, p);
+  if (n == 0)
+    n = fw_shop_remedies (design, t, list, MOST_REMEDIES, spent, p);
+  f->n_remedies[i] = n;
+  f->has_weight[i] = fw_counterweight_for (design, t, &f->weights[i], spent, p);
+}
+
+/* Panels that hang on each other find their rest round by round. */
+static double
+work_of_trial (const FwMechanism *mech)
+{
+  double parts = 1 + mech->n_members + mech->n_links;
+  for (int i = 0; i < mech->n_members; i++)
+    if (mech->members[i].hanging_group > 1)
+      parts += HANGING_ROUNDS * mech->members[i].hanging_group;
+  return TRIAL_POSES * parts;
+}
+
 /* Twins share what mends them: looked for once. */
 static void
 find_remedies (const FwJob *job, Findings *f)
 {
+  f->patience.trial = work_of_trial (job->mech);
+  f->patience.left = MOST_WORK;
   for (int i = 0; i < f->list.n; i++)
     {
       int twin = 0;
       while (twin < i && !fw_trouble_twins (job->mech, &f->room[twin], &f->room[i]))
         twin++;
-      const FwDesign *design = fw_document_design (job->doc);
       if (twin == i)
-        {
-          f->n_remedies[i] = fw_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
-          if (f->n_remedies[i] == 0)
-            f->n_remedies[i] = fw_strength_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
-          if (f->n_remedies[i] == 0)
-            f->n_remedies[i] = fw_swing_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
-          if (f->n_remedies[i] == 0)
-            f->n_remedies[i] = fw_shop_remedies (design, &f->room[i], f->remedies[i], MOST_REMEDIES, NULL, NULL);
-          f->has_weight[i] = fw_counterweight_for (design, &f->room[i], &f->weights[i], NULL, NULL);
-        }
+        find_remedies_of (fw_document_design (job->doc), f, i);
       else
         {
           f->has_weight[i] = f->has_weight[twin];
@@ -127,11 +191,11 @@ end_json (const FwDesign *design, const FwAnchor *end)
 
 /* The spring as the design file has it, but for its name. */
 static void
-add_fit (const FwJob *job, const FwTrouble *trouble, cJSON *spring)
+add_fit (const FwJob *job, Findings *f, const FwTrouble *trouble, cJSON *spring)
 {
   static const char *const sides[] = { "middle", "both", "right", "left" };
   FwSpringFit fit;
-  if (!fw_spring_fit_for (job->mech->design, trouble, &fit, NULL, NULL))
+  if (!begin_share (&f->patience) || !fw_spring_fit_for (job->mech->design, trouble, &fit, spent, &f->patience))
     return;
   const FwSpringPart *s = &fit.spring;
   cJSON_AddItemToObject (spring, "pulls_least_N", number (fit.least_N));
@@ -147,7 +211,7 @@ add_fit (const FwJob *job, const FwTrouble *trouble, cJSON *spring)
 
 /* What is more than a number of the design: a spring, a counterweight. */
 static void
-add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
+add_hardware (const FwJob *job, Findings *f, int i, cJSON *item)
 {
   FwSpring s;
   if (spring_for (job, f, i, &s))
@@ -157,7 +221,7 @@ add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
       cJSON_AddItemToObject (spring, "force_N", number (s.force_N));
       cJSON_AddItemToObject (spring, "peak_N", number (s.peak_N));
       cJSON_AddStringToObject (spring, "message", message);
-      add_fit (job, &f->room[i], spring);
+      add_fit (job, f, &f->room[i], spring);
     }
   if (f->has_weight[i])
     {
@@ -176,7 +240,7 @@ add_hardware (const FwJob *job, const Findings *f, int i, cJSON *item)
 }
 
 static cJSON *
-trouble_json (const FwJob *job, const Findings *f, int i)
+trouble_json (const FwJob *job, Findings *f, int i)
 {
   const FwTrouble *t = &f->room[i];
   g_autofree char *message = fw_words_trouble (job->mech, t, FW_LENGTHS_MM);
@@ -208,7 +272,7 @@ trouble_json (const FwJob *job, const Findings *f, int i)
 }
 
 static char *
-as_json (const FwJob *job, const Findings *f)
+as_json (const FwJob *job, Findings *f)
 {
   cJSON *array = cJSON_CreateArray ();
   for (int i = 0; i < f->list.n; i++)
@@ -252,6 +316,12 @@ say_mends (GString *out, const char *remedy)
   g_string_append_printf (out, _ ("    mends it: %s\n"), remedy);
 }
 
+static const char *
+not_all_tried (void)
+{
+  return _ ("Not every change was tried for all of it. Mend what fails first, then check again.\n");
+}
+
 static char *
 as_text (const FwJob *job, const Findings *f, FwLengths lengths)
 {
@@ -284,6 +354,8 @@ as_text (const FwJob *job, const Findings *f, FwLengths lengths)
     }
   if (f->list.full)
     g_string_append (out, _ ("There is more trouble than this list holds.\n"));
+  if (f->patience.cut_short)
+    g_string_append (out, not_all_tried ());
   return g_string_free (out, FALSE);
 }
 
@@ -319,6 +391,8 @@ fw_verb_check (int argc, char **argv)
     {
       find_remedies (&job, f);
       g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f, lengths);
+      if (json && f->patience.cut_short) /* the table has no place for it */
+        g_printerr ("%s", not_all_tried ());
       status = fw_cli_print (text, f->list.n > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE);
     }
   else

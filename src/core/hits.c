@@ -4,9 +4,13 @@
  * whole turn keep apart are not looked at. */
 #include "core/hits.h"
 
+#include <string.h>
+
 #include "core/distance.h"
 #include "core/search.h"
 #include "core/solve.h"
+
+#define MOST_NEEDED 24
 
 typedef struct
 {
@@ -14,6 +18,9 @@ typedef struct
   const FwMechanism *mech;
   FwPart a, b;
   double plate[3], top; /* of the base */
+  /* Members that the two stand on, in the order they are solved; -1 of them: not looked up yet. */
+  int needed[MOST_NEEDED], n_needed;
+  bool all_needed;
 } Pair;
 
 /* Frames and rods as they stand at one crank angle: from the kept steps, or from a pose. */
@@ -133,13 +140,76 @@ stands (const Pair *p, FwPart part)
   return part.kind != FW_PART_LINK || pose->members[p->mech->links[part.index].member].closure == FW_CLOSES;
 }
 
+static int
+member_of (const Pair *p, FwPart part)
+{
+  return part.kind == FW_PART_MEMBER ? part.index : part.kind == FW_PART_LINK ? p->mech->links[part.index].member : -1;
+}
+
+/* False: there are too many, or the member hangs, so that it takes a group to solve it. */
+static bool
+need (Pair *p, int member)
+{
+  for (int i = 0; i < p->n_needed; i++)
+    if (p->needed[i] == member)
+      return true;
+  if (member < 0)
+    return true;
+  if (p->n_needed == MOST_NEEDED || p->mech->members[member].rod < 0)
+    return false;
+  p->needed[p->n_needed++] = member;
+  return true;
+}
+
+/* What the two parts stand on: a design may have hundreds of other panels, which need not be solved with them. */
+static void
+find_needed (Pair *p)
+{
+  const FwMechanism *mech = p->mech;
+  p->n_needed = 0;
+  bool all = !need (p, member_of (p, p->a)) || !need (p, member_of (p, p->b));
+  for (int i = 0; i < p->n_needed && !all; i++)
+    {
+      const FwMember *member = &mech->members[p->needed[i]];
+      const FwLink *link = &mech->links[member->rod];
+      all = !need (p, member->parent) || !need (p, member->mirror_of)
+            || (link->from == FW_FROM_PANEL && !need (p, link->index));
+    }
+  p->all_needed = all;
+  int n = 0, sorted[MOST_NEEDED];
+  for (int k = 0; k < mech->n_members && !all && n < p->n_needed; k++)
+    for (int i = 0; i < p->n_needed; i++)
+      if (p->needed[i] == mech->order[k])
+        sorted[n++] = mech->order[k];
+  memcpy (p->needed, sorted, sizeof *sorted * (size_t)n);
+}
+
+static void
+solve_needed (Pair *p, double cosine, double sine)
+{
+  if (p->n_needed < 0)
+    find_needed (p);
+  FwPose *pose = p->turn->scratch;
+  if (p->all_needed)
+    {
+      fw_pose_solve_at (pose, p->mech, cosine, sine, false);
+      return;
+    }
+  fw_solve_ground (pose, p->mech, cosine, sine, false);
+  for (int i = 0; i < p->n_needed; i++)
+    if (p->mech->members[p->needed[i]].mirror_of >= 0)
+      fw_mirror_member (pose, p->mech, p->needed[i], false);
+    else
+      fw_solve_driven (pose, p->mech, p->needed[i], false);
+}
+
 static double
 clearance_at (void *context, double crank)
 {
-  const Pair *p = context;
+  Pair *p = context;
   Instant now = { .pose = p->turn->scratch, .cosine = cos (crank), .sine = sin (crank) };
   if (p->a.kind != FW_PART_CRANK)
-    fw_pose_solve_at (p->turn->scratch, p->mech, now.cosine, now.sine, false);
+    solve_needed (p, now.cosine, now.sine);
   return stands (p, p->a) && stands (p, p->b) ? clearance (p, &now) : NAN;
 }
 
@@ -255,12 +325,37 @@ is_other_side (const Pair *p)
   return is_image (p->mech, p->a) && (is_image (p->mech, p->b) || has_image (p->mech, p->b));
 }
 
+/* The low point near a kept step, if the parts meet there. */
+static void
+report_lowest (Pair *p, FwTroubleList *list, int first, double crank, double width)
+{
+  double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
+  if (value < 0 && !reported_already (list, first, fw_into_turn (worst)))
+    report_around (p, list, worst, value, width);
+}
+
+/* Where it is enough to know that they meet: the steps around a low point at which they do, without another pose. */
+static void
+report_steps (Pair *p, FwTroubleList *list, int low, int kept, double value, double width)
+{
+  int stride = p->turn->stride, from = low, to = low;
+  while (to - from < kept && kept_clearance (p, (from - 1 + kept) % kept * stride) < 0)
+    from--;
+  while (to - from < kept && kept_clearance (p, (to + 1) % kept * stride) < 0)
+    to++;
+  if (to - from >= kept)
+    report (p, list, 0, 2 * FW_PI, low * width, value);
+  else
+    report (p, list, (from - 1) * width, (to + 1) * width, low * width, value);
+}
+
 static void
 look_at (Pair *p, FwTroubleList *list)
 {
   if (is_other_side (p) || list->full) /* a full list takes no more, and the search is the dearest of all */
     return;
   const FwTurn *turn = p->turn;
+  p->n_needed = -1;
   int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
   double width = 2 * FW_PI * stride / turn->steps;
   double before = kept_clearance (p, (kept - 1) * stride), here = kept_clearance (p, 0);
@@ -277,9 +372,10 @@ look_at (Pair *p, FwTroubleList *list)
       bool low = !(here > before) && !(here > after) && here - reach < 0 && !(all_same && k > 0);
       if (low && !reported_already (list, first, crank))
         {
-          double value, worst = fw_least (clearance_at, p, crank - width, crank, crank + width, &value);
-          if (value < 0 && !reported_already (list, first, fw_into_turn (worst)))
-            report_around (p, list, worst, value, width);
+          if (turn->rough && here < 0)
+            report_steps (p, list, k, kept, here, width);
+          else
+            report_lowest (p, list, first, crank, width);
         }
       before = here;
       here = after;

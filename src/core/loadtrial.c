@@ -129,8 +129,6 @@ fw_load_smallest_change (FwLoadMending *m, FwLoadMends mends, FwParam param, con
   for (double change = reach->most / 32; change <= reach->most * 1.0001 && good == 0;
        change *= 1.4142135623730951)
     {
-      if (fw_load_stopped (m))
-        return false;
       if (mends (m, param, value + direction * change * unit, FW_QUICK_STEPS))
         good = change;
       else
@@ -165,7 +163,7 @@ fw_load_with (FwLoadMending *m, FwParam param, double value, int steps,
 {
   double lower, upper, kept = fw_param_get (m->trial.design, param);
   fw_param_limits (m->trial.design, param, &lower, &upper);
-  if (value < lower || value > upper)
+  if (value < lower || value > upper || fw_load_stopped (m))
     return false;
   fw_param_set (m->trial.design, param, value);
   bool mends = good (m, steps);

@@ -226,7 +226,7 @@ mends (Mending *m, FwParam param, double value, int steps)
   Trial *t = m->trial;
   double lower, upper;
   fw_param_limits (t->design, param, &lower, &upper);
-  if (value < lower || value > upper)
+  if (value < lower || value > upper || (m->stop != NULL && m->stop (m->stop_data)))
     return false;
   return try_on (t, param, value, steps) != FW_TRIAL_REFUSED && mended (m);
 }
@@ -239,8 +239,6 @@ smallest_change (Mending *m, FwParam param, double direction, double most, FwRem
   double failed = 0, good = 0;
   for (double change = 0.5; failed < most; change = fmin (change * 1.35, most))
     {
-      if (m->stop != NULL && m->stop (m->stop_data))
-        return false;
       if (mends (m, param, value + direction * change, QUICK_STEPS))
         {
           good = change;

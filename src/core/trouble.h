@@ -100,7 +100,8 @@ typedef struct
   double from, to; /* file units */
 } FwRemedy;
 
-/* Asked between trials by long searches; true: stop now. */
+/* Asked before each trial by long searches; true: stop now. Whoever counts how often it is asked bounds the work
+ * without a clock, so that the same design always gets the same answer. */
 typedef bool (*FwStop) (void *data);
 
 /* Remedies for one trouble of a design, best (smallest relative change) first. Every one returned
