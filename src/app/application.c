@@ -119,12 +119,14 @@ static gboolean
 on_quit_now (gpointer data)
 {
   FwApplication *self = data;
-  g_autoptr (GList) windows = g_list_copy (gtk_application_get_windows (data));
+  GList *windows = g_list_copy (gtk_application_get_windows (data));
 
   self->quitting = TRUE;
+  g_list_foreach (windows, (GFunc) (void (*) (void)) g_object_ref, NULL); /* dialogs go with the window below them */
   for (GList *l = windows; l != NULL; l = l->next)
     if (FW_IS_WINDOW (l->data))
       gtk_window_close (l->data);
+  g_list_free_full (windows, g_object_unref);
   return G_SOURCE_REMOVE;
 }
 

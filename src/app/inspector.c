@@ -338,7 +338,10 @@ inspector_make_groups (FwInspector *self)
         FwPartKey key = fw_param_group_key (self->groups->pdata[i]);
         g_array_append_val (open, key);
       }
-  g_ptr_array_set_size (self->groups, 0);
+  /* Out of the list before they go: a slider in a hand tells so, and that is announced to all who are in it. */
+  GPtrArray *old = g_steal_pointer (&self->groups);
+  self->groups = g_ptr_array_new_with_free_func ((GDestroyNotify) fw_param_group_free);
+  g_ptr_array_unref (old);
   g_clear_pointer (&self->words, g_ptr_array_unref);
   for (int first = 0, end; first < n; first = end)
     {
@@ -439,6 +442,8 @@ inspector_dispose (GObject *object)
   if (self->scroll_tick != 0)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->scroll_tick);
   self->scroll_tick = 0;
+  if (self->session != NULL)
+    g_signal_handlers_disconnect_by_data (self->session, self); /* rows that go may still tell it something */
   g_clear_pointer (&self->groups, g_ptr_array_unref);
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->params, g_array_unref);

@@ -221,6 +221,9 @@ void
 fw_param_group_free (FwParamGroup *group)
 {
   g_signal_handlers_disconnect_by_data (group->expander, group);
+  for (int i = 0; i < group->n; i++)
+    if (group->rows[i] != NULL)
+      fw_param_row_let_go (FW_PARAM_ROW (group->rows[i]));
   if (gtk_widget_get_parent (group->expander) != NULL)
     gtk_box_remove (GTK_BOX (gtk_widget_get_parent (group->expander)), group->expander);
   g_object_unref (group->expander);

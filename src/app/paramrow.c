@@ -33,6 +33,7 @@ struct _FwParamRow
   gboolean writing;    /* the entry's text comes from the model */
   gboolean edited;     /* the entry holds text that was not applied */
   gboolean changing;   /* this row makes the change that is being announced */
+  gboolean gone;       /* its number may be another's by now */
   guint rest;          /* timeout after a key */
 };
 
@@ -82,7 +83,7 @@ row_show_fault (FwParamRow *self, const char *message)
 static void
 row_write_value (FwParamRow *self)
 {
-  char *text = fw_units_format (self->value, self->unit, self->lengths, -1);
+  g_autofree char *text = fw_units_format (self->value, self->unit, self->lengths, -1);
 
   self->writing = TRUE;
   if (strcmp (text, gtk_editable_get_text (GTK_EDITABLE (self->entry))) != 0)
@@ -90,7 +91,6 @@ row_write_value (FwParamRow *self)
   self->writing = FALSE;
   self->edited = FALSE;
   row_show_fault (self, NULL);
-  g_free (text);
 }
 
 /* ---- Value and range ---- */
@@ -101,9 +101,8 @@ row_show_value (FwParamRow *self)
   self->lower = MIN (self->lower, self->value);
   self->upper = MAX (self->upper, self->value);
   fw_band_scale_set (FW_BAND_SCALE (self->scale), self->lower, self->upper, self->value);
-  char *text = fw_units_format (self->value, self->unit, self->lengths, -1);
+  g_autofree char *text = fw_units_format (self->value, self->unit, self->lengths, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->scale), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, text, -1);
-  g_free (text);
 }
 
 static void
@@ -229,9 +228,7 @@ row_change (FwParamRow *self, double value)
   g_clear_handle_id (&self->rest, g_source_remove);
   self->changing = TRUE;
   gboolean taken = fw_session_change (self->session, &change, 1, self->label, self->key);
-  self->changing = FALSE;
   self->shown_once = FALSE; /* the slider may stand where the design did not follow */
-  self->changing = TRUE;
   fw_param_row_refresh (self);
   self->changing = FALSE;
   if (!fw_band_scale_held (FW_BAND_SCALE (self->scale)))
@@ -258,7 +255,8 @@ on_grabbed (FwBandScale *scale, gboolean held, FwParamRow *self)
       return;
     }
   fw_session_set_dragging (self->session, FALSE);
-  row_finish (self);
+  if (!self->gone)
+    row_finish (self);
 }
 
 /* ---- Typing ---- */
@@ -267,15 +265,14 @@ static void
 row_apply (FwParamRow *self)
 {
   FwChange change = { .param = self->param };
-  GError *error = NULL;
+  g_autoptr (GError) error = NULL;
   const char *text = gtk_editable_get_text (GTK_EDITABLE (self->entry));
 
-  if (!self->edited)
+  if (!self->edited || self->gone)
     return;
   if (!fw_units_parse (text, self->unit, self->lengths, &change.value, &error))
     {
       row_show_fault (self, error->message);
-      g_error_free (error);
       return;
     }
   g_clear_handle_id (&self->rest, g_source_remove);
@@ -357,15 +354,13 @@ row_reset_button (FwParamRow *self)
 {
   double value;
   gboolean known = self->saved (self->saved_data, self->param, &value);
-  char *text = known ? fw_units_format (value, self->unit, self->lengths, -1) : NULL;
-  char *words = known ? g_strdup_printf (_("Back to the saved %s"), text) : g_strdup (_("No saved value"));
+  g_autofree char *text = known ? fw_units_format (value, self->unit, self->lengths, -1) : NULL;
+  g_autofree char *words = known ? g_strdup_printf (_("Back to the saved %s"), text) : g_strdup (_("No saved value"));
   GtkWidget *button = gtk_button_new_with_label (words);
 
   gtk_widget_add_css_class (button, "flat");
   gtk_widget_set_sensitive (button, known && value != self->value);
   g_signal_connect_swapped (button, "clicked", G_CALLBACK (on_reset), self);
-  g_free (text);
-  g_free (words);
   return button;
 }
 
@@ -448,12 +443,19 @@ fw_param_row_stale_bands (FwParamRow *self)
 
 /* ---- Object ---- */
 
+void
+fw_param_row_let_go (FwParamRow *self)
+{
+  self->gone = TRUE;
+  g_clear_handle_id (&self->rest, g_source_remove);
+}
+
 static void
 row_dispose (GObject *object)
 {
   FwParamRow *self = FW_PARAM_ROW (object);
 
-  g_clear_handle_id (&self->rest, g_source_remove);
+  fw_param_row_let_go (self);
   fw_widget_drop_children (GTK_WIDGET (self));
   self->menu = NULL;
   g_clear_object (&self->session);

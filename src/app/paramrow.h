@@ -21,6 +21,9 @@ GtkWidget *fw_param_row_new (FwSession *session, int index, FwSavedValue saved, 
 int fw_param_row_index (FwParamRow *self); /* in fw_session_params () */
 void fw_param_row_focus (FwParamRow *self);
 
+/* Before it goes, as the design has other numbers by now: it changes none any more. */
+void fw_param_row_let_go (FwParamRow *self);
+
 /* Shows the present value; the slider's range stays while it is held. */
 void fw_param_row_refresh (FwParamRow *self);
 /* Bands: asks for those of the slider's present range and shows what is there; shows only; marks
