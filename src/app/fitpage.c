@@ -13,7 +13,7 @@
 #include "app/fittable.h"
 #include "app/fitwords.h"
 #include "app/shortcuts.h"
-#include "app/tolerancepage.h"
+#include "app/tolerancerow.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
 #include "doc/files.h"

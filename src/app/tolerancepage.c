@@ -476,31 +476,6 @@ fw_tolerance_page_init (FwTolerancePage *self)
   fw_widget_describe (GTK_WIDGET (self), _ ("Made by hand"), NULL);
 }
 
-static void
-on_close (GtkWidget *page)
-{
-  g_signal_emit_by_name (page, "closed");
-}
-
-GtkWidget *
-fw_real_heading (GtkWidget *page, const char *title)
-{
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *label = gtk_label_new (title);
-  GtkWidget *close = gtk_button_new_from_icon_name ("window-close-symbolic");
-
-  gtk_widget_add_css_class (row, "loads-heading");
-  gtk_widget_add_css_class (label, "heading");
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_set_hexpand (label, TRUE);
-  gtk_widget_add_css_class (close, "flat");
-  gtk_widget_set_tooltip_text (close, _ ("Back to the numbers"));
-  fw_widget_describe (close, _ ("Back to the numbers"), NULL);
-  g_signal_connect_swapped (close, "clicked", G_CALLBACK (on_close), page);
-  gtk_box_append (GTK_BOX (row), label);
-  gtk_box_append (GTK_BOX (row), close);
-  return row;
-}
-
 static GtkWidget *
 page_label (GtkWidget *box, const char *style)
 {

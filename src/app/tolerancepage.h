@@ -15,7 +15,4 @@ GtkWidget *fw_tolerance_page_new (FwSession *session);
 
 void fw_tolerance_page_focus (FwTolerancePage *self);
 
-/* A page of the margin that is reached by the menu: its title and a button that emits "closed" of `page`. */
-GtkWidget *fw_real_heading (GtkWidget *page, const char *title);
-
 G_END_DECLS

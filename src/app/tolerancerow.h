@@ -32,4 +32,7 @@ void fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean 
 /* TRUE while its field has the keyboard. */
 gboolean fw_tolerance_row_typing (FwToleranceRow *self);
 
+/* A page of the margin that is reached by the menu: its title and a button that emits "closed" of `page`. */
+GtkWidget *fw_real_heading (GtkWidget *page, const char *title);
+
 G_END_DECLS
