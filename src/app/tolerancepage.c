@@ -9,7 +9,6 @@
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
 #include "doc/spread.h"
-#include "doc/words.h"
 
 #define REST_MS 350
 #define LOOK_MS 100
@@ -48,15 +47,6 @@ page_set_stale (FwTolerancePage *self, gboolean stale)
     gtk_widget_set_opacity (widgets[i], stale ? 0.45 : 1);
 }
 
-static char *
-percent (double share, int digits)
-{
-  /* Never rounded up to certainty. */
-  double shown = share < 1 ? fmin (100 * share, 100 - pow (10, -digits)) : 100;
-  /* Translators: digits after the point, a percentage. */
-  return g_strdup_printf (_ ("%.*f %%"), share == 1 ? 0 : digits, shown);
-}
-
 static void
 page_say_odds (FwTolerancePage *self, const FwTolerance *t)
 {
@@ -71,9 +61,9 @@ page_say_odds (FwTolerancePage *self, const FwTolerance *t)
     }
   double low, high;
   fw_share_interval (t->goes_round, t->runs, &low, &high);
-  g_autofree char *odds = percent ((double) t->goes_round / t->runs, 1);
-  g_autofree char *fine = percent ((double) t->fine / t->runs, 1);
-  g_autofree char *a = percent (low, 2), *b = percent (high, 2);
+  g_autofree char *odds = fw_tolerance_percent ((double) t->goes_round / t->runs, 1);
+  g_autofree char *fine = fw_tolerance_percent ((double) t->fine / t->runs, 1);
+  g_autofree char *a = fw_tolerance_percent (low, 2), *b = fw_tolerance_percent (high, 2);
   /* Translators: stands under a large percentage. */
   g_autofree char *of = g_strdup_printf (ngettext ("of %d set of pieces goes round", "of %d sets of pieces go round", (gulong) t->runs),
                                          t->runs);
@@ -85,28 +75,6 @@ page_say_odds (FwTolerancePage *self, const FwTolerance *t)
   gtk_label_set_text (GTK_LABEL (self->odds_of), of);
   gtk_label_set_text (GTK_LABEL (self->sure), sure);
   gtk_label_set_text (GTK_LABEL (self->fine), free_of);
-}
-
-static void
-page_say_kinds (FwTolerancePage *self, const FwTolerance *t)
-{
-  GtkWidget *child;
-  while ((child = gtk_widget_get_first_child (self->kinds)) != NULL)
-    gtk_grid_remove (GTK_GRID (self->kinds), child);
-  int row = 0;
-  for (int k = 0; t != NULL && k < FW_N_TROUBLE_KINDS; k++)
-    {
-      if (t->kinds[k] == 0)
-        continue;
-      g_autofree char *share = percent ((double) t->kinds[k] / t->runs, 1);
-      GtkWidget *name = gtk_label_new (fw_words_trouble_short ((FwTroubleKind) k)), *figure = gtk_label_new (share);
-      gtk_label_set_xalign (GTK_LABEL (name), 0);
-      gtk_widget_set_hexpand (name, TRUE);
-      gtk_widget_add_css_class (figure, "numeric");
-      gtk_grid_attach (GTK_GRID (self->kinds), name, 0, row, 1, 1);
-      gtk_grid_attach (GTK_GRID (self->kinds), figure, 1, row++, 1, 1);
-    }
-  gtk_widget_set_visible (self->kinds, row > 0);
 }
 
 static FwToleranceRow *
@@ -199,7 +167,7 @@ on_arrived (gpointer data)
   page_set_stale (self, FALSE);
   page_show_bands (self, t);
   page_say_odds (self, t);
-  page_say_kinds (self, t);
+  fw_tolerance_kinds_fill (self->kinds, t);
   page_say_shares (self, t);
   page_say_state (self);
 }

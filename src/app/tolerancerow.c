@@ -8,6 +8,7 @@
 #include "app/look.h"
 #include "app/tolerancesession.h"
 #include "app/widgetstyle.h"
+#include "doc/words.h"
 #include "draw/style.h"
 
 #define BAR_HEIGHT 10
@@ -39,8 +40,8 @@ fw_tolerance_row_share (FwToleranceRow *self)
   return self->share.share[0] + self->share.share[1] + self->share.share[2];
 }
 
-gboolean
-fw_tolerance_row_typing (FwToleranceRow *self)
+static gboolean
+row_typing (FwToleranceRow *self)
 {
   return gtk_widget_get_focus_child (self->entry) != NULL || gtk_widget_has_focus (self->entry);
 }
@@ -148,7 +149,7 @@ fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean state
 {
   self->spread = spread;
   self->stated = stated;
-  if (!fw_tolerance_row_typing (self))
+  if (!row_typing (self))
     row_write (self);
   row_say (self);
 }
@@ -329,4 +330,36 @@ fw_real_heading (GtkWidget *page, const char *title)
   gtk_box_append (GTK_BOX (row), label);
   gtk_box_append (GTK_BOX (row), close);
   return row;
+}
+
+/* ---- What stands above the rows ---- */
+
+char *
+fw_tolerance_percent (double share, int digits)
+{
+  double shown = share < 1 ? fmin (100 * share, 100 - pow (10, -digits)) : 100;
+  /* Translators: digits after the point, a percentage. */
+  return g_strdup_printf (_ ("%.*f %%"), share == 1 ? 0 : digits, shown);
+}
+
+void
+fw_tolerance_kinds_fill (GtkWidget *grid, const FwTolerance *t)
+{
+  GtkWidget *child;
+  while ((child = gtk_widget_get_first_child (grid)) != NULL)
+    gtk_grid_remove (GTK_GRID (grid), child);
+  int row = 0;
+  for (int k = 0; t != NULL && k < FW_N_TROUBLE_KINDS; k++)
+    {
+      if (t->kinds[k] == 0)
+        continue;
+      g_autofree char *share = fw_tolerance_percent ((double) t->kinds[k] / t->runs, 1);
+      GtkWidget *name = gtk_label_new (fw_words_trouble_short ((FwTroubleKind) k)), *figure = gtk_label_new (share);
+      gtk_label_set_xalign (GTK_LABEL (name), 0);
+      gtk_widget_set_hexpand (name, TRUE);
+      gtk_widget_add_css_class (figure, "numeric");
+      gtk_grid_attach (GTK_GRID (grid), name, 0, row, 1, 1);
+      gtk_grid_attach (GTK_GRID (grid), figure, 1, row++, 1, 1);
+    }
+  gtk_widget_set_visible (grid, row > 0);
 }

@@ -29,8 +29,12 @@ void fw_tolerance_row_set_share (FwToleranceRow *self, const FwToleranceShare *s
 /* `spread` in file units; `stated`: in the file, else it is the default. */
 void fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean stated);
 
-/* TRUE while its field has the keyboard. */
-gboolean fw_tolerance_row_typing (FwToleranceRow *self);
+/* A share 0..1 as a percentage with so many digits, never rounded up to certainty; g_free (). */
+char *fw_tolerance_percent (double share, int digits);
+
+/* Fills a GtkGrid anew: in how many of the sets each kind of trouble is, none left out but those that are in none.
+ * `t` may be NULL: nothing is known. The grid is in sight only if it says something. */
+void fw_tolerance_kinds_fill (GtkWidget *grid, const FwTolerance *t);
 
 /* A page of the margin that is reached by the menu: its title and a button that emits "closed" of `page`. */
 GtkWidget *fw_real_heading (GtkWidget *page, const char *title);
