@@ -43,8 +43,8 @@ def read(*path):
         return file.read()
 
 
-def run(*command):
-    done = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False)
+def run(*command, cwd=None):
+    done = subprocess.run(command, cwd=cwd, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False)
     return done.returncode, done.stdout.decode("utf-8", "replace")
 
 
@@ -128,8 +128,7 @@ def sandbox_is_small(tap):
         tap.skip("flatpak-builder can read it", "flatpak-builder is not there")
         return
     with tempfile.TemporaryDirectory() as state:  # it leaves a folder even where it only reads
-        status, said = run("flatpak-builder", "--state-dir=" + state, "--show-manifest",
-                           os.path.join(PACKAGING, "org.flapwright.Flapwright.yaml"))
+        status, said = run("flatpak-builder", "--show-manifest", os.path.join(PACKAGING, "org.flapwright.Flapwright.yaml"), cwd=state)
     tap.ok(status == 0 and '"org.flapwright.Flapwright"' in said, "flatpak-builder can read it", said)
 
 
