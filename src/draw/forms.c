@@ -141,23 +141,40 @@ fw_form_body (const FwDesign *d, FwSection buffer[FW_FORM_SECTIONS])
 /* ---- The net ---- */
 
 #define FW_NET_END 5 /* rings of a rounded end, at most */
+/* All of a solid's sections are rings of the net; of more than these, as many are taken evenly. */
+#define FW_NET_MOST_SECTIONS (FW_NET_LONG - 2 * FW_NET_END)
+
+typedef enum
+{
+  LOW,
+  HIGH,
+  HALF_WIDTH
+} Measure;
+
+static double
+value (const FwSolid *s, int i, Measure of)
+{
+  const FwSection *section = &s->sections[i];
+  return of == LOW ? section->low_mm : of == HIGH ? section->high_mm : section->half_width_mm;
+}
 
 /* Slope at section i of a curve through the sections that never overshoots them (Fritsch and
  * Carlson's rule, in the harmonic-mean form of Fritsch and Butland). */
 static double
-slope (const FwSolid *s, int i, const double *values)
+slope (const FwSolid *s, int i, Measure of)
 {
   if (i == 0 || i == s->n_sections - 1)
     {
       int a = i == 0 ? 0 : i - 1;
       double h = s->sections[a + 1].at_mm - s->sections[a].at_mm;
-      return h != 0 ? (values[a + 1] - values[a]) / h : 0;
+      return h != 0 ? (value (s, a + 1, of) - value (s, a, of)) / h : 0;
     }
   double h0 = s->sections[i].at_mm - s->sections[i - 1].at_mm;
   double h1 = s->sections[i + 1].at_mm - s->sections[i].at_mm;
   if (h0 == 0 || h1 == 0)
     return 0;
-  double d0 = (values[i] - values[i - 1]) / h0, d1 = (values[i + 1] - values[i]) / h1;
+  double here = value (s, i, of);
+  double d0 = (here - value (s, i - 1, of)) / h0, d1 = (value (s, i + 1, of) - here) / h1;
   return d0 * d1 <= 0 ? 0 : 2 * d0 * d1 / (d0 + d1);
 }
 
@@ -210,30 +227,28 @@ section_between (const FwSolid *s, int i, double t)
   FwSection out;
   const FwSection *a = &s->sections[i], *b = &s->sections[i + 1];
   double h = b->at_mm - a->at_mm;
-  double values[3][64];
-  int n = MIN (s->n_sections, 64);
-  for (int k = 0; k < n; k++)
-    {
-      values[0][k] = s->sections[k].low_mm;
-      values[1][k] = s->sections[k].high_mm;
-      values[2][k] = s->sections[k].half_width_mm;
-    }
   double at[3];
-  for (int k = 0; k < 3; k++)
-    at[k] = between (values[k][i], values[k][i + 1], slope (s, i, values[k]),
-                     slope (s, i + 1, values[k]), h, t);
+  for (Measure of = LOW; of <= HALF_WIDTH; of++)
+    at[of] = between (value (s, i, of), value (s, i + 1, of), slope (s, i, of), slope (s, i + 1, of), h, t);
   out.at_mm = a->at_mm + h * t;
-  out.low_mm = at[0];
-  out.high_mm = at[1];
-  out.half_width_mm = fmax (at[2], 0);
+  out.low_mm = at[LOW];
+  out.high_mm = at[HIGH];
+  out.half_width_mm = fmax (at[HALF_WIDTH], 0);
   return out;
 }
 
 void
 fw_form_net (const FwSolid *solid, int fineness, FwNet *net)
 {
+  FwSection chosen[FW_NET_MOST_SECTIONS];
   FwSolid s = *solid;
-  s.n_sections = MIN (s.n_sections, FW_NET_LONG / 2);
+  if (s.n_sections > FW_NET_MOST_SECTIONS)
+    {
+      s.n_sections = FW_NET_MOST_SECTIONS;
+      s.sections = chosen;
+      for (int i = 0; i < s.n_sections; i++)
+        chosen[i] = solid->sections[(gint64)i * (solid->n_sections - 1) / (s.n_sections - 1)];
+    }
   net->rings = 0;
   net->round = fineness == 0 ? 12 : fineness == 1 ? 20 : FW_NET_ROUND;
   if (s.n_sections < 2)
@@ -254,14 +269,12 @@ fw_form_net (const FwSolid *solid, int fineness, FwNet *net)
 double
 fw_form_half_width (const FwSolid *solid, double at, double up)
 {
-  FwSolid s = *solid;
-  s.n_sections = MIN (s.n_sections, FW_NET_LONG / 2);
-  for (int i = 0; i < s.n_sections - 1; i++)
+  for (int i = 0; i < solid->n_sections - 1; i++)
     {
-      double a = s.sections[i].at_mm, b = s.sections[i + 1].at_mm;
+      double a = solid->sections[i].at_mm, b = solid->sections[i + 1].at_mm;
       if (a == b || (at - a) * (at - b) > 0)
         continue;
-      FwSection here = section_between (&s, i, (at - a) / (b - a));
+      FwSection here = section_between (solid, i, (at - a) / (b - a));
       double half = (here.high_mm - here.low_mm) / 2;
       double y = half > 0 ? (up - (here.low_mm + here.high_mm) / 2) / half : 1;
       return here.half_width_mm * sqrt (fmax (1 - y * y, 0));

@@ -11,13 +11,15 @@ fw_member_on_page (const FwDrawing *d, const FwPose *pose, int member, FwVec2 *o
   const FwMechanism *m = d->scene->mechanism;
   int n = fw_panel_on_page (d->scene, &d->camera, pose, member, out);
   const FwSolid *solid = &m->design->panels[m->members[member].panel].solid;
-  if (n > 0 || solid->n_sections < 2 || solid->n_sections > FW_MOST_OUTLINE / 2)
+  if (n > 0 || solid->n_sections < 2)
     return n;
+  int shown = MIN (solid->n_sections, FW_MOST_OUTLINE / 2); /* of more, as many evenly */
   const FwFrame *f = &pose->members[member].motion.at;
   for (int side = 0; side < 2; side++)
-    for (int k = 0; k < solid->n_sections; k++)
+    for (int k = 0; k < shown; k++)
       {
-        const FwSection *s = &solid->sections[side == 0 ? k : solid->n_sections - 1 - k];
+        gint64 along = side == 0 ? k : shown - 1 - k;
+        const FwSection *s = &solid->sections[along * (solid->n_sections - 1) / (shown - 1)];
         out[n++] = fw_drawing_project (
             d, fw_frame_to_world (f, fw_vec3 (s->at_mm, 0, side == 0 ? s->high_mm : s->low_mm)));
       }

@@ -120,6 +120,36 @@ a_net_runs_through_the_sections_it_is_given (void)
   g_assert_cmpfloat (fw_form_half_width (&solid, 200, 0), ==, 0);
 }
 
+static void
+a_solid_of_many_sections_is_drawn_to_its_end (void)
+{
+  const int counts[] = { 32, 33, 54, 55, 64, 65, 1000 };
+  FwSection sections[1000];
+  for (guint c = 0; c < G_N_ELEMENTS (counts); c++)
+    {
+      int n = counts[c];
+      for (int i = 0; i < n; i++) /* a cone 300 mm long, 60 mm wide at its end */
+        sections[i] = (FwSection){ 300.0 * i / (n - 1), -30.0 * i / (n - 1), 30.0 * i / (n - 1), 30.0 * i / (n - 1) };
+      FwSolid solid = { .sections = sections, .n_sections = n };
+      FwNet net;
+      for (int fineness = 0; fineness < 3; fineness++)
+        {
+          gboolean ends = FALSE;
+          fw_form_net (&solid, fineness, &net);
+          for (int s = 0; s < net.rings; s++)
+            {
+              double along = net.points[s][0].x;
+              g_assert_cmpfloat (s > 0 ? net.points[s - 1][0].x : -1, <=, along);
+              if (along <= 300)
+                g_assert_cmpfloat_with_epsilon (net.points[s][0].y, along / 10, 1e-9);
+              ends = ends || fabs (along - 300) < 1e-9;
+            }
+          g_assert_true (ends);
+        }
+      g_assert_cmpfloat_with_epsilon (fw_form_half_width (&solid, 290, 0), 29, 1e-9);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -134,5 +164,7 @@ main (int argc, char **argv)
                    a_panel_without_an_outline_gets_a_wing_of_its_span);
   g_test_add_func ("/forms/a net runs through the sections it is given",
                    a_net_runs_through_the_sections_it_is_given);
+  g_test_add_func ("/forms/a solid of many sections is drawn to its end",
+                   a_solid_of_many_sections_is_drawn_to_its_end);
   return g_test_run ();
 }
