@@ -94,6 +94,7 @@ make_answer (FwJudge *judge, const double *x)
   for (int i = 0; i < p->n; i++)
     {
       double range = p->upper[i] - p->lower[i];
+      // NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): x has n numbers, as the problem has
       a.change = fmax (a.change, range > 0 ? fabs (x[i] - p->start[i]) / range : 0);
     }
   return a;

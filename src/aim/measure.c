@@ -258,6 +258,7 @@ fw_judge_trouble (FwJudge *j, guint kinds, int *spots)
   *spots = 0;
   for (int i = 0; i < list.n; i++)
     {
+      // cppcheck-suppress uninitvar ; the list writes to it
       if ((kinds & (1u << room[i].kind)) == 0)
         continue;
       double excess = fabs (room[i].value - room[i].limit);

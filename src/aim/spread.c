@@ -30,7 +30,6 @@ fw_spread_default (const FwDesign *design, FwParam param)
     case FW_PARAM_BODY_LINK:
     case FW_PARAM_BODY_ON:
     case FW_PARAM_ROD_LENGTH:
-      return 1;
     case FW_PARAM_BODY_AT: /* drilled by eye */
     case FW_PARAM_BODY_OFFSET:
     case FW_PARAM_BODY_GUIDE:
@@ -38,8 +37,7 @@ fw_spread_default (const FwDesign *design, FwParam param)
     case FW_PARAM_PANEL_HINGE:
     case FW_PARAM_ROD_FROM:
     case FW_PARAM_ROD_AT:
-      return 1;
-    case FW_PARAM_BODY_TILT:
+    case FW_PARAM_BODY_TILT: /* a degree */
     case FW_PARAM_PANEL_SWEEP:
     case FW_PARAM_PANEL_CANT:
       return 1;

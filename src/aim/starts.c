@@ -139,6 +139,7 @@ ends_of_swing (FwJudge *j, int member, double *top, double *bottom)
     }
   double step = 2 * G_PI / FW_AIM_STEPS;
   int ends[2] = { high, low };
+  // cppcheck-suppress ctuuninitvar ; both are written through it
   double *out[2] = { top, bottom };
   for (int e = 0; e < 2; e++)
     {

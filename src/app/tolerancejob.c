@@ -90,6 +90,7 @@ run_post (Run *run, FwTolerance *tolerance, gboolean last)
   Delivery *delivery = g_new0 (Delivery, 1);
   *delivery = (Delivery) { run, tolerance, last };
   g_idle_add (run_deliver, delivery);
+  // cppcheck-suppress memleak ; run_deliver () frees it
 }
 
 static FwTolerance *

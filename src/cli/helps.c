@@ -47,6 +47,7 @@ nth_trouble (const FwJob *job, gint64 nth, FwHelpOf *of)
         fw_cli_refuse (_ ("helps: --trouble: a number from 1 to %d was expected"), list.n);
       return FALSE;
     }
+  // cppcheck-suppress uninitvar ; the list writes to it
   *of = (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = room[nth - 1] };
   return TRUE;
 }

@@ -249,11 +249,9 @@ scale (const FwJob *job, const FwScaleWish *wish, const char *output, gboolean j
   r->small = job->doc;
   r->wish = *wish;
   r->big = fw_scale (job->doc, wish, &error);
-  if (!r->big)
-    status = fw_cli_refuse ("%s", error->message);
-  else if (!work_out (r))
+  if (r->big && !work_out (r))
     status = fw_cli_refuse (_ ("scale: out of memory"));
-  else if (output && !fw_document_save (r->big, output, &error))
+  else if (!r->big || (output && !fw_document_save (r->big, output, &error)))
     status = fw_cli_refuse ("%s", error->message);
   else
     {

@@ -79,6 +79,7 @@ fw_counterweight_fit (FwDesign *d, const FwCounterweight *w)
     return false;
   memcpy (name, "counterweight", sizeof "counterweight");
   b->lumps[b->n_lumps++] = (FwLump){ name, w->mass_g, w->at_mm };
+  // cppcheck-suppress memleak ; the lump owns its name
   return true;
 }
 

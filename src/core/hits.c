@@ -4,6 +4,7 @@
  * whole turn keep apart are not looked at. */
 #include "core/hits.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "core/distance.h"
@@ -34,6 +35,7 @@ typedef struct
 static FwSegment
 rod_at (const Instant *now, int link)
 {
+  assert (now->kept != NULL || now->pose != NULL);
   if (now->kept == NULL)
     return (FwSegment) { now->pose->links[link].from.at, now->pose->links[link].to.at };
   const double *v = now->kept + 6 * link;
@@ -43,6 +45,7 @@ rod_at (const Instant *now, int link)
 static FwFrame
 frame_at (const Pair *p, const Instant *now, int member)
 {
+  assert (now->kept != NULL || now->pose != NULL);
   if (now->kept == NULL)
     return now->pose->members[member].motion.at;
   const double *v = now->kept + 6 * p->mech->n_links + 12 * member;
@@ -181,6 +184,7 @@ find_needed (Pair *p)
     for (int i = 0; i < p->n_needed; i++)
       if (p->needed[i] == mech->order[k])
         sorted[n++] = mech->order[k];
+  // cppcheck-suppress uninitvar ; n of them are set
   memcpy (p->needed, sorted, sizeof *sorted * (size_t)n);
 }
 

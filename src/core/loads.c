@@ -46,11 +46,13 @@ take (char **next, size_t size)
   return here;
 }
 
-/* A left-hand member that moves as the mirror image of its twin, with the same masses on it. */
+/* A left-hand member that moves as the mirror image of its twin, with the same masses on it. A shortcut: where only the
+ * bytes differ (0 and -0), both are worked out. */
 static int
 twin_part (const FwLoads *l, const FwMechanism *m, int member)
 {
   int twin = m->members[member].mirror_of;
+  // NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c): a shortcut, as said above
   if (twin < 0 || memcmp (&l->inertia[member + 1], &l->inertia[twin + 1], sizeof (FwInertia)) != 0)
     return -1;
   return twin + 1;

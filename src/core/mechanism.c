@@ -39,7 +39,7 @@ fw_side_name (const char *name, bool twin, bool left)
   char *text = malloc (length + extra + 1);
   if (text == NULL)
     return NULL;
-  memcpy (text, name, length);
+  memcpy (text, name, length); // NOLINT(bugprone-not-null-terminated-result): the ending brings its 0
   memcpy (text + length, ending, extra + 1);
   return text;
 }
@@ -437,6 +437,7 @@ build_all (Builder *b)
   if (valid != FW_OK)
     return valid;
   build_pins (b);
+  // cppcheck-suppress uninitvar ; set here
   FwStatus (*const steps[]) (Builder *) = { build_members, find_parents, build_links, find_order };
   for (int i = 0; i < 4; i++)
     {

@@ -117,11 +117,11 @@ fw_turn_place (void *memory, const FwMechanism *mech, int steps)
   FwTurn *turn = memory;
   char *next = (char *)memory + fw_padded (sizeof (FwTurn));
   *turn = (FwTurn) { .steps = steps, .n_quantities = fw_quantity_count (mech), .stride = stride_of (steps) };
-  turn->values = (double *)next;
+  turn->values = (void *)next;
   next += doubles (turn->n_quantities, steps);
-  turn->missing = (double *)next;
+  turn->missing = (void *)next;
   next += doubles (1 + mech->n_members, steps);
-  turn->frames = (double *)next;
+  turn->frames = (void *)next;
   next += doubles (frame_doubles (mech), kept_steps (steps));
   turn->boxes = (FwReachBox *)next;
   next += fw_padded (sizeof (FwReachBox) * (size_t)(mech->n_links + mech->n_members));

@@ -174,6 +174,7 @@ check_springs (const FwDesign *d, FwFault *fault)
 FwStatus
 fw_validate (const FwDesign *d, FwFault *fault)
 {
+  // cppcheck-suppress uninitvar ; set here
   FwStatus (*const checks[]) (const FwDesign *, FwFault *) = { check_throws, check_body, check_panels, check_rods, check_springs };
   FwStatus status = FW_OK;
   for (int i = 0; i < 5 && status == FW_OK; i++)

@@ -34,7 +34,7 @@ put_back (Put *put)
 {
   if (put->aside != NULL)
     {
-      g_rename (put->aside, put->target);
+      (void) g_rename (put->aside, put->target);
       g_clear_pointer (&put->aside, g_free); /* where that failed, the old file is still there by this name */
     }
   else if (put->old != NULL)

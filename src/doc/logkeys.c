@@ -164,7 +164,7 @@ say (Walk *w, const cJSON *a, const cJSON *b)
   gboolean material = g_str_has_suffix (w->pattern->str, ".material");
   FwLogLine *line = fw_log_lines_add (w->lines, material ? FW_LOG_MATERIAL : FW_LOG_OTHER, text);
   line->key = g_strdup (w->path->str);
-  if (cJSON_IsNumber (a) && cJSON_IsNumber (b))
+  if (a && b && cJSON_IsNumber (a) && cJSON_IsNumber (b))
     {
       line->has_values = TRUE;
       line->from = a->valuedouble;
@@ -188,7 +188,7 @@ static const char *
 name_of (const cJSON *item)
 {
   const cJSON *name = cJSON_IsObject (item) ? get (item, "name") : NULL;
-  return cJSON_IsString (name) ? name->valuestring : NULL;
+  return name && cJSON_IsString (name) ? name->valuestring : NULL;
 }
 
 static void
@@ -274,10 +274,8 @@ compare (Walk *w, const cJSON *a, const cJSON *b)
 {
   if (compare_parts (w, a, b) || (a && b && cJSON_Compare (a, b, TRUE)))
     return;
-  if (cJSON_IsObject (a) && cJSON_IsObject (b))
-    compare_objects (w, a, b);
   /* A whole section that has come or gone is told key by key. */
-  else if ((cJSON_IsObject (a) && !b) || (cJSON_IsObject (b) && !a && w->pattern->len > 0))
+  if ((cJSON_IsObject (a) && (!b || cJSON_IsObject (b))) || (cJSON_IsObject (b) && !a && w->pattern->len > 0))
     compare_objects (w, a, b);
   else if (is_named_list (a) && is_named_list (b))
     compare_named (w, a, b);

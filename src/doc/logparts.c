@@ -44,7 +44,7 @@ static gboolean
 is_taken (const int *map, int n, int index)
 {
   for (int i = 0; i < n; i++)
-    if (map[i] == index)
+    if (map[i] == index) // NOLINT(clang-analyzer-core.UndefinedBinaryOperatorResult): match_names () sets all
       return TRUE;
   return FALSE;
 }
@@ -71,7 +71,7 @@ match_likeness (int *map, const cJSON *before, const cJSON *after)
   for (int i = 0; i < n; i++)
     {
       double best = ALIKE;
-      if (map[i] >= 0)
+      if (map[i] >= 0) // NOLINT(clang-analyzer-core.UndefinedBinaryOperatorResult): match_names () sets all
         continue;
       for (int k = 0; k < m; k++)
         {
@@ -108,7 +108,7 @@ match (GPtrArray *lines, const cJSON *before, const cJSON *after, const Sentence
   for (int i = 0; i < n; i++)
     {
       const char *name = name_of (after, i);
-      gboolean is_new = map[i] < 0;
+      gboolean is_new = map[i] < 0; // NOLINT(clang-analyzer-core.UndefinedBinaryOperatorResult): as above
       if (!is_new && strcmp (name_of (before, map[i]), name) == 0)
         continue;
       char **parts = g_strsplit (is_new ? say->added : say->renamed, "%s", 3);

@@ -145,6 +145,7 @@ judge (const cJSON *tree)
           fw_trouble_find (turn, m, &list);
           score = 0;
           for (int i = 0; i < list.n; i++)
+            // cppcheck-suppress uninitvar ; the list writes to it
             score -= room[i].kind == FW_CANNOT_CLOSE ? 1000 : room[i].severity == FW_FAILURE ? 100 : 1 + 9 * (room[i].severity == FW_WARNING);
         }
       free (turn);

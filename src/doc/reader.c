@@ -1,6 +1,7 @@
 /* Reading one value at a time: types, ranges, names, and the key path of what is at fault. */
 #include "doc/read.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -281,6 +282,7 @@ fw_read_name (FwReader *r, const cJSON *object, FwNames *names, int index, char 
 
   if (!fw_read_text (r, object, "name", FW_REQUIRED, &text))
     return FALSE;
+  assert (text != NULL); /* what is required and was read is there */
   if (!*text || has_control (text))
     return fail_found (r, "name", lookup (object, "name"),
                        _("a name without control characters was expected, %s was found"));

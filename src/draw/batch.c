@@ -7,6 +7,7 @@ static gboolean
 alike (const FwPiece *a, const FwPiece *b)
 {
   if (a->kind != b->kind || a->layer != b->layer || a->faint != b->faint
+      // NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c): -0 for 0 is painted apart, no more
       || memcmp (&a->look, &b->look, sizeof a->look) != 0)
     return FALSE;
   if (a->kind == FW_PIECE_TUBE)

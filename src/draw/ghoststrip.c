@@ -28,11 +28,9 @@ path_row (cairo_t *cr, const FwStrip *s, const FwCurve *k, const double *row, in
     {
       double value = row[i % steps];
       double x = s->field.left + width * i / steps;
-      if (!isfinite (value))
-        drawing = FALSE;
-      else if (drawing)
+      if (isfinite (value) && drawing)
         cairo_line_to (cr, x, fw_curve_y (k, value));
-      else
+      else if (isfinite (value))
         cairo_move_to (cr, x, fw_curve_y (k, value));
       drawing = isfinite (value);
     }

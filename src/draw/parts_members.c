@@ -58,6 +58,7 @@ add_sides (FwDrawing *d, FwPiece *piece, const Sheet *s)
           fw_vec3_add (sheet_point (s, i, 0), sheet_point (s, (i + 1) % s->n, 0)), 0.5);
       sides[n++] = (Side){ i, fw_drawing_depth (d, middle), fw_drawing_tone (d, out) };
     }
+  // cppcheck-suppress uninitvar ; n of them are set
   qsort (sides, (size_t)n, sizeof *sides, far_first);
   for (int k = 0; k < n; k++)
     {

@@ -74,6 +74,7 @@ cuts (const FwVec2 *p, int n, FwVec2 along, double level, double *at, int capaci
       FwVec2 q = fw_vec2_mix (p[j], p[i], t);
       at[found++] = along.x * q.x + along.y * q.y;
     }
+  // cppcheck-suppress uninitvar ; as many as were found are set
   qsort (at, (size_t)found, sizeof *at, ascending);
   return found & ~1;
 }

@@ -8,12 +8,12 @@
 G_BEGIN_DECLS
 
 /* Positive where the points run clockwise on the page (y down). */
-double fw_polygon_area (const FwVec2 *points, int n);
+double fw_polygon_area (const FwVec2 *p, int n);
 
 /* How often the polygon winds round the point, with its sense. */
-int fw_polygon_turns (const FwVec2 *points, int n, FwVec2 p);
+int fw_polygon_turns (const FwVec2 *p, int n, FwVec2 q);
 
-gboolean fw_polygon_holds (const FwVec2 *points, int n, FwVec2 p);
+gboolean fw_polygon_holds (const FwVec2 *p, int n, FwVec2 q);
 
 double fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);
 
@@ -21,7 +21,7 @@ double fw_page_segment_distance (FwVec2 p, FwVec2 a, FwVec2 b);
  * points. The lines stand in fixed places on the page, so that hatching does not swim when the
  * polygon moves a little. Appends to `pairs` (FwVec2). At most a few hundred lines, whatever the
  * size. */
-void fw_polygon_hatch (const FwVec2 *points, int n, double angle, double spacing, GArray *pairs);
+void fw_polygon_hatch (const FwVec2 *p, int n, double angle, double spacing, GArray *pairs);
 
 /* A rectangle turned by `angle` about its centre. */
 typedef struct

@@ -52,8 +52,8 @@ body_of (What what)
 static Stand
 solve (const FwBody *body, double throw_mm, double crank)
 {
-  FwThrow throw = { .name = (char *)"throw", .radius_mm = throw_mm, .width_mm = 20 };
-  FwDesign design = { .crank = { .runs = FW_RUNS_ACROSS, .turns_per_minute = 30, .diameter_mm = 8, .material = (char *)"copper", .throws = &throw, .n_throws = 1 },
+  FwThrow one = { .name = (char *)"throw", .radius_mm = throw_mm, .width_mm = 20 };
+  FwDesign design = { .crank = { .runs = FW_RUNS_ACROSS, .turns_per_minute = 30, .diameter_mm = 8, .material = (char *)"copper", .throws = &one, .n_throws = 1 },
                       .body = *body, .base = { .plate_mm = { 400, 300, 12 }, .top_mm = -500 } };
   Stand stand = { .pin = axis, .datum = page (0, 90) };
   FwMechanism *mechanism = NULL;

@@ -15,12 +15,12 @@ const FwSketchWing fw_sketch_wing = { .throw_px = 18, .rod_px = 72, .hold_px = 5
 void
 fw_sketch_wing_solve (const FwSketchWing *wing, FwSketchPose *out)
 {
-  FwThrow throw = { .name = (char *)"throw", .radius_mm = wing->throw_px, .width_mm = 20 };
+  FwThrow one = { .name = (char *)"throw", .radius_mm = wing->throw_px, .width_mm = 20 };
   FwPanel panel = { .name = (char *)"wing", .side = FW_SIDE_LEFT, .on = FW_ON_BODY, .reach = FW_REACH_SIDE, .span_mm = wing->span_px,
                     .hinge_mm = { wing->hinge.x - wing->axis.x, 0, wing->axis.y - wing->hinge.y }, .material = (char *)"card", .thickness_mm = 2 };
   FwRod rod = { .name = (char *)"rod", .side = FW_SIDE_LEFT, .from = { .kind = FW_FROM_THROW }, .at_mm = { wing->hold_px, 0, 0 }, .length_mm = wing->rod_px,
                 .near_deg = wing->near_deg, .diameter_mm = 3, .material = (char *)"brass", .lean_limit_deg = 25, .bend_limit_deg = 45 };
-  FwDesign design = { .crank = { .runs = FW_RUNS_ALONG, .turns_per_minute = 30, .diameter_mm = 8, .material = (char *)"copper", .throws = &throw, .n_throws = 1 },
+  FwDesign design = { .crank = { .runs = FW_RUNS_ALONG, .turns_per_minute = 30, .diameter_mm = 8, .material = (char *)"copper", .throws = &one, .n_throws = 1 },
                       .body = { .ride = FW_RIDE_FIXED, .diameter_mm = 8, .material = (char *)"copper" },
                       .panels = &panel, .n_panels = 1, .rods = &rod, .n_rods = 1, .base = { .plate_mm = { 400, 300, 12 }, .top_mm = -500 } };
   FwMechanism *mechanism = NULL;

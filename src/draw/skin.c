@@ -325,6 +325,7 @@ follow (FwDrawing *d, FwPiece *piece, const FwSkin *skin, Crossing *crossings, i
 static gboolean
 add_contours (FwDrawing *d, FwPiece *piece, const FwSkin *skin, double clear)
 {
+  g_assert (skin->rings > 0 && skin->round > 0);
   int n = 2 * skin->rings * skin->round;
   gboolean folded = FALSE;
   Crossing *crossings = g_new (Crossing, n);

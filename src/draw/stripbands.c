@@ -89,6 +89,7 @@ static double
 word_place (const Stretches *s, const double *from, const double *to, int longer, double width,
             FwStripField f, double pad)
 {
+  // cppcheck-suppress uninitvar ; the caller sets the stretches there are, one at least
   if (to[longer] - from[longer] >= width + 2 * pad)
     return from[longer] + pad;
   if (to[longer] + pad + width <= f.right)

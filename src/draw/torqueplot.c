@@ -44,7 +44,9 @@ gboolean
 fw_torque_plot_lay (const FwScene *s, const FwStyle *style, FwBox page, FwTorquePlot *plot)
 {
   FwTorquePlot p = { .least = { 0, INFINITY }, .greatest = { 0, -INFINITY } };
-  FwRow row = s->loads == NULL ? (FwRow){ 0 } : torque_row (s);
+  FwRow row = { 0 };
+  if (s->loads != NULL)
+    row = torque_row (s);
   for (int i = 0; i < row.steps; i++)
     {
       double crank = 2 * G_PI * i / row.steps;
@@ -210,15 +212,14 @@ static void
 paint_curve (cairo_t *cr, const FwTorquePlot *p, const FwRow *row, const FwStyle *style)
 {
   gboolean drawing = FALSE;
+  g_assert (row->steps > 0); /* the plot is laid by the least and the greatest of them */
   for (int i = 0; i <= row->steps; i++)
     {
       double value = row->values[i % row->steps];
       FwVec2 q = fw_torque_plot_point (p, 2 * G_PI * i / row->steps, value);
-      if (!isfinite (value))
-        drawing = FALSE;
-      else if (drawing)
+      if (isfinite (value) && drawing)
         cairo_line_to (cr, q.x, q.y);
-      else
+      else if (isfinite (value))
         cairo_move_to (cr, q.x, q.y);
       drawing = isfinite (value);
     }

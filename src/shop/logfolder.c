@@ -34,7 +34,7 @@ remove_all (const char *path)
     }
   if (dir != NULL)
     g_dir_close (dir);
-  g_remove (path);
+  (void) g_remove (path);
 }
 
 static gboolean

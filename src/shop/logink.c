@@ -70,6 +70,7 @@ fw_ink_lines (const char *text, const FwInk *ink)
   for (const GSList *at = pango_layout_get_lines_readonly (layout); at != NULL; at = at->next)
     {
       const PangoLayoutLine *line = at->data;
+      // cppcheck-suppress leakNoVarFunctionCall ; it gives back what it is given
       g_ptr_array_add (lines, g_strchomp (g_strndup (text + line->start_index, (gsize)line->length)));
     }
   return lines;

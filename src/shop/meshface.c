@@ -163,6 +163,7 @@ clip_ears (FwMesh *mesh, const Corner *ring, int n)
   int *next = g_new (int, n), *before = g_new (int, n), left = n, at = 0;
   double *shape = g_new (double, n);
   gboolean good = TRUE;
+  g_assert (n >= 3);
   for (int i = 0; i < n; i++)
     {
       next[i] = (i + 1) % n;
@@ -245,6 +246,7 @@ fw_mesh_face (FwMesh *mesh, FwVec3 normal, const int *const *loops, const int *s
     {
       Hole *hole = &holes[i];
       hole->n = sizes[i + 1];
+      g_assert (hole->n >= 3);
       hole->corners = g_new (Corner, hole->n);
       flatten (mesh, normal, loops[i + 1], hole->n, hole->corners);
       if (loop_area (hole->corners, hole->n) > 0)

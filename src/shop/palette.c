@@ -151,6 +151,7 @@ middle (const Box *box)
       all += box->first[i].count;
     }
   guint32 rgb = 0;
+  g_assert (all > 0); /* a box has a colour at least, and each was counted */
   for (int c = 0; c < 3; c++)
     rgb = rgb << 8 | (guint32)((sum[c] + all / 2) / all);
   return rgb;

@@ -286,9 +286,11 @@ side_outline (const FwClampSize *s, double chamfer, FwVec2 *out)
   for (int i = 0; i <= steps; i++)
     {
       double angle = first - sweep * i / steps;
+      // cppcheck-suppress ignoredReturnValue ; a part of the point
       out[n++] = (FwVec2){ corner * cos (angle), corner * sin (angle) };
     }
   for (int i = few; i >= 1; i--)
+    // cppcheck-suppress ignoredReturnValue ; a part of the point
     out[n++] = (FwVec2){ half * cos (quarter * i / few), -half * sin (quarter * i / few) };
   return n;
 }
@@ -308,6 +310,7 @@ slot_line (const FwClampSize *s, FwVec2 *out)
   for (int i = 0; i < arc; i++)
     {
       double angle = from + step * (i + 0.5);
+      // cppcheck-suppress ignoredReturnValue ; a part of the point
       out[n++] = (FwVec2){ corner * cos (angle), s->pivot_mm + corner * sin (angle) };
     }
   out[n++] = (FwVec2){ (up * sin (right) + s->eye_mm) / cos (right), s->top_mm };

@@ -184,6 +184,7 @@ FwVec2
 fw_wedge_hole (const FwWedgeSize *s)
 {
   double middle = (G_PI + s->stop_deg / TO_DEG) / 2, out = 0.52 * s->reach_mm;
+  // cppcheck-suppress ignoredReturnValue ; a part of the point
   return (FwVec2){ out * cos (middle), out * sin (middle) };
 }
 

@@ -294,7 +294,10 @@ lay_one (FwTemplatePages *p, GPtrArray *left_out)
     }
   double width = choose_width (p, parts, boxes, n), height;
   while ((height = pack_width (p, parts, boxes, n, width)) > most)
-    leave_out (p, left_out, parts[--n], _ ("and has no room left on one sheet of 5 m: it is left out"));
+    {
+      g_assert (n > 1); /* the square alone always fits */
+      leave_out (p, left_out, parts[--n], _ ("and has no room left on one sheet of 5 m: it is left out"));
+    }
   set_frame (p, width + 2 * MARGIN, height + 2 * MARGIN + HEADER + FOOTER);
   FwTemplatePage page = { .kind = FW_PAGE_PARTS, .first = 0, .n = n };
   for (int i = 0; i < n; i++)

@@ -393,6 +393,7 @@ add_panel (FwTemplateJob *job, int index)
                                                     member->name));
       return;
     }
+  g_assert (n >= 3); /* as the reader and the plain outline have it */
   if (outline == buffer)
     g_ptr_array_add (job->notes, g_strdup_printf (_ ("%s has no outline in the design: a plain tapered one "
                                                      "stands in, as in the views."),

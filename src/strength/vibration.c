@@ -1,5 +1,6 @@
 #include "strength/vibration.h"
 
+#include <assert.h>
 #include <math.h>
 
 #define PI 3.14159265358979323846
@@ -90,6 +91,7 @@ FwSwing
 fw_swing (const double *still, int n, double crank, double natural, double damping)
 {
   FwSwing s = { 0 };
+  assert (n > 0 && n <= FW_SWING_STEPS);
   double cosine[FW_SWING_STEPS], sine[FW_SWING_STEPS], moved[FW_SWING_STEPS];
   for (int i = 0; i < n; i++)
     {

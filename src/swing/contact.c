@@ -22,7 +22,7 @@ fw_contact_new (FwFree *f)
   c->touch = (FwTouch *)(memory + head);
   double **rows[] = { &c->low, &c->high, &c->pace, &c->tip_mm, &c->qdd, &c->need, &c->limit, &c->room };
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-    *rows[i] = (double *)(memory + head + touch + i * row);
+    *rows[i] = (void *)(memory + head + touch + i * row);
   for (int k = 0; k < f->n; k++)
     {
       const FwMember *m = &f->mech->members[f->coordinate[k]];

@@ -304,9 +304,9 @@ keep_rows (Walk *w, double t)
   FwMarch *m = w->m;
   size_t bytes = sizeof (double) * (size_t)(2 * m->free->n);
   double dt = w->turn_s / m->swing->steps;
-  for (; m->n_rows * dt <= t; )
+  for (; (double)m->n_rows * dt <= t; )
     {
-      N_Vector from = CVodeGetDky (w->cvode, m->n_rows * dt, 0, w->row) == CV_SUCCESS ? w->row : w->y;
+      N_Vector from = CVodeGetDky (w->cvode, (double)m->n_rows * dt, 0, w->row) == CV_SUCCESS ? w->row : w->y;
       memcpy (row_at (m, m->n_rows), N_VGetArrayPointer (from), bytes);
       m->n_rows++;
       w->since_row = 0;
