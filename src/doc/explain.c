@@ -117,8 +117,9 @@ fw_explain_search (const char *word)
       else if (strstr (all[i]->id, typed) || strstr (english, typed) || strstr (translated, typed))
         g_ptr_array_add (holds, (gpointer) all[i]);
     }
-  g_ptr_array_unref (exact->len > 0 ? holds : exact);
-  return exact->len > 0 ? exact : holds;
+  gboolean is_exact = exact->len > 0;
+  g_ptr_array_unref (is_exact ? holds : exact);
+  return is_exact ? exact : holds;
 }
 
 const FwExplain *
