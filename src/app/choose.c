@@ -5,7 +5,7 @@
 
 #include "app/ask.h"
 
-#define KEEP_S 10 /* how long a dialog is kept, out of sight: folders are read within it */
+#define KEEP_S 60 /* how long a dialog is kept, out of sight: folders are read within it */
 
 typedef struct
 {

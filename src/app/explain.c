@@ -23,6 +23,8 @@ typedef struct
   const FwExplain *explain;
   GtkWidget *button;
   GtkWidget *popover; /* while it is open */
+  GtkWidget *leaving; /* closed, and away when the source `leave` comes */
+  guint leave;
   GtkWidget *back;    /* weak: what had the keyboard */
 } Spot;
 
@@ -140,10 +142,22 @@ spot_scroller (Spot *spot, int window)
 
 /* ---- Opening and closing ---- */
 
+static void
+spot_drop (Spot *spot, GtkWidget **popover)
+{
+  GtkWidget *gone = g_steal_pointer (popover);
+  if (gone == NULL)
+    return;
+  g_signal_handlers_disconnect_by_data (gone, spot);
+  gtk_widget_unparent (gone);
+}
+
 static gboolean
 on_gone (gpointer data)
 {
-  gtk_widget_unparent (GTK_WIDGET (data));
+  Spot *spot = data;
+  spot->leave = 0;
+  spot_drop (spot, &spot->leaving);
   return G_SOURCE_REMOVE;
 }
 
@@ -153,8 +167,10 @@ on_closed (Spot *spot)
   if (spot->popover == NULL)
     return;
   /* Away when nothing waits for it any more: a press on its button comes after it closes. */
-  g_idle_add_full (G_PRIORITY_LOW, on_gone, g_object_ref (spot->popover), g_object_unref);
-  spot->popover = NULL;
+  spot_drop (spot, &spot->leaving);
+  spot->leaving = g_steal_pointer (&spot->popover);
+  if (spot->leave == 0)
+    spot->leave = g_idle_add_full (G_PRIORITY_LOW, on_gone, spot, NULL);
   if (spot->back != NULL && gtk_widget_get_mapped (spot->back))
     gtk_widget_grab_focus (spot->back);
   spot_set_back (spot, NULL);
@@ -178,15 +194,13 @@ spot_open (Spot *spot)
   gtk_popover_popup (GTK_POPOVER (spot->popover));
 }
 
-/* The row goes away under an open popover. */
+/* The row goes away under a popover that is open, or was just closed. */
 static void
 on_button_destroyed (Spot *spot)
 {
-  if (spot->popover == NULL)
-    return;
-  g_signal_handlers_disconnect_by_data (spot->popover, spot);
-  gtk_widget_unparent (spot->popover);
-  spot->popover = NULL;
+  g_clear_handle_id (&spot->leave, g_source_remove);
+  spot_drop (spot, &spot->leaving);
+  spot_drop (spot, &spot->popover);
 }
 
 /* ---- The button ---- */
