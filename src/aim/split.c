@@ -26,7 +26,7 @@ rename_side (char **name, const char *ending)
 
   if (!text)
     return false;
-  memcpy (text, old, length);
+  memcpy (text, old, length); // NOLINT(bugprone-not-null-terminated-result): the ending brings its 0
   memcpy (text + length, ending, more);
   free (*name);
   *name = text;

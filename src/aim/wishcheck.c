@@ -54,7 +54,7 @@ check_parts (const Check *c, const FwWish *w)
                                     : g_strdup_printf (_ ("the design has no panel “%s”"), names[i]);
       return fail_wish (c, w, why);
     }
-  if (w->kind == FW_WISH_AFTER && strcmp (w->part, w->other) == 0)
+  if (w->kind == FW_WISH_AFTER && g_strcmp0 (w->part, w->other) == 0)
     return fail_wish (c, w, _ ("a panel cannot follow itself"));
   if ((w->kind == FW_WISH_TRAVEL || w->kind == FW_WISH_TILT) && c->design->body.ride == FW_RIDE_FIXED)
     return fail_wish (c, w, _ ("the body is fixed"));

@@ -165,7 +165,7 @@ parse_value (FwWish *wish, const char *text, FwUnit unit, GError **error)
     return parse_range (text, unit, &wish->least, &wish->most, error);
   if (wish->kind == FW_WISH_NUMBER && strchr (text, ',') != NULL)
     return parse_list (text, unit, &wish->among, &wish->n_among, error);
-  double value;
+  double value = 0;
   if (!parse_number (text, unit, &value, error))
     return FALSE;
   if (wish->kind != FW_WISH_TORQUE)
@@ -263,7 +263,7 @@ subject_angle (const FwDesign *design, FwWish *wish, const char *subject)
   g_autofree char *part = g_strndup (subject, (gsize)(at - subject));
   if (!has_panel (design, part) && g_str_has_suffix (part, ".angle"))
     part[strlen (part) - strlen (".angle")] = '\0';
-  double crank;
+  double crank = 0;
   if (!has_panel (design, part) || !parse_number (at + 1, FW_UNIT_DEG, &crank, NULL))
     return FALSE;
   wish->kind = FW_WISH_ANGLE;

@@ -219,6 +219,7 @@ fw_words_designs (FwLabels *labels, const FwDrawing *d)
         {
           FwSpot spots[16];
           double gap = 0.5 * labels->style->text;
+          // NOLINTNEXTLINE(clang-analyzer-core.CallAndMessage): set where a farthest point is found
           int n = fw_spots_around (at, gap, spots);
           n += fw_spots_around (at, 4 * gap, spots + n);
           const FwWording wording = { .size = 0.95, .bold = TRUE, .leader = TRUE, .from = at,
