@@ -265,6 +265,7 @@ fw_paint_pieces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLayer 
       for (guint i = 0; i < n; i++)
         if (batch_of[i] == batch)
           members[b.n++] = i;
+      g_assert (b.n > 0); /* no batch is empty */
       if (batch_piece (&b, 0)->layer >= from && batch_piece (&b, 0)->layer <= to)
         paint_batch (cr, &b);
     }
