@@ -228,6 +228,38 @@ a_rod_that_cannot_reach_ends_where_its_length_ends (void)
   stage_free (s);
 }
 
+static void
+a_solid_of_many_sections_has_an_outline_from_end_to_end (void)
+{
+  const int many = 300; /* more than an outline has room for, twice */
+  FwDesign *design = heron_design ();
+  FwSolid *neck = &design->panels[2].solid;
+  free (neck->sections);
+  neck->sections = malloc (sizeof (FwSection) * (size_t)many);
+  neck->n_sections = many;
+  for (int i = 0; i < many; i++)
+    neck->sections[i] = (FwSection){ i, -12, 20, 9 };
+  Stage *s = stage_new (design, 65);
+  int member = 0;
+  while (s->mechanism->members[member].panel != 2)
+    member++;
+  FwCamera side = camera_on (s, FW_VIEW_SIDE);
+  FwDrawing d = build (s, &side);
+  FwVec2 p[FW_MOST_OUTLINE];
+  int n = fw_member_on_page (&d, s->pose, member, p);
+  g_assert_cmpint (n, ==, FW_MOST_OUTLINE);
+  const FwFrame *at = &s->pose->members[member].motion.at;
+  const struct
+  {
+    int point;
+    FwVec3 corner;
+  } ends[] = { { 0, { 0, 0, 20 } }, { n / 2 - 1, { many - 1, 0, 20 } }, { n / 2, { many - 1, 0, -12 } }, { n - 1, { 0, 0, -12 } } };
+  for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
+    g_assert_cmpfloat (fw_vec2_distance (p[ends[i].point], fw_drawing_project (&d, fw_frame_to_world (at, ends[i].corner))), <, 1e-9);
+  fw_drawing_clear (&d);
+  stage_free (s);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -241,6 +273,8 @@ main (int argc, char **argv)
                    parts_are_picked_where_they_are_seen);
   g_test_add_func ("/pieces/a solid has a silhouette and a contour",
                    a_solid_has_a_silhouette_and_a_contour);
+  g_test_add_func ("/pieces/a solid of many sections has an outline from end to end",
+                   a_solid_of_many_sections_has_an_outline_from_end_to_end);
   g_test_add_func ("/pieces/the guide does not hang in the air",
                    the_guide_does_not_hang_in_the_air);
   g_test_add_func ("/pieces/trouble holds within its interval across the turn",
