@@ -6,7 +6,7 @@
 int
 main (int argc, char **argv)
 {
-  setlocale (LC_ALL, "");
+  (void) setlocale (LC_ALL, ""); /* an unknown locale leaves the plain one */
   const char *elsewhere = g_getenv ("TEXTDOMAINDIR"); /* as gettext's own programs: a catalogue not yet installed */
   bindtextdomain (GETTEXT_PACKAGE, elsewhere != NULL ? elsewhere : FW_LOCALEDIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
