@@ -275,7 +275,7 @@ strip_area_page_key (FwStripArea *self, int direction, gboolean bounces)
 static gboolean
 on_tooltip (FwStripArea *self, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
 {
-  FwFlag flag;
+  FwFlag flag = { 0 };
   char *words = keyboard || !strip_area_flag_at (self, x, y, &flag) ? NULL : flag_words (self, &flag);
 
   gtk_tooltip_set_text (tooltip, words);
