@@ -141,3 +141,10 @@ test_assert_one_line (const GError *error, const char *name)
   g_assert_nonnull (strstr (error->message + strlen (start), ": "));
   g_free (start);
 }
+
+void
+test_assert_text_is (const FwDocument *doc, char *before)
+{
+  g_autofree char *was = before, *now = fw_document_to_text (doc);
+  g_assert_cmpstr (was, ==, now);
+}

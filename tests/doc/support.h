@@ -28,3 +28,6 @@ gboolean test_use_german_locale (const char *folder);
 
 /* One line, "NAME: PLACE: ..." */
 void test_assert_one_line (const GError *error, const char *name);
+
+/* The document reads as it did: takes over `before`, a text of it. */
+void test_assert_text_is (const FwDocument *doc, char *before);

@@ -71,10 +71,7 @@ every_option_is_taken_or_refused_whole (void)
                 }
               g_ptr_array_unref (list);
             }
-      char *after = fw_document_to_text (doc);
-      g_assert_cmpstr (before, ==, after);
-      g_free (before);
-      g_free (after);
+      test_assert_text_is (doc, before);
       fw_document_free (doc);
     }
   g_assert_cmpint (taken, >, 200);

@@ -239,10 +239,7 @@ changes_every_number_and_nothing_else (void)
             }
           g_assert_true (fw_document_undo (doc));
         }
-      char *after = fw_document_to_text (doc);
-      g_assert_cmpstr (before, ==, after);
-      g_free (before);
-      g_free (after);
+      test_assert_text_is (doc, before);
       g_free (params);
       g_free (values);
       fw_document_free (doc);
@@ -393,10 +390,7 @@ replaces_the_whole_or_leaves_it (void)
   g_assert_true (fw_document_replace (doc, other, "text", NULL));
   g_assert_cmpint (fw_document_design (doc)->crank.runs, ==, FW_RUNS_ALONG);
   g_assert_true (fw_document_undo (doc));
-  char *after = fw_document_to_text (doc);
-  g_assert_cmpstr (before, ==, after);
-  g_free (before);
-  g_free (after);
+  test_assert_text_is (doc, before);
   g_free (other);
   fw_document_free (doc);
 }

@@ -135,10 +135,7 @@ what_is_full_takes_no_more (void)
   g_assert_null (fw_versions_changes (doc, 0, 200, FW_LENGTHS_MM, NULL));
   g_assert_null (fw_versions_changes (doc, 200, 0, FW_LENGTHS_MM, NULL));
   g_assert_true (fw_versions_rename (doc, 0, "version 0", &error)); /* as it is: no step */
-  char *after = fw_document_to_text (doc);
-  g_assert_cmpstr (before, ==, after);
-  g_free (before);
-  g_free (after);
+  test_assert_text_is (doc, before);
   g_free (plain);
   fw_document_free (doc);
 }
@@ -233,10 +230,7 @@ parts_are_added_beside_what_is_picked (void)
                 g_assert_cmpfloat (d->crank.weights[added.index].radius_mm, ==, d->crank.throws[index].radius_mm);
               g_assert_true (fw_document_undo (doc));
             }
-      char *after = fw_document_to_text (doc);
-      g_assert_cmpstr (before, ==, after);
-      g_free (before);
-      g_free (after);
+      test_assert_text_is (doc, before);
       fw_document_free (doc);
     }
 }

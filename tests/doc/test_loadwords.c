@@ -236,10 +236,7 @@ a_counterweight_is_weighed_with_its_part (void)
     }
   for (int i = 0; i < 3; i++)
     g_assert_true (fw_document_undo (doc));
-  char *after = fw_document_to_text (doc);
-  g_assert_cmpstr (before, ==, after);
-  g_free (before);
-  g_free (after);
+  test_assert_text_is (doc, before);
   fw_document_free (doc);
 }
 

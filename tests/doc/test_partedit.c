@@ -72,10 +72,7 @@ adds_each_kind_to_many_designs_and_undo_takes_it_away (void)
             g_assert_nonnull (error);
             g_clear_error (&error);
           }
-        char *after = fw_document_to_text (doc);
-        g_assert_cmpstr (before, ==, after);
-        g_free (before);
-        g_free (after);
+        test_assert_text_is (doc, before);
         fw_document_free (doc);
       }
 }
@@ -162,10 +159,7 @@ a_panel_goes_with_what_hangs_on_it (void)
   g_assert_cmpstr (also, ==, "lift, inrod");
   g_free (also);
   g_assert_true (fw_document_undo (doc));
-  char *after = fw_document_to_text (doc);
-  g_assert_cmpstr (before, ==, after);
-  g_free (before);
-  g_free (after);
+  test_assert_text_is (doc, before);
   fw_document_free (doc);
 }
 
@@ -230,10 +224,7 @@ whatever_goes_a_valid_design_is_left (void)
             g_free (also);
             g_assert_true (fw_document_undo (doc));
           }
-      char *after = fw_document_to_text (doc);
-      g_assert_cmpstr (before, ==, after);
-      g_free (before);
-      g_free (after);
+      test_assert_text_is (doc, before);
       fw_document_free (doc);
     }
 }

@@ -98,10 +98,7 @@ unknown_keys_come_back (void)
   ok (fw_document_set_title (doc, "Another"), NULL);
   ok (fw_versions_bring_back (doc, 0, &error), error);
   ok (fw_versions_remove (doc, 0, &error), error);
-  char *after = fw_document_to_text (doc);
-  g_assert_cmpstr (before, ==, after);
-  g_free (before);
-  g_free (after);
+  test_assert_text_is (doc, before);
   fw_document_free (doc);
 }
 
