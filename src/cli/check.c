@@ -57,7 +57,7 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
     return FALSE;
   fw_shop_trouble_find (job->mech, &f->list);
   if (reach)
-    fw_pinch_trouble_find (job->mech, f->forces->pose, &f->list);
+    fw_pinch_trouble_find (job->turn, job->mech, &f->list);
   return TRUE;
 }
 

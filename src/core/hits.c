@@ -4,14 +4,9 @@
  * whole turn keep apart are not looked at. */
 #include "core/hits.h"
 
-#include <assert.h>
-#include <string.h>
-
-#include "core/distance.h"
+#include "core/reach.h"
 #include "core/search.h"
 #include "core/solve.h"
-
-#define MOST_NEEDED 24
 
 typedef struct
 {
@@ -19,38 +14,15 @@ typedef struct
   const FwMechanism *mech;
   FwPart a, b;
   double plate[3], top; /* of the base */
-  /* Members that the two stand on, in the order they are solved; -1 of them: not looked up yet. */
-  int needed[MOST_NEEDED], n_needed;
-  bool all_needed;
+  FwNeeded needed; /* by the two; n -1: not looked up yet */
 } Pair;
 
-/* Frames and rods as they stand at one crank angle: from the kept steps, or from a pose. */
+/* The same with the crank's cosine and sine, for what stands on it. */
 typedef struct
 {
-  const double *kept;
-  const FwPose *pose;
+  FwInstant parts;
   double cosine, sine;
 } Instant;
-
-static FwSegment
-rod_at (const Instant *now, int link)
-{
-  assert (now->kept != NULL || now->pose != NULL);
-  if (now->kept == NULL)
-    return (FwSegment) { now->pose->links[link].from.at, now->pose->links[link].to.at };
-  const double *v = now->kept + 6 * link;
-  return (FwSegment) { { v[0], v[1], v[2] }, { v[3], v[4], v[5] } };
-}
-
-static FwFrame
-frame_at (const Pair *p, const Instant *now, int member)
-{
-  assert (now->kept != NULL || now->pose != NULL);
-  if (now->kept == NULL)
-    return now->pose->members[member].motion.at;
-  const double *v = now->kept + 6 * p->mech->n_links + 12 * member;
-  return (FwFrame) { { v[0], v[1], v[2] }, { v[3], v[4], v[5] }, { v[6], v[7], v[8] }, { v[9], v[10], v[11] } };
-}
 
 static double
 rod_radius (const Pair *p, int link)
@@ -75,8 +47,8 @@ static double
 rod_panel_clearance (const Pair *p, const Instant *now)
 {
   const FwPanel *panel = panel_of (p, p->b.index);
-  FwSegment rod = rod_at (now, p->a.index);
-  FwFrame frame = frame_at (p, now, p->b.index);
+  FwSegment rod = fw_instant_rod (&now->parts, p->a.index);
+  FwFrame frame = fw_instant_frame (&now->parts, p->b.index);
   double distance = panel->n_outline > 2
                         ? fw_segment_plate_distance (rod, &frame, panel->outline_mm, panel->n_outline)
                         : fw_segment_distance (rod, spine_at (p, &frame, p->b.index));
@@ -88,7 +60,7 @@ static double
 panel_base_clearance (const Pair *p, const Instant *now)
 {
   const FwPanel *panel = panel_of (p, p->a.index);
-  FwFrame frame = frame_at (p, now, p->a.index);
+  FwFrame frame = fw_instant_frame (&now->parts, p->a.index);
   const FwVec2 spine[2] = { { 0, 0 }, { panel->span_mm, 0 } };
   const FwVec2 *outline = panel->n_outline > 2 ? panel->outline_mm : spine;
   int n = panel->n_outline > 2 ? panel->n_outline : 2;
@@ -129,7 +101,7 @@ clearance (const Pair *p, const Instant *now)
     return panel_base_clearance (p, now);
   if (p->b.kind == FW_PART_MEMBER)
     return rod_panel_clearance (p, now);
-  double between = fw_segment_distance (rod_at (now, p->a.index), rod_at (now, p->b.index));
+  double between = fw_segment_distance (fw_instant_rod (&now->parts, p->a.index), fw_instant_rod (&now->parts, p->b.index));
   return between - rod_radius (p, p->a.index) - rod_radius (p, p->b.index);
 }
 
@@ -143,75 +115,19 @@ stands (const Pair *p, FwPart part)
   return part.kind != FW_PART_LINK || pose->members[p->mech->links[part.index].member].closure == FW_CLOSES;
 }
 
-static int
-member_of (const Pair *p, FwPart part)
-{
-  return part.kind == FW_PART_MEMBER ? part.index : part.kind == FW_PART_LINK ? p->mech->links[part.index].member : -1;
-}
-
-/* False: there are too many, or the member hangs, so that it takes a group to solve it. */
-static bool
-need (Pair *p, int member)
-{
-  for (int i = 0; i < p->n_needed; i++)
-    if (p->needed[i] == member)
-      return true;
-  if (member < 0)
-    return true;
-  if (p->n_needed == MOST_NEEDED || p->mech->members[member].rod < 0)
-    return false;
-  p->needed[p->n_needed++] = member;
-  return true;
-}
-
-/* What the two parts stand on: a design may have hundreds of other panels, which need not be solved with them. */
-static void
-find_needed (Pair *p)
-{
-  const FwMechanism *mech = p->mech;
-  p->n_needed = 0;
-  bool all = !need (p, member_of (p, p->a)) || !need (p, member_of (p, p->b));
-  for (int i = 0; i < p->n_needed && !all; i++)
-    {
-      const FwMember *member = &mech->members[p->needed[i]];
-      const FwLink *link = &mech->links[member->rod];
-      all = !need (p, member->parent) || !need (p, member->mirror_of)
-            || (link->from == FW_FROM_PANEL && !need (p, link->index));
-    }
-  p->all_needed = all;
-  int n = 0, sorted[MOST_NEEDED];
-  for (int k = 0; k < mech->n_members && !all && n < p->n_needed; k++)
-    for (int i = 0; i < p->n_needed; i++)
-      if (p->needed[i] == mech->order[k])
-        sorted[n++] = mech->order[k];
-  // cppcheck-suppress uninitvar ; n of them are set
-  memcpy (p->needed, sorted, sizeof *sorted * (size_t)n);
-}
-
 static void
 solve_needed (Pair *p, double cosine, double sine)
 {
-  if (p->n_needed < 0)
-    find_needed (p);
-  FwPose *pose = p->turn->scratch;
-  if (p->all_needed)
-    {
-      fw_pose_solve_at (pose, p->mech, cosine, sine, false);
-      return;
-    }
-  fw_solve_ground (pose, p->mech, cosine, sine, false);
-  for (int i = 0; i < p->n_needed; i++)
-    if (p->mech->members[p->needed[i]].mirror_of >= 0)
-      fw_mirror_member (pose, p->mech, p->needed[i], false);
-    else
-      fw_solve_driven (pose, p->mech, p->needed[i], false);
+  if (p->needed.n < 0)
+    p->needed = fw_needed_by (p->mech, p->a, p->b);
+  fw_needed_solve (&p->needed, p->turn->scratch, p->mech, cosine, sine);
 }
 
 static double
 clearance_at (void *context, double crank)
 {
   Pair *p = context;
-  Instant now = { .pose = p->turn->scratch, .cosine = cos (crank), .sine = sin (crank) };
+  Instant now = { { p->mech, NULL, p->turn->scratch }, cos (crank), sin (crank) };
   if (p->a.kind != FW_PART_CRANK)
     solve_needed (p, now.cosine, now.sine);
   return stands (p, p->a) && stands (p, p->b) ? clearance (p, &now) : NAN;
@@ -242,8 +158,7 @@ kept_clearance (const Pair *p, int step)
   if (!stood (p, p->a, step) || !stood (p, p->b, step))
     return NAN;
   double crank = 2 * FW_PI * step / turn->steps;
-  size_t row = (size_t)(6 * p->mech->n_links + 12 * p->mech->n_members);
-  Instant now = { .kept = turn->frames + (size_t)(step / turn->stride) * row };
+  Instant now = { .parts = fw_instant_kept (turn, p->mech, step / turn->stride) };
   if (p->a.kind == FW_PART_CRANK)
     {
       now.cosine = cos (crank);
@@ -359,7 +274,7 @@ look_at (Pair *p, FwTroubleList *list)
   if (is_other_side (p) || list->full) /* a full list takes no more, and the search is the dearest of all */
     return;
   const FwTurn *turn = p->turn;
-  p->n_needed = -1;
+  p->needed.n = -1;
   int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
   double width = 2 * FW_PI * stride / turn->steps;
   double before = kept_clearance (p, (kept - 1) * stride), here = kept_clearance (p, 0);
@@ -386,50 +301,6 @@ look_at (Pair *p, FwTroubleList *list)
     }
 }
 
-static void
-stretch (FwReachBox *box, FwVec3 p, double r)
-{
-  box->low = fw_vec3 (fw_lesser (p.x - r, box->low.x), fw_lesser (p.y - r, box->low.y), fw_lesser (p.z - r, box->low.z));
-  box->high = fw_vec3 (fw_greater (p.x + r, box->high.x), fw_greater (p.y + r, box->high.y), fw_greater (p.z + r, box->high.z));
-}
-
-static bool
-apart (const FwReachBox *a, const FwReachBox *b)
-{
-  return a->low.x > b->high.x || b->low.x > a->high.x || a->low.y > b->high.y || b->low.y > a->high.y
-         || a->low.z > b->high.z || b->low.z > a->high.z;
-}
-
-/* Room the part takes over the whole turn, and a little for what happens between the kept steps. */
-static FwReachBox
-box_of (const Pair *whose, FwPart part)
-{
-  const FwTurn *turn = whose->turn;
-  size_t row = (size_t)(6 * whose->mech->n_links + 12 * whose->mech->n_members);
-  FwReachBox box = { { INFINITY, INFINITY, INFINITY }, { -INFINITY, -INFINITY, -INFINITY } };
-  int kept = (turn->steps + turn->stride - 1) / turn->stride;
-  for (int k = 0; k < kept; k++)
-    {
-      Instant now = { .kept = turn->frames + (size_t)k * row };
-      if (part.kind == FW_PART_LINK)
-        {
-          FwSegment s = rod_at (&now, part.index);
-          double r = rod_radius (whose, part.index) + 5;
-          stretch (&box, s.a, r);
-          stretch (&box, s.b, r);
-          continue;
-        }
-      const FwPanel *panel = panel_of (whose, part.index);
-      FwFrame f = frame_at (whose, &now, part.index);
-      double r = panel->thickness_mm + 5;
-      stretch (&box, f.origin, r);
-      stretch (&box, fw_frame_to_world (&f, fw_vec3 (panel->span_mm, 0, 0)), r);
-      for (int i = 0; i < panel->n_outline; i++)
-        stretch (&box, fw_frame_to_world (&f, fw_vec3 (panel->outline_mm[i].x, panel->outline_mm[i].y, 0)), r);
-    }
-  return box;
-}
-
 /* Rods on one pin stand side by side; rods at one anchor meet there by design. */
 static bool
 share_anchor (const FwLink *a, const FwLink *b)
@@ -451,7 +322,7 @@ look_at_rods (Pair *p, FwTroubleList *list, const FwReachBox *links, const FwRea
       p->a = (FwPart) { FW_PART_LINK, i };
       for (int j = i + 1; j < mech->n_links; j++)
         {
-          if (apart (&links[i], &links[j]) || share_anchor (link, &mech->links[j]))
+          if (fw_boxes_apart (&links[i], &links[j], 0) || share_anchor (link, &mech->links[j]))
             continue;
           p->b = (FwPart) { FW_PART_LINK, j };
           look_at (p, list);
@@ -459,7 +330,7 @@ look_at_rods (Pair *p, FwTroubleList *list, const FwReachBox *links, const FwRea
       for (int j = 0; j < mech->n_members; j++)
         {
           bool holds = link->member == j || (link->from == FW_FROM_PANEL && link->index == j);
-          if (holds || apart (&links[i], &members[j]))
+          if (holds || fw_boxes_apart (&links[i], &members[j], 0))
             continue;
           p->b = (FwPart) { FW_PART_MEMBER, j };
           look_at (p, list);
@@ -501,11 +372,8 @@ fw_find_hits (const FwTurn *turn, const FwMechanism *mech, FwTroubleList *list)
 {
   Pair pair = { .turn = turn, .mech = mech };
   fw_design_base (mech->design, pair.plate, &pair.top);
-  FwReachBox *links = turn->boxes, *members = turn->boxes + mech->n_links;
-  for (int i = 0; i < mech->n_links; i++)
-    links[i] = box_of (&pair, (FwPart) { FW_PART_LINK, i });
-  for (int i = 0; i < mech->n_members; i++)
-    members[i] = box_of (&pair, (FwPart) { FW_PART_MEMBER, i });
+  const FwReachBox *links = turn->boxes, *members = turn->boxes + mech->n_links;
+  fw_reach_boxes (turn, mech);
   look_at_rods (&pair, list, links, members);
   if (mech->design->base.plate_mm[0] > 0)
     look_at_base (&pair, list, members);

@@ -103,9 +103,10 @@ typedef struct
 
 /* Every pair of panels, rods, pins of the crank and plate whose gap falls below FW_FINGER_GAP_MM,
  * was wide enough for a fingertip before and moves by more than 3 mm; joints themselves are left
- * out. Solves `steps` further poses. Writes at most `capacity`, returns how many there are. No
- * allocation. */
-int fw_pinches (const FwMechanism *mechanism, FwPose *pose, int steps, FwPinch *list, int capacity);
+ * out. Of a solved turn: gaps are looked at on its kept steps (5 degrees apart as a rule), the least
+ * ones found exactly. Writes at most `capacity` and returns how many; capacity + 1 where there are
+ * more, which are not looked for. No allocation. */
+int fw_pinches (const FwTurn *turn, const FwMechanism *mechanism, FwPinch *list, int capacity);
 
 /* The same as trouble, added to a list; for designs that people can reach into. */
-void fw_pinch_trouble_find (const FwMechanism *mechanism, FwPose *pose, FwTroubleList *list);
+void fw_pinch_trouble_find (const FwTurn *turn, const FwMechanism *mechanism, FwTroubleList *list);
