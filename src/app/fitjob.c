@@ -1,96 +1,80 @@
 #include "app/fitjob.h"
 
+#include "app/job.h"
+
 typedef struct
 {
-  FwFitJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stale;      /* atomic */
   FwDesign *design;
-  GArray *list;    /* FwMeasurement */
+  GArray *list; /* FwMeasurement */
   FwFit answer;
-} Run;
+} Question;
 
 struct FwFitJob
 {
   void (*arrived) (gpointer data);
   gpointer data;
-  Run *running; /* owned by its thread */
-  Run *known;
+  FwJob *job;
+  Question *known;
 };
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  if (run == NULL)
+  Question *q = data;
+  if (q == NULL)
     return;
-  fw_design_free (run->design);
-  g_array_unref (run->list);
-  g_free (run);
+  fw_design_free (q->design);
+  g_array_unref (q->list);
+  g_free (q);
 }
 
-static bool
-run_is_stale (void *data)
+static void
+question_work (gpointer data, void *run)
 {
-  return g_atomic_int_get (&((Run *) data)->stale) != 0;
+  Question *q = data;
+  const FwFitWish wish = { .stop = fw_job_is_stale, .data = run };
+
+  fw_fit (q->design, (const FwMeasurement *) (const void *) q->list->data, (int) q->list->len, &wish, &q->answer);
 }
 
-static gboolean
-run_deliver (gpointer data)
+static void
+question_arrived (gpointer owner, gpointer question)
 {
-  Run *run = data;
-  FwFitJob *self = run->owner;
+  FwFitJob *self = owner;
 
-  if (self == NULL)
-    {
-      run_free (run);
-      return G_SOURCE_REMOVE;
-    }
-  self->running = NULL;
-  run_free (self->known);
-  self->known = run;
+  question_free (self->known);
+  self->known = question;
   self->arrived (self->data);
-  return G_SOURCE_REMOVE;
 }
 
-static gpointer
-run_thread (gpointer data)
-{
-  Run *run = data;
-  const FwFitWish wish = { .stop = run_is_stale, .data = run };
-  fw_fit (run->design, (const FwMeasurement *) (const void *) run->list->data, (int) run->list->len, &wish, &run->answer);
-  g_idle_add (run_deliver, run);
-  return NULL;
-}
+static const FwJobKind kind = { "fit", question_work, question_free, question_arrived };
 
 FwFitJob *
 fw_fit_job_new (void (*arrived) (gpointer data), gpointer data)
 {
   FwFitJob *self = g_new0 (FwFitJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwFitJob) { .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
 }
 
 void
 fw_fit_job_stop (FwFitJob *self)
 {
-  if (self->running == NULL)
-    return;
-  g_atomic_int_set (&self->running->stale, 1);
-  self->running->owner = NULL;
-  self->running = NULL;
+  fw_job_drop (self->job);
 }
 
 void
 fw_fit_job_forget (FwFitJob *self)
 {
-  fw_fit_job_stop (self);
-  g_clear_pointer (&self->known, run_free);
+  fw_job_drop (self->job);
+  g_clear_pointer (&self->known, question_free);
 }
 
 void
 fw_fit_job_free (FwFitJob *self)
 {
   fw_fit_job_forget (self);
+  fw_job_free (self->job);
   g_free (self);
 }
 
@@ -101,17 +85,16 @@ fw_fit_job_ask (FwFitJob *self, const FwDesign *design, const FwMeasurement *lis
   FwDesign *copy = fw_design_copy (design);
   if (copy == NULL)
     return;
-  Run *run = g_new0 (Run, 1);
-  *run = (Run) { .owner = self, .design = copy, .list = g_array_new (FALSE, FALSE, sizeof (FwMeasurement)) };
-  g_array_append_vals (run->list, list, (guint) n);
-  self->running = run;
-  g_thread_unref (g_thread_new ("fit", run_thread, run));
+  Question *q = g_new0 (Question, 1);
+  *q = (Question) { .design = copy, .list = g_array_new (FALSE, FALSE, sizeof (FwMeasurement)) };
+  g_array_append_vals (q->list, list, (guint) n);
+  fw_job_ask (self->job, q);
 }
 
 gboolean
 fw_fit_job_running (FwFitJob *self)
 {
-  return self->running != NULL;
+  return fw_job_running (self->job) != NULL;
 }
 
 const FwFit *

@@ -2,91 +2,68 @@
 
 #include <string.h>
 
+#include "app/job.h"
+
 #define REACH 8
 #define KEPT 8 /* answers of one state of the design */
 
-typedef struct Run
+typedef struct
 {
-  FwHelpsJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stale;        /* atomic */
   FwDesign *design;
   FwHelpOf of;
   FwHelps found;
-} Run;
+} Question;
 
 struct FwHelpsJob
 {
   void (*arrived) (gpointer data);
   gpointer data;
   guint64 serial;
-  Run *running; /* owned by its thread */
-  Run *known[KEPT];
+  FwJob *job;
+  Question *known[KEPT];
   int n_known;
 };
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  if (run == NULL)
-    return;
-  fw_design_free (run->design);
-  g_free (run);
-}
-
-static bool
-run_is_stale (void *data)
-{
-  return g_atomic_int_get (&((Run *) data)->stale) != 0;
-}
-
-static gboolean
-run_deliver (gpointer data)
-{
-  Run *run = data;
-  FwHelpsJob *self = run->owner;
-  if (self == NULL)
-    {
-      run_free (run);
-      return G_SOURCE_REMOVE;
-    }
-  self->running = NULL;
-  if (self->n_known == KEPT)
-    {
-      run_free (self->known[0]);
-      memmove (self->known, self->known + 1, (KEPT - 1) * sizeof self->known[0]);
-      self->n_known--;
-    }
-  self->known[self->n_known++] = run;
-  self->arrived (self->data);
-  return G_SOURCE_REMOVE;
-}
-
-static gpointer
-run_thread (gpointer data)
-{
-  Run *run = data;
-  run->found.value = fw_help_value (run->design, &run->of);
-  run->found.n = fw_helps (run->design, &run->of, run->found.list, FW_HELPS_MOST, REACH, run_is_stale, run);
-  g_idle_add (run_deliver, run);
-  return NULL;
+  Question *q = data;
+  fw_design_free (q->design);
+  g_free (q);
 }
 
 static void
-let_go (FwHelpsJob *self)
+question_work (gpointer data, void *run)
 {
-  if (self->running == NULL)
-    return;
-  g_atomic_int_set (&self->running->stale, 1);
-  self->running->owner = NULL;
-  self->running = NULL;
+  Question *q = data;
+
+  q->found.value = fw_help_value (q->design, &q->of);
+  q->found.n = fw_helps (q->design, &q->of, q->found.list, FW_HELPS_MOST, REACH, fw_job_is_stale, run);
 }
+
+static void
+question_arrived (gpointer owner, gpointer question)
+{
+  FwHelpsJob *self = owner;
+
+  if (self->n_known == KEPT)
+    {
+      question_free (self->known[0]);
+      memmove (self->known, self->known + 1, (KEPT - 1) * sizeof self->known[0]);
+      self->n_known--;
+    }
+  self->known[self->n_known++] = question;
+  self->arrived (self->data);
+}
+
+static const FwJobKind kind = { "helps", question_work, question_free, question_arrived };
 
 static void
 forget (FwHelpsJob *self)
 {
-  let_go (self);
+  fw_job_drop (self->job);
   for (int i = 0; i < self->n_known; i++)
-    run_free (self->known[i]);
+    question_free (self->known[i]);
   self->n_known = 0;
 }
 
@@ -94,8 +71,7 @@ FwHelpsJob *
 fw_helps_job_new (void (*arrived) (gpointer data), gpointer data)
 {
   FwHelpsJob *self = g_new0 (FwHelpsJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwHelpsJob) { .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
 }
 
@@ -103,6 +79,7 @@ void
 fw_helps_job_free (FwHelpsJob *self)
 {
   forget (self);
+  fw_job_free (self->job);
   g_free (self);
 }
 
@@ -128,14 +105,11 @@ fw_helps_job_ask (FwHelpsJob *self, const FwDesign *design, guint64 serial, cons
   for (int i = 0; i < self->n_known; i++)
     if (same_of (&self->known[i]->of, of))
       return &self->known[i]->found;
-  if (self->running != NULL && same_of (&self->running->of, of))
+  const Question *running = fw_job_running (self->job);
+  if (running != NULL && same_of (&running->of, of))
     return NULL;
-  let_go (self);
-  Run *run = g_new0 (Run, 1);
-  run->owner = self;
-  run->of = *of;
-  run->design = fw_design_copy (design);
-  self->running = run;
-  g_thread_unref (g_thread_new ("helps", run_thread, run));
+  Question *q = g_new0 (Question, 1);
+  *q = (Question) { .of = *of, .design = fw_design_copy (design) };
+  fw_job_ask (self->job, q);
   return NULL;
 }

@@ -2,20 +2,20 @@
 
 #include <glib/gi18n.h>
 
+#include "app/job.h"
+
 typedef struct
 {
-  FwScaleJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stale;        /* atomic */
-  char *text;        /* of the small one */
-  FwScaleQuestion question;
+  char *text; /* of the small one */
+  FwScaleQuestion asked;
   FwScaleAnswer *answer;
-} Run;
+} Question;
 
 struct FwScaleJob
 {
   void (*arrived) (gpointer data);
   gpointer data;
-  Run *running; /* owned by its thread */
+  FwJob *job;
   FwScaleAnswer *known;
 };
 
@@ -32,43 +32,21 @@ answer_free (FwScaleAnswer *answer)
 }
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  answer_free (run->answer);
+  Question *q = data;
+
+  answer_free (q->answer);
   for (int i = 0; i < 4; i++)
-    g_free (run->question.material[i]);
-  g_free (run->text);
-  g_free (run);
-}
-
-static bool
-run_is_stale (void *data)
-{
-  return g_atomic_int_get (&((Run *) data)->stale) != 0;
-}
-
-static gboolean
-run_deliver (gpointer data)
-{
-  Run *run = data;
-  FwScaleJob *self = run->owner;
-
-  if (self != NULL)
-    {
-      FwScaleAnswer *before = self->known;
-      self->running = NULL;
-      self->known = g_steal_pointer (&run->answer);
-      self->arrived (self->data);
-      answer_free (before);
-    }
-  run_free (run);
-  return G_SOURCE_REMOVE;
+    g_free (q->asked.material[i]);
+  g_free (q->text);
+  g_free (q);
 }
 
 /* ---- In the thread ---- */
 
 static void
-find_remedies (Run *run, FwScaleAnswer *a)
+find_remedies (FwScaleAnswer *a, void *run)
 {
   for (int i = 0; i < a->n_limits; i++)
     for (int k = 0; k < a->trouble.n; k++)
@@ -76,23 +54,23 @@ find_remedies (Run *run, FwScaleAnswer *a)
         const FwTrouble *t = &a->trouble.items[k];
         if (t->kind != a->limits[i].kind || !fw_part_equal (t->part, a->limits[i].part))
           continue;
-        a->n_remedies[i] = fw_scale_remedies (a->mech->design, t, a->remedies[i], FW_SCALE_REMEDIES, run_is_stale, run);
+        a->n_remedies[i] = fw_scale_remedies (a->mech->design, t, a->remedies[i], FW_SCALE_REMEDIES, fw_job_is_stale, run);
         break;
       }
 }
 
 static gboolean
-work_out (Run *run, const FwDocument *small, const FwScaleWish *wish, FwScaleAnswer *a)
+work_out (const FwDocument *small, const FwScaleWish *wish, FwScaleAnswer *a, void *run)
 {
   a->trouble = (FwTroubleList) { .items = a->room, .capacity = FW_TROUBLE_ROOM };
   if (!fw_sizing_of (fw_document_design (small), &a->before) || !fw_sizing_of (fw_document_design (a->big), &a->after)
       || !fw_all_trouble (fw_document_design (a->big), &a->trouble)
       || fw_mechanism_build (fw_document_design (a->big), &a->mech, NULL) != FW_OK)
     return FALSE;
-  a->n_limits = fw_scale_limits (small, wish, a->limits, FW_SCALE_MOST, run_is_stale, run);
+  a->n_limits = fw_scale_limits (small, wish, a->limits, FW_SCALE_MOST, fw_job_is_stale, run);
   if (a->n_limits < 0)
     return FALSE;
-  find_remedies (run, a);
+  find_remedies (a, run);
   return TRUE;
 }
 
@@ -102,54 +80,56 @@ stock_of (const FwScaleQuestion *q, int i)
   return (FwScaleStock) { q->material[i], q->size_mm[i], q->wall_mm[i] };
 }
 
-static gpointer
-run_thread (gpointer data)
+static void
+question_work (gpointer data, void *run)
 {
-  Run *run = data;
+  Question *question = data;
   g_autoptr (GError) error = NULL;
-  const FwScaleQuestion *q = &run->question;
+  const FwScaleQuestion *q = &question->asked;
   const FwScaleWish wish = { .factor = q->factor, .sheet = stock_of (q, 0), .rods = stock_of (q, 1),
                              .crank = stock_of (q, 2), .post = stock_of (q, 3), .keep_speed = q->keep_speed };
-  FwScaleAnswer *a = run->answer = g_new0 (FwScaleAnswer, 1);
-  FwDocument *small = fw_document_new_from_text (run->text, -1, _ ("The design"), &error);
+  FwScaleAnswer *a = question->answer = g_new0 (FwScaleAnswer, 1);
+  FwDocument *small = fw_document_new_from_text (question->text, -1, _ ("The design"), &error);
 
   a->factor = q->factor;
   a->big = small != NULL ? fw_scale (small, &wish, &error) : NULL;
   if (a->big == NULL)
     a->error = g_strdup (error->message);
-  else if (!work_out (run, small, &wish, a))
+  else if (!work_out (small, &wish, a, run))
     a->error = g_strdup (_ ("There is not enough memory to work it out."));
   if (small != NULL)
     fw_document_free (small);
-  g_idle_add (run_deliver, run);
-  return NULL;
 }
 
 /* ---- The job ---- */
+
+static void
+question_arrived (gpointer owner, gpointer data)
+{
+  FwScaleJob *self = owner;
+  Question *question = data;
+  FwScaleAnswer *before = self->known;
+
+  self->known = g_steal_pointer (&question->answer);
+  question_free (question);
+  self->arrived (self->data);
+  answer_free (before); /* what showed it has let go of it */
+}
+
+static const FwJobKind kind = { "scale", question_work, question_free, question_arrived };
 
 FwScaleJob *
 fw_scale_job_new (void (*arrived) (gpointer data), gpointer data)
 {
   FwScaleJob *self = g_new0 (FwScaleJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwScaleJob) { .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
-}
-
-static void
-leave (FwScaleJob *self)
-{
-  if (self->running == NULL)
-    return;
-  g_atomic_int_set (&self->running->stale, 1);
-  self->running->owner = NULL;
-  self->running = NULL;
 }
 
 void
 fw_scale_job_free (FwScaleJob *self)
 {
-  leave (self);
+  fw_job_free (self->job);
   answer_free (self->known);
   g_free (self);
 }
@@ -157,19 +137,18 @@ fw_scale_job_free (FwScaleJob *self)
 void
 fw_scale_job_ask (FwScaleJob *self, const FwDocument *doc, const FwScaleQuestion *question)
 {
-  leave (self);
-  Run *run = g_new0 (Run, 1);
-  *run = (Run) { .owner = self, .text = fw_document_to_text (doc), .question = *question };
+  Question *q = g_new0 (Question, 1);
+
+  *q = (Question) { .text = fw_document_to_text (doc), .asked = *question };
   for (int i = 0; i < 4; i++)
-    run->question.material[i] = g_strdup (question->material[i]);
-  self->running = run;
-  g_thread_unref (g_thread_new ("scale", run_thread, run));
+    q->asked.material[i] = g_strdup (question->material[i]);
+  fw_job_ask (self->job, q);
 }
 
 gboolean
 fw_scale_job_running (FwScaleJob *self)
 {
-  return self->running != NULL;
+  return fw_job_running (self->job) != NULL;
 }
 
 FwScaleAnswer *

@@ -1,122 +1,88 @@
 #include "app/swingjob.h"
 
+#include "app/job.h"
 #include "core/loads.h"
 
 #define STEPS 360
 
-/* One design's question and answer. */
 typedef struct
 {
-  FwSwingJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stale;        /* atomic */
   FwDesign *design;
   FwMechanism *mech;
   FwSwings *swings;
-} Run;
+} Question;
 
 struct FwSwingJob
 {
   void (*arrived) (gpointer data);
   gpointer data;
-  Run *running; /* owned by its thread */
-  Run *known;
+  FwJob *job;
+  Question *known;
 };
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  if (run == NULL)
+  Question *q = data;
+  if (q == NULL)
     return;
-  fw_swing_free (run->swings);
-  fw_mechanism_free (run->mech);
-  fw_design_free (run->design);
-  g_free (run);
-}
-
-static bool
-run_is_stale (void *data)
-{
-  return g_atomic_int_get (&((Run *) data)->stale) != 0;
-}
-
-/* Back on the main thread. */
-static gboolean
-run_deliver (gpointer data)
-{
-  Run *run = data;
-  FwSwingJob *self = run->owner;
-
-  if (self == NULL)
-    {
-      run_free (run);
-      return G_SOURCE_REMOVE;
-    }
-  self->running = NULL;
-  self->known = run;
-  if (run->swings != NULL)
-    self->arrived (self->data);
-  return G_SOURCE_REMOVE;
+  fw_swing_free (q->swings);
+  fw_mechanism_free (q->mech);
+  fw_design_free (q->design);
+  g_free (q);
 }
 
 /* Where memory runs out the rest pose is all there is to see. */
-static gpointer
-run_thread (gpointer data)
+static void
+question_work (gpointer data, void *run)
 {
-  Run *run = data;
+  Question *q = data;
 
-  if (fw_mechanism_build (run->design, &run->mech, NULL) == FW_OK)
-    run->swings = fw_swing_new (run->mech, STEPS);
-  if (run->swings != NULL
-      && fw_swing_solve (run->swings, fw_crank_speed (run->design), run_is_stale, run) != FW_SWING_OK)
-    g_clear_pointer (&run->swings, fw_swing_free);
-  g_idle_add (run_deliver, run);
-  return NULL;
+  if (q->design != NULL && fw_mechanism_build (q->design, &q->mech, NULL) == FW_OK)
+    q->swings = fw_swing_new (q->mech, STEPS);
+  if (q->swings != NULL
+      && fw_swing_solve (q->swings, fw_crank_speed (q->design), fw_job_is_stale, run) != FW_SWING_OK)
+    g_clear_pointer (&q->swings, fw_swing_free);
 }
 
 static void
-forget (FwSwingJob *self)
+question_arrived (gpointer owner, gpointer question)
 {
-  if (self->running != NULL)
-    {
-      g_atomic_int_set (&self->running->stale, 1);
-      self->running->owner = NULL;
-      self->running = NULL;
-    }
-  g_clear_pointer (&self->known, run_free);
+  FwSwingJob *self = owner;
+
+  self->known = question;
+  if (self->known->swings != NULL)
+    self->arrived (self->data);
 }
+
+static const FwJobKind kind = { "swing", question_work, question_free, question_arrived };
 
 FwSwingJob *
 fw_swing_job_new (void (*arrived) (gpointer data), gpointer data)
 {
   FwSwingJob *self = g_new0 (FwSwingJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwSwingJob) { .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
 }
 
 void
 fw_swing_job_free (FwSwingJob *self)
 {
-  forget (self);
+  fw_job_free (self->job);
+  question_free (self->known);
   g_free (self);
 }
 
 void
 fw_swing_job_set_mechanism (FwSwingJob *self, const FwMechanism *mech)
 {
-  forget (self);
+  fw_job_drop (self->job);
+  g_clear_pointer (&self->known, question_free);
   if (!fw_swing_any (mech))
     return;
-  Run *run = g_new0 (Run, 1);
-  run->owner = self;
-  run->design = fw_design_copy (mech->design);
-  if (run->design == NULL)
-    {
-      run_free (run);
-      return;
-    }
-  self->running = run;
-  g_thread_unref (g_thread_new ("swing", run_thread, run));
+  Question *q = g_new0 (Question, 1);
+  q->design = fw_design_copy (mech->design);
+  fw_job_ask (self->job, q);
 }
 
 const FwSwings *
