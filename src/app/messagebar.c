@@ -1,6 +1,7 @@
 #include "app/messagebar.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/widgetstyle.h"
 
@@ -12,6 +13,10 @@ struct _FwMessageBar
 
   GtkWidget *frame, *mark, *text, *yes, *no, *close;
   guint timer;
+  GtkEventController *hands; /* of the window: what is done there */
+  double x, y;               /* where the pointer was last seen */
+  gboolean seen;             /* something was done since the note came */
+  gboolean due;              /* its time is over */
 
   FwOffered answered; /* NULL: no offer */
   gpointer data;
@@ -78,8 +83,62 @@ on_timer (gpointer data)
 {
   FwMessageBar *self = data;
   self->timer = 0;
-  fw_message_bar_hide (self);
+  self->due = TRUE;
+  if (self->seen)
+    fw_message_bar_hide (self);
   return G_SOURCE_REMOVE;
+}
+
+/* Whoever looked away while a note came finds it still there, with time to read it. */
+static void
+bar_see_hands (FwMessageBar *self)
+{
+  if (self->seen)
+    return;
+  self->seen = TRUE;
+  if (self->due && gtk_widget_get_visible (GTK_WIDGET (self)))
+    self->timer = g_timeout_add (NOTE_MS, on_timer, self);
+}
+
+/* GTK tells of a pointer that stands still too, where what is below it moves. */
+static gboolean
+on_event (FwMessageBar *self, GdkEvent *event)
+{
+  GdkEventType type = gdk_event_get_event_type (event);
+  double x, y;
+
+  if (type == GDK_KEY_PRESS || type == GDK_BUTTON_PRESS || type == GDK_SCROLL || type == GDK_TOUCH_BEGIN)
+    bar_see_hands (self);
+  else if (type == GDK_MOTION_NOTIFY && gdk_event_get_position (event, &x, &y))
+    {
+      if (fabs (x - self->x) > 2 || fabs (y - self->y) > 2)
+        bar_see_hands (self);
+      self->x = x;
+      self->y = y;
+    }
+  return GDK_EVENT_PROPAGATE;
+}
+
+static void
+message_bar_root (GtkWidget *widget)
+{
+  FwMessageBar *self = FW_MESSAGE_BAR (widget);
+
+  GTK_WIDGET_CLASS (fw_message_bar_parent_class)->root (widget);
+  self->hands = gtk_event_controller_legacy_new ();
+  gtk_event_controller_set_propagation_phase (self->hands, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (self->hands, "event", G_CALLBACK (on_event), self);
+  gtk_widget_add_controller (GTK_WIDGET (gtk_widget_get_root (widget)), self->hands);
+}
+
+static void
+message_bar_unroot (GtkWidget *widget)
+{
+  FwMessageBar *self = FW_MESSAGE_BAR (widget);
+
+  gtk_widget_remove_controller (GTK_WIDGET (gtk_widget_get_root (widget)), self->hands);
+  self->hands = NULL;
+  GTK_WIDGET_CLASS (fw_message_bar_parent_class)->unroot (widget);
 }
 
 static void
@@ -87,6 +146,7 @@ bar_show (FwMessageBar *self, const char *text, const char *style, const char *i
 {
   bar_drop_offer (self);
   g_clear_handle_id (&self->timer, g_source_remove);
+  self->seen = TRUE; /* only a note goes by itself */
   gtk_label_set_text (GTK_LABEL (self->text), text);
   gtk_image_set_from_icon_name (GTK_IMAGE (self->mark), icon);
   gtk_widget_set_css_classes (self->frame, (const char *[]) { "message", style, NULL });
@@ -105,6 +165,7 @@ fw_message_bar_note (FwMessageBar *self, const char *text)
   if (self->answered != NULL)
     return;
   bar_show (self, text, "note", "emblem-ok-symbolic");
+  self->seen = self->due = FALSE;
   self->timer = g_timeout_add (NOTE_MS, on_timer, self);
 }
 
@@ -166,6 +227,8 @@ static void
 fw_message_bar_class_init (FwMessageBarClass *class)
 {
   G_OBJECT_CLASS (class)->dispose = message_bar_dispose;
+  GTK_WIDGET_CLASS (class)->root = message_bar_root;
+  GTK_WIDGET_CLASS (class)->unroot = message_bar_unroot;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (class), "messagebar");
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (class), GTK_ACCESSIBLE_ROLE_ALERT);

@@ -10,7 +10,7 @@ G_DECLARE_FINAL_TYPE (FwMessageBar, fw_message_bar, FW, MESSAGE_BAR, GtkWidget)
 
 GtkWidget *fw_message_bar_new (void);
 
-/* Goes by itself after some seconds. */
+/* Goes by itself after some seconds, but not before something is done in the window: nobody misses it. */
 void fw_message_bar_note (FwMessageBar *self, const char *text);
 /* Stays until it is closed or something else is said. */
 void fw_message_bar_fail (FwMessageBar *self, const char *text);

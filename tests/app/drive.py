@@ -238,11 +238,20 @@ class Program:
             time.sleep(0.02)
         self.xdo("mouseup", 1)
 
+    def give_keyboard(self):
+        """To the newest window, where nothing has it: as a window manager does after a dialog has closed. There is
+        none here, and keys would go to whatever the pointer is over, a tooltip at times."""
+        windows = xdo_words("search", "--all", "--onlyvisible", "--pid", str(self.process.pid), "--name", ".")
+        if windows and not set(xdo_words("getwindowfocus")) & set(windows):
+            self.xdo("windowfocus", windows[-1])
+
     def key(self, *keys):
+        self.give_keyboard()
         for key in keys:
             self.xdo("key", key)
 
     def type(self, text):
+        self.give_keyboard()
         self.xdo("type", "--delay", 12, text)
 
     def shot(self, path):

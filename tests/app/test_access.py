@@ -133,13 +133,6 @@ def type_number(program, name, text):
     program.key("Return")
 
 
-def given_the_keyboard(program, name):
-    """As a window manager does after a dialog has closed; there is none here."""
-    window = wait_until(lambda: subprocess.run(["xdotool", "search", "--onlyvisible", "--name", "^" + name],
-                                               capture_output=True, text=True, check=False).stdout.split(), f"no {name}")
-    program.xdo("windowfocus", window[-1])
-
-
 def answer_file_dialog(program, before, path):
     """The system's dialog for a file that has just been asked for."""
     wait_until(lambda: len(windows(program)) > before, "no window to save a file")
@@ -261,15 +254,12 @@ def the_whole_job_can_be_done_by_keyboard_alone():
         wait_until(lambda: any(name_of(n) == "Up to date" for n in walk(shop)), "nothing is laid out", 30)
         program.key("alt+t")
         answer_file_dialog(program, 2, os.path.join(program.home, "cut.csv"))
-        given_the_keyboard(program, "Workshop")
         program.key("ctrl+2", "alt+d")  # two pages have the letter: GTK then goes there and waits for Enter
         has_keyboard(program, "push button", "Export PDF")
         program.key("Return")
         answer_file_dialog(program, 2, os.path.join(program.home, "templates.pdf"))
-        given_the_keyboard(program, "Workshop")
         program.key("ctrl+w")
         wait_until(lambda: len(windows(program)) == 1, "the workshop stays open")
-        given_the_keyboard(program, "Night heron")
         program.key("ctrl+s")
         wait_until(lambda: "log" in design(program), "the log is not saved")
 
