@@ -47,6 +47,7 @@ typedef struct
   int first_strip, n_strips;     /* SOLID: toned strips between its seams, in FwDrawing.faces */
   int first_contour, n_contours; /* SOLID: open lines, in FwDrawing.faces */
   int first_rib, n_ribs;         /* SOLID, SHEET: open lines, in FwDrawing.faces */
+  int first_rim, n_rim;          /* SHEET: the outline around all its faces, in FwDrawing.points */
   gboolean faint;                /* not assembled here: drawn thin */
   gboolean shows_through;        /* dashed where something covers it */
   gboolean covers;               /* hides what is behind it */

@@ -1,33 +1,5 @@
 #include "draw/paint.h"
 
-void
-fw_path_line (cairo_t *cr, const FwVec2 *p, int n)
-{
-  for (int i = 0; i < n; i++)
-    if (i == 0)
-      cairo_move_to (cr, p[i].x, p[i].y);
-    else
-      cairo_line_to (cr, p[i].x, p[i].y);
-}
-
-void
-fw_path_polygon (cairo_t *cr, const FwVec2 *p, int n)
-{
-  fw_path_line (cr, p, n);
-  if (n > 0)
-    cairo_close_path (cr);
-}
-
-void
-fw_path_pairs (cairo_t *cr, const FwVec2 *p, int pairs)
-{
-  for (int i = 0; i < pairs; i++)
-    {
-      cairo_move_to (cr, p[2 * i].x, p[2 * i].y);
-      cairo_line_to (cr, p[2 * i + 1].x, p[2 * i + 1].y);
-    }
-}
-
 static FwColour
 toned (const FwMaterialLook *look, double tone)
 {
@@ -62,6 +34,26 @@ presence (const FwPiece *piece)
   return piece->faint ? 0.4 : 1;
 }
 
+/* Thin and light lines within a piece: nobody sees that their edges have fewer steps, and there are many of them. */
+static void
+stroke_lightly (cairo_t *cr)
+{
+  cairo_antialias_t before = cairo_get_antialias (cr);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_FAST);
+  cairo_stroke (cr);
+  cairo_set_antialias (cr, before);
+}
+
+/* The same for a tone beside a tone much like it, or whose edge lies under a line. */
+static void
+fill_lightly (cairo_t *cr)
+{
+  cairo_antialias_t before = cairo_get_antialias (cr);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_FAST);
+  cairo_fill (cr);
+  cairo_set_antialias (cr, before);
+}
+
 /* ---- One batch: pieces that look alike and do not touch, painted together ---- */
 
 typedef struct
@@ -78,8 +70,25 @@ batch_piece (const Batch *b, guint i)
   return &g_array_index (b->d->pieces, FwPiece, b->pieces[i]);
 }
 
-/* The ink lies outside the faces, so that even a thin sheet keeps its own colour between two lines.
- */
+/* The ink lies outside the faces, so that even a thin sheet keeps its own colour between two lines. What hides its own
+ * inside is filled with ink a little larger, at a tenth of what a stroke costs. */
+static void
+paint_ink (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece)
+{
+  double extent = fmin (piece->bounds.width, piece->bounds.height);
+  double grow = extent < 7 * style->wide ? style->thin : style->wide;
+  fw_set_colour (cr, fw_colour_fade (piece->look.edge, presence (piece)));
+  if (piece->n_rim > 0 && !piece->faint)
+    {
+      fw_path_grown (cr, fw_drawing_points (d, piece->first_rim), piece->n_rim, grow);
+      cairo_fill (cr);
+      return;
+    }
+  path_faces (cr, d, piece);
+  cairo_set_line_width (cr, 2 * grow);
+  cairo_stroke (cr);
+}
+
 static void
 paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiece *piece)
 {
@@ -87,10 +96,7 @@ paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
     return;
   double alpha = presence (piece);
   double extent = fmin (piece->bounds.width, piece->bounds.height);
-  path_faces (cr, d, piece);
-  fw_set_colour (cr, fw_colour_fade (piece->look.edge, alpha));
-  cairo_set_line_width (cr, extent < 7 * style->wide ? 2 * style->thin : 2 * style->wide);
-  cairo_stroke (cr);
+  paint_ink (cr, d, style, piece);
   for (int i = 0; i < piece->n_faces; i++)
     {
       const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
@@ -107,13 +113,15 @@ paint_faces (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
     {
       const FwFace *top = &g_array_index (d->faces, FwFace, piece->first_face + piece->n_faces - 1);
       fw_path_polygon (cr, fw_drawing_points (d, top->first), top->n);
-      cairo_stroke (cr);
+      stroke_lightly (cr);
     }
   if (piece->n_ribs > 0)
     {
-      fw_set_colour (cr, fw_colour_fade (piece->look.edge, 0.4 * alpha));
+      double tone = g_array_index (d->faces, FwFace, piece->first_face + piece->n_faces - 1).tone;
+      fw_set_colour (cr, piece->faint ? fw_colour_fade (piece->look.edge, 0.4 * alpha)
+                                      : fw_colour_mix (toned (&piece->look, tone), piece->look.edge, 0.4));
       path_lines (cr, d, piece->first_rib, piece->n_ribs);
-      cairo_stroke (cr);
+      stroke_lightly (cr);
     }
 }
 
@@ -136,9 +144,10 @@ paint_rounds (cairo_t *cr, const Batch *b)
     }
 }
 
-/* `lap`: a little longer at both ends where the piece goes on in another, to cover the cut edge. */
+/* `lap`: a little longer at both ends where the piece goes on in another, to cover the cut edge. Writes the line,
+ * moved by `shift`, to `line` (piece->n points). */
 static void
-path_tube (cairo_t *cr, const FwDrawing *d, const FwPiece *piece, FwVec2 shift, gboolean lap)
+lay_tube (const FwDrawing *d, const FwPiece *piece, FwVec2 shift, gboolean lap, FwVec2 *line)
 {
   const FwVec2 *p = fw_drawing_points (d, piece->first);
   int n = piece->n;
@@ -148,18 +157,51 @@ path_tube (cairo_t *cr, const FwDrawing *d, const FwPiece *piece, FwVec2 shift, 
       double length = fw_vec2_distance (q, next);
       if (lap && piece->joint > 0 && (i == 0 || i == n - 1) && length > 0)
         q = fw_vec2 (q.x + (q.x - next.x) / length, q.y + (q.y - next.y) / length);
-      if (i == 0)
-        cairo_move_to (cr, q.x + shift.x, q.y + shift.y);
-      else
-        cairo_line_to (cr, q.x + shift.x, q.y + shift.y);
+      line[i] = fw_vec2 (q.x + shift.x, q.y + shift.y);
     }
 }
 
-static void
-path_tubes (cairo_t *cr, const Batch *b, double shift, gboolean lap)
+/* True if the batch's tubes have so many corners that their outlines are better filled than their lines stroked. */
+static gboolean
+bends_much (const Batch *b)
 {
+  const FwPiece *first = batch_piece (b, 0);
+  gboolean much = FALSE;
   for (guint i = 0; i < b->n; i++)
-    path_tube (cr, b->d, batch_piece (b, i), fw_vec2 (-shift, -shift), lap);
+    {
+      int n = batch_piece (b, i)->n;
+      if (n > FW_MOST_BAR)
+        return FALSE;
+      much = much || n > 2;
+    }
+  /* Wide tubes have round corners. */
+  return much && fmax (first->width, 1.1 * b->style->wide) <= 6 * b->style->wide;
+}
+
+static void
+stroke_tubes (cairo_t *cr, const Batch *b, double shift, gboolean lap, double width)
+{
+  FwVec2 *line = NULL;
+  gboolean filled = bends_much (b), round = !batch_piece (b, 0)->flat_ends;
+  cairo_set_line_width (cr, width);
+  for (guint i = 0; i < b->n; i++)
+    {
+      const FwPiece *piece = batch_piece (b, i);
+      line = g_renew (FwVec2, line, piece->n);
+      lay_tube (b->d, piece, fw_vec2 (-shift, -shift), lap, line);
+      if (!filled)
+        fw_path_line (cr, line, piece->n);
+      else if (!fw_path_bar (cr, line, piece->n, width, round) && round)
+        {
+          cairo_new_sub_path (cr);
+          cairo_arc (cr, line[0].x, line[0].y, width / 2, 0, 2 * G_PI);
+        }
+    }
+  g_free (line);
+  if (filled)
+    cairo_fill (cr);
+  else
+    cairo_stroke (cr);
 }
 
 static void
@@ -173,20 +215,16 @@ paint_tubes (cairo_t *cr, const Batch *b)
    * out. */
   cairo_set_line_join (cr, width > 6 * style->wide ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
   cairo_set_miter_limit (cr, 1.5);
-  path_tubes (cr, b, 0, FALSE);
   fw_set_colour (cr, fw_colour_fade (first->look.edge, alpha));
-  cairo_set_line_width (cr, width + 2 * (width < 4 * style->wide ? style->thin : style->wide));
-  cairo_stroke (cr);
-  path_tubes (cr, b, 0, TRUE);
+  stroke_tubes (cr, b, 0, FALSE, width + 2 * (width < 4 * style->wide ? style->thin : style->wide));
   fw_set_colour (cr, fw_colour_fade (first->look.fill, alpha));
-  cairo_set_line_width (cr, width);
-  cairo_stroke (cr);
+  stroke_tubes (cr, b, 0, TRUE, width);
   if (width > 3 * style->thin)
     {
-      path_tubes (cr, b, 0.2 * width, TRUE);
-      fw_set_colour (cr, fw_colour_fade (first->look.light, 0.85 * alpha));
-      cairo_set_line_width (cr, fmax (0.22 * width, 0.6 * style->thin));
-      cairo_stroke (cr);
+      /* On the tube's own colour, so it need not be mixed with what is there, which costs twice as much. */
+      fw_set_colour (cr, first->faint ? fw_colour_fade (first->look.light, 0.85 * alpha)
+                                      : fw_colour_mix (first->look.fill, first->look.light, 0.85));
+      stroke_tubes (cr, b, 0.2 * width, TRUE, fmax (0.22 * width, 0.6 * style->thin));
     }
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
@@ -199,13 +237,13 @@ paint_solid (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
   double alpha = piece->faint ? 0.6 : 1;
   path_faces (cr, d, piece);
   fw_set_colour (cr, fw_colour_fade (toned (&piece->look, -0.15), alpha));
-  cairo_fill (cr);
+  fill_lightly (cr);
   for (int i = 0; i < piece->n_strips; i++)
     {
       const FwFace *strip = &g_array_index (d->faces, FwFace, piece->first_strip + i);
       fw_path_polygon (cr, fw_drawing_points (d, strip->first), strip->n);
       fw_set_colour (cr, fw_colour_fade (toned (&piece->look, strip->tone), alpha));
-      cairo_fill (cr);
+      fill_lightly (cr);
     }
 
   /* Skins are traced in small steps: there is no corner to round. */
@@ -216,7 +254,7 @@ paint_solid (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPiec
   if (b->width + b->height > 90 * style->thin)
     {
       path_lines (cr, d, piece->first_rib, piece->n_ribs);
-      cairo_stroke (cr);
+      stroke_lightly (cr);
     }
   cairo_set_line_width (cr, style->wide);
   fw_set_colour (cr, fw_colour_fade (piece->look.edge, alpha));

@@ -21,6 +21,15 @@ guint fw_batches (const FwDrawing *drawing, double line, guint *batch_of);
 /* One piece lit up in a colour. */
 void fw_paint_outline (cairo_t *cr, const FwDrawing *drawing, const FwPiece *piece, double grow);
 
+/* The polygon and all within `grow` px of it, for a fill: what a stroke of twice that width with round joins and a fill
+ * would cover. */
+void fw_path_grown (cairo_t *cr, const FwVec2 *points, int n, double grow);
+/* What a stroke along the line would cover, for a fill, corners mitred (cut where they turn by more than a right angle),
+ * ends square to the line or `round`. FALSE, and nothing done, where the line is a mere point or has over FW_MOST_BAR
+ * points. Bars of one path must not overlap. */
+#define FW_MOST_BAR 128
+gboolean fw_path_bar (cairo_t *cr, const FwVec2 *points, int n, double width, gboolean round);
+
 void fw_path_polygon (cairo_t *cr, const FwVec2 *points, int n);
 void fw_path_line (cairo_t *cr, const FwVec2 *points, int n);
 void fw_path_pairs (cairo_t *cr, const FwVec2 *points, int pairs);

@@ -11,6 +11,8 @@ mark_faint (FwDrawing *d, guint from, gboolean faint)
 
 /* ---- Sheets ---- */
 
+#define LEAST_FACING 1e-3 /* a side that looks less towards the viewer is not seen */
+
 typedef struct
 {
   const FwFrame *frame;
@@ -31,6 +33,19 @@ typedef struct
   double depth, tone;
 } Side;
 
+/* How far the side along edge i looks towards the viewer, -1 .. 1; 0 for an edge of no length. `out`: its normal. */
+static double
+side_facing (const FwDrawing *d, const Sheet *s, double turn, int i, FwVec3 *out)
+{
+  FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
+  double length = fw_vec2_distance (a, b);
+  if (length <= 0)
+    return 0;
+  *out = fw_frame_turn (s->frame,
+                        fw_vec3 (turn * (b.y - a.y) / length, -turn * (b.x - a.x) / length, 0));
+  return fw_vec3_dot (*out, d->axes.toward);
+}
+
 static int
 far_first (const void *a, const void *b)
 {
@@ -46,13 +61,8 @@ add_sides (FwDrawing *d, FwPiece *piece, const Sheet *s)
   double turn = fw_polygon_area (s->outline, s->n) > 0 ? 1 : -1;
   for (int i = 0; i < s->n; i++)
     {
-      FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
-      double length = fw_vec2_distance (a, b);
-      if (length <= 0)
-        continue;
-      FwVec3 out = fw_frame_turn (
-          s->frame, fw_vec3 (turn * (b.y - a.y) / length, -turn * (b.x - a.x) / length, 0));
-      if (fw_vec3_dot (out, d->axes.toward) <= 1e-3)
+      FwVec3 out;
+      if (side_facing (d, s, turn, i, &out) <= LEAST_FACING)
         continue;
       FwVec3 middle = fw_vec3_scale (
           fw_vec3_add (sheet_point (s, i, 0), sheet_point (s, (i + 1) % s->n, 0)), 0.5);
@@ -69,7 +79,59 @@ add_sides (FwDrawing *d, FwPiece *piece, const Sheet *s)
     }
 }
 
-/* Score lines from behind the leading edge to the trailing edge, as a paper wing is creased. */
+/* The outline around the near face and all sides that are seen: along the far face where a side is, else along the
+ * near one. Of an edge of no length the side before it goes on. */
+static void
+add_rim (FwDrawing *d, FwPiece *piece, const Sheet *s, double w)
+{
+  double turn = fw_polygon_area (s->outline, s->n) > 0 ? 1 : -1;
+  gboolean seen = FALSE;
+  FwVec3 out;
+  for (int i = 0; i < s->n; i++)
+    {
+      double facing = side_facing (d, s, turn, i, &out);
+      seen = facing == 0 ? seen : facing > LEAST_FACING;
+    }
+  piece->first_rim = (int)d->points->len;
+  for (int i = 0; i < s->n; i++)
+    {
+      double facing = side_facing (d, s, turn, i, &out);
+      gboolean next = facing == 0 ? seen : facing > LEAST_FACING;
+      fw_drawing_point (d, fw_drawing_project (d, sheet_point (s, i, seen ? -w : w)));
+      if (next != seen)
+        fw_drawing_point (d, fw_drawing_project (d, sheet_point (s, i, next ? -w : w)));
+      seen = next;
+    }
+  piece->n_rim = (int)d->points->len - piece->first_rim;
+}
+
+/* Where the line across the sheet at `u` along its reach crosses the outline: the highest and lowest place, and the
+ * nearest one below `from`. FALSE: nowhere. */
+static gboolean
+score_ends (const Sheet *s, double u, double share, double *from, double *to)
+{
+  double low = INFINITY, high = -INFINITY, edge = -INFINITY;
+  for (int pass = 0; pass < 2; pass++)
+    {
+      for (int i = 0; i < s->n; i++)
+        {
+          FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
+          if ((a.x > u) == (b.x > u))
+            continue;
+          double v = a.y + (b.y - a.y) * (u - a.x) / (b.x - a.x);
+          low = fmin (low, v);
+          high = fmax (high, v);
+          if (pass == 1 && v < *from)
+            edge = fmax (edge, v);
+        }
+      *from = high - share * (high - low);
+    }
+  *to = fmax (low, edge) + 0.05 * (high - low);
+  return high > low && *to < *from;
+}
+
+/* Score lines from behind the leading edge to the trailing edge, as a paper wing is creased; none runs on over a
+ * notch. */
 static void
 add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
 {
@@ -83,20 +145,9 @@ add_scores (FwDrawing *d, FwPiece *piece, const Sheet *s, double w, double span)
   piece->first_rib = (int)d->faces->len;
   for (int k = 1; k <= lines; k++)
     {
-      double u = least + (most - least) * k / (lines + 1), low = INFINITY, high = -INFINITY;
-      for (int i = 0; i < s->n; i++)
-        {
-          FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
-          if ((a.x > u) == (b.x > u))
-            continue;
-          double v = a.y + (b.y - a.y) * (u - a.x) / (b.x - a.x);
-          low = fmin (low, v);
-          high = fmax (high, v);
-        }
-      if (!(high > low))
+      double u = least + (most - least) * k / (lines + 1), from = NAN, to, lean = 0.03 * span;
+      if (!score_ends (s, u, 0.34, &from, &to))
         continue;
-      double from = high - 0.34 * (high - low), to = low + 0.05 * (high - low);
-      double lean = 0.03 * span;
       FwFace score = { .first = (int)d->points->len, .n = 2 };
       fw_drawing_point (
           d, fw_drawing_project (d, fw_frame_to_world (s->frame, fw_vec3 (u - lean, from, w))));
@@ -130,6 +181,7 @@ add_sheet (FwDrawing *d, int member, const Sheet *given)
   fw_drawing_face (d, piece, face, s.n,
                    fw_drawing_tone (d, facing >= 0 ? s.frame->w : fw_vec3_scale (s.frame->w, -1)));
   g_free (face);
+  add_rim (d, piece, &s, w);
   piece->depth = depth / s.n;
   if (fabs (facing) > 0.12)
     add_scores (d, piece, &s, w, panel->span_mm);
