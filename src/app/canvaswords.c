@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/turnnote.h"
 #include "doc/words.h"
 
 #define SENTENCES 3
@@ -116,6 +117,9 @@ fw_canvas_description (FwSession *session)
     }
   add_pose (words, session, scene);
   add_angles (words, session, scene);
-  add_trouble (words, session, scene);
+  if (fw_session_turn_is_known (session))
+    add_trouble (words, session, scene);
+  else
+    g_string_append_printf (words, " %s", fw_turn_note_words ());
   return g_string_free (words, FALSE);
 }

@@ -7,6 +7,7 @@
 #include "app/explain.h"
 #include "app/look.h"
 #include "app/peaktable.h"
+#include "app/turnnote.h"
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
 #include "draw/torqueplot.h"
@@ -30,7 +31,7 @@ static gboolean
 page_is_ready (FwLoadsPage *self)
 {
   const FwScene *scene = fw_session_scene (self->session);
-  return scene != NULL && scene->mechanism != NULL;
+  return scene != NULL && scene->mechanism != NULL && fw_session_turn_is_known (self->session);
 }
 
 static FwStyle
@@ -142,6 +143,11 @@ on_chosen (const char *path, gpointer data)
 
   if (path == NULL || doc == NULL)
     return;
+  if (!fw_session_turn_is_known (session)) /* changed behind the dialog */
+    {
+      fw_session_say (session, "%s", fw_turn_note_words ());
+      return;
+    }
   if (!fw_torque_plot_write (fw_session_scene (session), FW_THEME_PRINT, fw_document_title (doc), path, &error))
     {
       fw_session_say (session, "%s", error->message);
@@ -252,10 +258,12 @@ fw_loads_page_new (FwSession *session)
   self->session = g_object_ref (session);
   self->plot = page_plot (self);
   self->table = fw_peak_table_new (session);
+  GtkWidget *note = fw_turn_note_new (session);
   gtk_widget_set_vexpand (self->table, TRUE);
   gtk_widget_set_parent (page_heading (self), GTK_WIDGET (self));
   gtk_widget_set_parent (self->plot, GTK_WIDGET (self));
   gtk_widget_set_parent (self->table, GTK_WIDGET (self));
+  gtk_widget_set_parent (note, GTK_WIDGET (self));
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
     g_signal_connect_object (session, names[i], G_CALLBACK (page_changed), self, G_CONNECT_SWAPPED);
   page_changed (self);

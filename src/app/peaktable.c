@@ -155,19 +155,29 @@ on_header (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
 
 /* ---- Following ---- */
 
+/* Rows stand as they were until the turn of a large design is known. */
+static gboolean
+table_is_ready (FwPeakTable *self)
+{
+  return fw_session_document (self->session) == NULL || fw_session_turn_is_known (self->session);
+}
+
 static gboolean
 on_soon (gpointer data)
 {
   FwPeakTable *self = data;
 
   self->soon = 0;
-  table_fill (self);
+  if (table_is_ready (self))
+    table_fill (self);
   return G_SOURCE_REMOVE;
 }
 
 static void
 table_changed (FwPeakTable *self)
 {
+  gtk_widget_set_opacity (self->list, table_is_ready (self) ? 1 : 0.5);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_STATE_BUSY, !table_is_ready (self), -1);
   if (self->soon == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
     self->soon = g_timeout_add (SOON_MS, on_soon, self);
 }
@@ -177,7 +187,7 @@ on_row (FwPeakTable *self, GtkListBoxRow *row)
 {
   guint i = (guint) gtk_list_box_row_get_index (row);
 
-  if (i >= self->rows->len)
+  if (i >= self->rows->len || !table_is_ready (self))
     return;
   const FwPeakRow *peak = g_ptr_array_index (self->rows, i);
   fw_session_go_to (self->session, peak->crank, peak->part);
@@ -187,7 +197,9 @@ static void
 table_map (GtkWidget *widget)
 {
   GTK_WIDGET_CLASS (fw_peak_table_parent_class)->map (widget);
-  table_fill (FW_PEAK_TABLE (widget));
+  table_changed (FW_PEAK_TABLE (widget));
+  if (table_is_ready (FW_PEAK_TABLE (widget)))
+    table_fill (FW_PEAK_TABLE (widget));
 }
 
 /* ---- Object ---- */

@@ -5,12 +5,10 @@
 #include <string.h>
 
 #include "app/sessionprivate.h"
-#include "app/wornjob.h"
 #include "doc/words.h"
 #include "draw/forces.h"
 
 #define FIRST_CURVES 3
-#define REST_MS 200
 #define FIRST_SHOW                                                                                          \
   (FW_SHOW_TRACES | FW_SHOW_TROUBLE | FW_SHOW_STOPS | FW_SHOW_HANDLES | FW_SHOW_SCALE_BAR | FW_SHOW_SIDES    \
    | FW_SHOW_SWING)
@@ -40,32 +38,6 @@ session_list_params (FwSession *self, const FwDesign *design)
 
   g_array_set_size (self->params, (guint) n);
   fw_design_params (design, (FwParam *) self->params->data, n);
-}
-
-/* How far apart two crank angles are, the short way round. */
-static double
-crank_distance (double a, double b)
-{
-  return fabs (remainder (a - b, 2 * G_PI));
-}
-
-/* Trouble is known again by what it is, not by its place in the list; of several alike, the one whose
- * worst angle is nearest. */
-static void
-session_find_trouble_again (FwSession *self, const FwTrouble *before)
-{
-  double nearest = INFINITY;
-
-  self->strip.picked_trouble = -1;
-  for (int i = 0; before != NULL && i < self->solved.troubles.n; i++)
-    {
-      const FwTrouble *t = &self->solved.troubles.items[i];
-      double away = crank_distance (t->worst, before->worst);
-      if (!fw_trouble_same (before, t) || away >= nearest)
-        continue;
-      nearest = away;
-      self->strip.picked_trouble = i;
-    }
 }
 
 static gboolean
@@ -102,63 +74,16 @@ session_choose_curves (FwSession *self)
       self->strip.curves[self->strip.n_curves++] = (FwQuantity) { .kind = FW_Q_ANGLE, .index = i };
 }
 
-static void
-on_worn (GObject *source, GAsyncResult *result, gpointer data)
-{
-  GArray *list = fw_worn_finish (result);
-
-  if (list == NULL) /* cancelled: the session may be gone */
-    return;
-  FwSession *self = data;
-  g_clear_object (&self->looking);
-  fw_solved_take_worn (&self->solved, (const FwBounce *) (const void *) list->data, (int) list->len);
-  g_array_unref (list);
-  fw_session_emit (self, FW_SESSION_BOUNCES);
-}
-
-static gboolean
-on_rest (gpointer data)
-{
-  FwSession *self = data;
-
-  self->rest = 0;
-  if (self->dragging)
-    return G_SOURCE_REMOVE;
-  self->looking = g_cancellable_new ();
-  fw_worn_async (self->solved.mech->design, self->looking, on_worn, self);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-session_stop_looking (FwSession *self)
-{
-  g_clear_handle_id (&self->rest, g_source_remove);
-  if (self->looking != NULL)
-    g_cancellable_cancel (self->looking);
-  g_clear_object (&self->looking);
-}
-
-/* What would knock when worn is looked for when the hand has let go. */
-static void
-session_rest_soon (FwSession *self)
-{
-  session_stop_looking (self);
-  if (self->solved.mech != NULL)
-    self->rest = g_timeout_add (REST_MS, on_rest, self);
-}
-
 /* Takes a mechanism over and solves everything. `kept`: see fw_worker_set_design (). */
 static void
 session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
 {
-  gboolean had_trouble = self->strip.picked_trouble >= 0;
-  FwTrouble before = had_trouble ? self->solved.trouble_room[self->strip.picked_trouble] : (FwTrouble) { 0 };
-
-  fw_solved_take (&self->solved, mech, self->crank);
+  fw_session_mind_trouble (self);
+  fw_session_solve (self, mech);
   fw_session_place_real (self, TRUE);
   fw_session_place_ghosts (self);
-  session_rest_soon (self);
-  session_find_trouble_again (self, had_trouble ? &before : NULL);
+  fw_session_rest_soon (self);
+  fw_session_find_trouble_again (self);
   self->has_picked = self->has_picked && part_exists (mech, self->picked);
   session_drop_lost_curves (self);
 
@@ -167,25 +92,6 @@ session_take_mechanism (FwSession *self, FwMechanism *mech, int kept)
   fw_worker_set_design (self->worker, mech->design, (int) self->params->len, self->solved.troubles.n,
                         params_before == self->params->len ? kept : -1);
   fw_swing_job_set_mechanism (self->swing, mech);
-}
-
-/* Slamming is trouble like any other, and comes after the rest of it. */
-static void
-on_swing (gpointer data)
-{
-  FwSession *self = data;
-  int n = self->solved.troubles.n, picked = self->strip.picked_trouble;
-  FwTrouble before = picked >= 0 ? self->solved.trouble_room[picked] : (FwTrouble) { 0 };
-
-  fw_solved_take_swings (&self->solved, fw_swing_job_swings (self->swing));
-  if (self->solved.troubles.n == n)
-    {
-      fw_session_emit (self, FW_SESSION_DISPLAY);
-      return;
-    }
-  session_find_trouble_again (self, picked >= 0 ? &before : NULL);
-  fw_worker_set_design (self->worker, self->solved.mech->design, (int) self->params->len, self->solved.troubles.n, -1);
-  fw_session_emit (self, FW_SESSION_DESIGN);
 }
 
 /* The mechanism of a document; NULL with a message. */
@@ -233,6 +139,7 @@ fw_session_set_document (FwSession *self, FwDocument *doc, const char *path)
   self->dragging = FALSE;
   self->has_picked = FALSE;
   self->strip.picked_trouble = -1;
+  self->minds_trouble = FALSE;
   for (int slot = 0; slot < FW_GHOSTS; slot++)
     fw_ghost_set_put (self->ghosts, (FwGhostSlot) slot, NULL, NULL, 0);
   fw_session_clear_built (self);
@@ -365,7 +272,7 @@ fw_session_set_dragging (FwSession *self, gboolean dragging)
   self->solved.arrow_N = dragging && self->solved.mech != NULL ? fw_arrow_peak (&self->solved.scene) : 0;
   self->solved.scene.arrow_N = self->solved.arrow_N;
   if (!dragging)
-    session_rest_soon (self);
+    fw_session_rest_soon (self);
   fw_session_emit (self, FW_SESSION_DISPLAY); /* the scale may move again */
 }
 
@@ -393,6 +300,7 @@ fw_session_picked (FwSession *self)
 void
 fw_session_pick (FwSession *self, const FwPart *part)
 {
+  self->minds_trouble = FALSE;
   if (part == NULL && !self->has_picked && self->strip.picked_trouble < 0)
     return;
   self->has_picked = part != NULL;
@@ -420,9 +328,9 @@ fw_session_pick_trouble (FwSession *self, int trouble)
       return;
     }
   self->strip.picked_trouble = trouble;
-  self->picked = self->solved.trouble_room[trouble].part;
+  self->picked = self->solved.troubles.items[trouble].part;
   self->has_picked = TRUE;
-  fw_session_set_crank (self, self->solved.trouble_room[trouble].worst);
+  fw_session_set_crank (self, self->solved.troubles.items[trouble].worst);
   fw_session_emit (self, FW_SESSION_PICKED);
 }
 
@@ -456,7 +364,13 @@ fw_session_find_bearings (FwSession *self)
 const FwStrength *
 fw_session_strength (FwSession *self)
 {
-  return self->solved.strength;
+  return self->solved.known ? self->solved.whole->strength : NULL;
+}
+
+gboolean
+fw_session_turn_is_known (FwSession *self)
+{
+  return self->solved.known;
 }
 
 guint
@@ -525,8 +439,9 @@ session_finalize (GObject *object)
 {
   FwSession *self = FW_SESSION (object);
 
-  session_stop_looking (self);
+  fw_session_stop_looking (self);
   fw_worker_free (self->worker);
+  fw_whole_job_free (self->wholes);
   fw_swing_job_free (self->swing);
   fw_session_clear_built (self);
   fw_ghost_set_free (self->ghosts);
@@ -565,7 +480,8 @@ fw_session_init (FwSession *self)
 {
   self->params = g_array_new (FALSE, TRUE, sizeof (FwParam));
   self->worker = fw_worker_new (fw_session_bands_arrived, fw_session_remedies_arrived, self);
-  self->swing = fw_swing_job_new (on_swing, self);
+  self->wholes = fw_whole_job_new (fw_session_on_whole, self);
+  self->swing = fw_swing_job_new (fw_session_on_swing, self);
   self->ghosts = fw_ghost_set_new ();
   self->show = FIRST_SHOW;
   self->solved.show_swing = TRUE;

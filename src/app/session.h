@@ -2,7 +2,8 @@
  * shown, what is picked. No widget inside. Widgets read from it and listen to its signals.
  *
  * Signals:
- *   design-changed   the document changed or was replaced: mechanism, turn, trouble and pose are new
+ *   design-changed   the document changed or was replaced: mechanism, turn, trouble and pose are new; or the turn
+ *                    of a large design came to be known
  *   pose-changed     the crank angle moved: only the pose is new
  *   picked-changed   the picked part or trouble changed
  *   display-changed  what is shown (overlays, curves, units, theme) changed
@@ -37,6 +38,11 @@ void fw_session_set_path (FwSession *self, const char *path);
 
 /* Mechanism, pose, turn, troubles, scratch of the present state. */
 const FwScene *fw_session_scene (FwSession *self);
+
+/* FALSE: the design is so large that its whole turn is solved beside the main loop, and that is not done yet. Until
+ * then the scene has no turn, no loads, and an empty list of trouble, which does not mean that there is none. When
+ * it is known, design-changed is sent again. */
+gboolean fw_session_turn_is_known (FwSession *self);
 
 double fw_session_crank (FwSession *self); /* rad, [0, 2 pi) */
 void fw_session_set_crank (FwSession *self, double crank);

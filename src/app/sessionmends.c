@@ -11,8 +11,8 @@ const FwBand *
 fw_session_bands (FwSession *self, int param_index, double lower, double upper, int *n)
 {
   *n = 0;
-  if (param_index < 0 || param_index >= (int) self->params->len)
-    return NULL;
+  if (param_index < 0 || param_index >= (int) self->params->len || !self->solved.known)
+    return NULL; /* asked again when the turn is known: what is in sight comes first */
   FwParam param = g_array_index (self->params, FwParam, param_index);
   return fw_worker_bands (self->worker, param_index, param, lower, upper, n);
 }
@@ -21,7 +21,7 @@ fw_session_bands (FwSession *self, int param_index, double lower, double upper, 
 static int
 first_twin (FwSession *self, int trouble)
 {
-  const FwTrouble *room = self->solved.trouble_room;
+  const FwTrouble *room = self->solved.troubles.items;
   int i = 0;
   while (i < trouble && !fw_trouble_twins (self->solved.mech, &room[i], &room[trouble]))
     i++;
@@ -36,7 +36,7 @@ fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done)
   if (trouble < 0 || trouble >= self->solved.troubles.n)
     return NULL;
   int first = first_twin (self, trouble);
-  return fw_worker_remedies (self->worker, first, &self->solved.trouble_room[first], n, done);
+  return fw_worker_remedies (self->worker, first, &self->solved.troubles.items[first], n, done);
 }
 
 void
@@ -73,8 +73,8 @@ fw_session_spring (FwSession *self, int trouble, FwSpring *spring)
 {
   if (trouble < 0 || trouble >= self->solved.troubles.n)
     return FALSE;
-  const FwTrouble *t = &self->solved.trouble_room[trouble];
-  return t->kind == FW_LOAD_REVERSAL && fw_spring_for (self->solved.forces, self->solved.mech, t->part, spring);
+  const FwTrouble *t = &self->solved.troubles.items[trouble];
+  return t->kind == FW_LOAD_REVERSAL && fw_spring_for (self->solved.whole->forces, self->solved.mech, t->part, spring);
 }
 
 const FwCounterweight *

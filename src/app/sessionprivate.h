@@ -1,4 +1,4 @@
-/* The inside of FwSession, shared by its own files: session.c and sessionmends.c. */
+/* The inside of FwSession, shared by its own files: session.c, sessionturn.c and sessionmends.c. */
 #pragma once
 
 #include <gio/gio.h>
@@ -8,6 +8,7 @@
 #include "app/session.h"
 #include "app/sessionsolve.h"
 #include "app/swingjob.h"
+#include "app/wholejob.h"
 #include "app/worker.h"
 
 G_BEGIN_DECLS
@@ -21,12 +22,15 @@ struct _FwSession
   FwSolved solved;
   GArray *params; /* FwParam */
   FwWorker *worker;
+  FwWholeJob *wholes; /* of large designs */
   FwSwingJob *swing;
 
   double crank;
   gboolean dragging;
   FwPart picked;
   gboolean has_picked;
+  gboolean minds_trouble; /* was picked, in the whole turn last known */
+  FwTrouble minded;
   guint show;
   FwLengths lengths;
   FwTheme theme;
@@ -68,6 +72,21 @@ void fw_session_emit_index (FwSession *self, FwSessionSignal signal, int index);
 
 /* Solves the document anew after a change and says so. `kept`: see fw_worker_set_design (). */
 void fw_session_refresh (FwSession *self, int kept);
+
+/* Takes a mechanism over: solves it at once, or the pose alone where the whole turn is large and comes later. */
+void fw_session_solve (FwSession *self, FwMechanism *mech);
+
+/* Before a new list of trouble: which one is picked; after it: that one again. */
+void fw_session_mind_trouble (FwSession *self);
+void fw_session_find_trouble_again (FwSession *self);
+
+/* What would knock when worn is looked for when the hand has let go; and not any more. */
+void fw_session_rest_soon (FwSession *self);
+void fw_session_stop_looking (FwSession *self);
+
+/* Answers from beside the main loop. */
+void fw_session_on_whole (gpointer session, FwWhole *whole);
+void fw_session_on_swing (gpointer session);
 
 /* Puts the ghosts into the scene; after every change of it (aimghosts.c). */
 void fw_session_place_ghosts (FwSession *self);

@@ -6,6 +6,7 @@
 #include "app/controls.h"
 #include "app/curvepicker.h"
 #include "app/striparea.h"
+#include "app/turnnote.h"
 #include "app/widgetstyle.h"
 
 #define DEGREES (180 / G_PI)
@@ -135,7 +136,7 @@ strip_view_heading (FwStripView *self)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *picker = fw_curve_picker_new (self->session);
-  GtkWidget *gap = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  GtkWidget *gap = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0), *note = fw_turn_note_new (self->session);
 
   gtk_widget_add_css_class (row, "strip-heading");
   self->before = flag_button (self, "media-skip-backward-symbolic", _("Flag before"), G_CALLBACK (on_before));
@@ -151,6 +152,7 @@ strip_view_heading (FwStripView *self)
   fw_widget_describe (helps, _("What helps"), NULL);
   gtk_widget_set_tooltip_text (helps, _("What helps: the numbers that move the highest and lowest points of these curves"));
   gtk_actionable_set_action_name (GTK_ACTIONABLE (helps), "win.helps");
+  gtk_box_append (GTK_BOX (row), note);
   gtk_box_append (GTK_BOX (row), gap);
   gtk_box_append (GTK_BOX (row), helps);
   gtk_box_append (GTK_BOX (row), picker);

@@ -5,6 +5,7 @@
 
 #include "app/severitymark.h"
 #include "app/troublerow.h"
+#include "app/turnnote.h"
 #include "app/widgetstyle.h"
 
 #define SHOWN 60   /* rows; more trouble than that is told as a number */
@@ -16,6 +17,7 @@ struct _FwTroubleView
 
   FwSession *session; /* owned */
   GtkWidget *scroller, *column, *list, *more, *empty;
+  const FwDocument *document; /* whose trouble the rows tell; only compared */
   gboolean following; /* the selection comes from the session */
   gboolean was_dragging;
   guint rest;         /* timeout: asks for remedies after a change */
@@ -153,7 +155,7 @@ view_show_rest (FwTroubleView *self, int left)
   gtk_label_set_text (GTK_LABEL (self->more), words);
   gtk_widget_set_visible (self->more, left > 0);
   gtk_widget_set_visible (self->list, !none);
-  gtk_widget_set_visible (self->empty, none && open);
+  gtk_widget_set_visible (self->empty, none && open && fw_session_turn_is_known (self->session));
   g_free (words);
 }
 
@@ -191,7 +193,7 @@ on_rest (gpointer data)
   FwTroubleView *self = data;
 
   self->rest = 0;
-  if (!fw_session_dragging (self->session))
+  if (!fw_session_dragging (self->session) && fw_session_turn_is_known (self->session))
     view_show_remedies (self);
   return G_SOURCE_REMOVE;
 }
@@ -208,13 +210,34 @@ view_ask_remedies_soon (FwTroubleView *self)
   self->rest = g_timeout_add (REST_MS, on_rest, self);
 }
 
+/* The rows stand as they were, and nothing happens when they are pressed, until the turn is known; those of another
+ * design go. */
+static gboolean
+view_waits (FwTroubleView *self)
+{
+  const FwDocument *document = fw_session_document (self->session);
+  gboolean waits = document != NULL && !fw_session_turn_is_known (self->session);
+  FwTroubleRow *selected = view_selected_row (self);
+
+  gtk_widget_set_opacity (self->list, waits ? 0.5 : 1);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_STATE_BUSY, waits, -1);
+  if (waits && selected != NULL)
+    fw_trouble_row_hold_remedies (selected);
+  if (document == self->document && waits)
+    return TRUE;
+  self->document = document;
+  return FALSE;
+}
+
 static void
 view_update (FwTroubleView *self)
 {
   const FwScene *scene = fw_session_scene (self->session);
-  GHashTable *touched = g_hash_table_new (NULL, NULL);
   int left = 0;
 
+  if (view_waits (self))
+    return;
+  GHashTable *touched = g_hash_table_new (NULL, NULL);
   if (scene != NULL && scene->troubles != NULL)
     left = view_update_rows (self, scene, touched);
   view_drop_rows (self, touched);
@@ -243,6 +266,8 @@ on_display (FwTroubleView *self)
 static void
 on_picked (FwTroubleView *self)
 {
+  if (!fw_session_turn_is_known (self->session))
+    return;
   view_select_picked (self);
   view_show_remedies (self);
 }
@@ -259,7 +284,8 @@ on_remedies (FwTroubleView *self, guint trouble)
 static void
 on_row (FwTroubleView *self, GtkListBoxRow *row)
 {
-  if (self->following || row == NULL || fw_trouble_row_index (FW_TROUBLE_ROW (row)) < 0)
+  if (self->following || row == NULL || fw_trouble_row_index (FW_TROUBLE_ROW (row)) < 0
+      || !fw_session_turn_is_known (self->session))
     return;
   fw_session_pick_trouble (self->session, fw_trouble_row_index (FW_TROUBLE_ROW (row)));
 }
@@ -282,7 +308,7 @@ static void
 fw_trouble_view_class_init (FwTroubleViewClass *class)
 {
   G_OBJECT_CLASS (class)->dispose = trouble_view_dispose;
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (class), GTK_TYPE_BOX_LAYOUT);
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (class), "trouble-view");
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (class), GTK_ACCESSIBLE_ROLE_GROUP);
 }
@@ -290,6 +316,9 @@ fw_trouble_view_class_init (FwTroubleViewClass *class)
 static void
 fw_trouble_view_init (FwTroubleView *self)
 {
+  GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
+
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
   fw_widget_style_add ();
   gtk_widget_add_css_class (GTK_WIDGET (self), "trouble-view");
   fw_widget_describe (GTK_WIDGET (self), _("Trouble"), NULL);
@@ -345,7 +374,9 @@ trouble_view_add_children (FwTroubleView *self)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   fw_widget_describe (self->scroller, _("Trouble"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), self->column);
+  gtk_widget_set_vexpand (self->scroller, TRUE);
   gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  gtk_widget_set_parent (fw_turn_note_new (self->session), GTK_WIDGET (self)); /* below: the rows stand still when it comes */
 }
 
 GtkWidget *

@@ -19,6 +19,7 @@ static const char rules[] =
     "param-row scale { padding: 4px 0 2px 0; }\n"
     "expander-widget.param-group > box > title { font-weight: bold; padding: 6px; }\n"
     "expander-widget.param-group.picked > box > title { color: @motion; }\n"
+    "turn-note { padding: 6px 12px; }\n"
     "list.trouble-list, list.trouble-list > row { background: none; }\n"
     "list.trouble-list > row { padding: 8px 12px; color: inherit; }\n"
     "list.trouble-list > row:selected { background-color: alpha(@motion, .12);"

@@ -234,6 +234,12 @@ fw_worker_set_design (FwWorker *self, const FwDesign *design, int n_params, int 
   slots_reset (self->slots[JOB_REMEDIES], n_troubles, -1);
 }
 
+void
+fw_worker_set_troubles (FwWorker *self, int n_troubles)
+{
+  slots_reset (self->slots[JOB_REMEDIES], n_troubles, -1);
+}
+
 const FwBand *
 fw_worker_bands (FwWorker *self, int index, FwParam param, double lower, double upper, int *n)
 {

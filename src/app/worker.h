@@ -27,6 +27,9 @@ void fw_worker_free (FwWorker *self);
  * -1: none), which do not depend on that number's own value. `design` must stay until the next call. */
 void fw_worker_set_design (FwWorker *self, const FwDesign *design, int n_params, int n_troubles, int kept);
 
+/* The list of trouble is another one for the same design: remedies asked for before are out of date, bands are not. */
+void fw_worker_set_troubles (FwWorker *self, int n_troubles);
+
 /* What is known by now, asking for it the first time: NULL, 0 until it has arrived. */
 const FwBand *fw_worker_bands (FwWorker *self, int index, FwParam param, double lower, double upper, int *n);
 const FwRemedy *fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n, gboolean *done);

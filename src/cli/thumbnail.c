@@ -57,7 +57,7 @@ write_picture (const FwCliScene *stage, int size, const char *path)
 {
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   FwScene still = stage->scene;
-  still.turn = NULL; /* as large as this pose allows: nothing moves here */
+  still.scratch = NULL; /* as large as this pose allows: nothing moves here */
   FwBox extent = fw_view_extent (&still, FW_VIEW_THREE_QUARTER);
   int width, height;
   picture_size (extent, size, &width, &height);

@@ -161,16 +161,22 @@ fw_load_turn_solve (FwLoadTurn *t, const FwMechanism *m, double speed)
 }
 
 void
-fw_load_turn_solve_both (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed)
+fw_load_turn_solve_some (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed, int from, int to)
 {
   t->speed = speed;
-  for (int i = 0; i < t->steps; i++)
+  for (int i = from; i < to; i++)
     {
       fw_pose_solve (motion->scratch, m, 2 * FW_PI * i / t->steps);
       fw_turn_keep (motion, m, i);
       fw_loads_solve (t->loads, m, motion->scratch, speed);
       keep (t, m, motion->scratch, i);
     }
+}
+
+void
+fw_load_turn_solve_both (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed)
+{
+  fw_load_turn_solve_some (t, motion, m, speed, 0, t->steps);
 }
 
 const double *

@@ -38,5 +38,9 @@ void fw_load_turn_solve (FwLoadTurn *turn, const FwMechanism *mechanism, double 
  * steps. Gives what fw_turn_solve () and fw_load_turn_solve () give, in less time. */
 void fw_load_turn_solve_both (FwLoadTurn *turn, FwTurn *motion, const FwMechanism *mechanism, double speed);
 
+/* The same, at a crank speed, rad/s, for the steps from..to - 1 alone: for who may have to stop between them. All must
+ * have been solved before any is read. */
+void fw_load_turn_solve_some (FwLoadTurn *turn, FwTurn *motion, const FwMechanism *mechanism, double speed, int from, int to);
+
 /* The row of one force, `steps` values in its unit (FwLoadKind); NaN where it cannot be assembled. */
 const double *fw_load_turn_row (const FwLoadTurn *turn, const FwMechanism *mechanism, FwLoad load);

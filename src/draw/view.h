@@ -109,7 +109,7 @@ typedef struct
   double x, y, width, height;
 } FwBox;
 
-/* Page box of everything over the whole turn (with `turn`) or in this pose, in mm relative to the
+/* Page box of everything over the whole turn (with `scratch`) or in this pose, in mm relative to the
  * origin's page position with y down: what a camera must fit. */
 FwBox fw_view_extent (const FwScene *scene, FwView view);
 
