@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/loadtrouble.h"
+#include "core/reach.h"
 #include "core/sensitivity.h"
 #include "doc/words.h"
 #include "strength/strengthtrouble.h"
@@ -67,13 +68,11 @@ static double
 torque_of (const Solved *s)
 {
   FwLoadTurn *forces = fw_load_turn_new (s->mech, STEPS);
-  int n = fw_load_count (s->mech);
-  g_autofree FwExtreme *least = g_new (FwExtreme, n);
-  g_autofree FwExtreme *most = g_new (FwExtreme, n);
+  FwExtreme least[1], most[1];
   double speed = fw_crank_speed (s->mech->design);
   if (forces == NULL)
     return NAN;
-  fw_load_peaks (s->mech, forces->pose, forces->loads, speed, STEPS, least, most); /* torque comes first */
+  fw_load_peaks_of (s->mech, forces->pose, forces->loads, speed, STEPS, 1, least, most); /* torque comes first */
   free (forces);
   return fmax (fabs (least[0].value), fabs (most[0].value));
 }
@@ -257,6 +256,48 @@ differenced (FwDesign *design, FwParam param, const FwHelpOf *of, double here, d
   return !isnan (more) ? (more - here) / step : !isnan (less) ? (here - less) / step : NAN;
 }
 
+/* What the trouble's parts stand on; what stands on nothing asks for all. */
+static FwNeeded
+needed_by (const FwMechanism *mech, const FwHelpOf *of)
+{
+  FwPart part = of->trouble.part, other = of->trouble.has_other ? of->trouble.other : part;
+  FwNeeded needed = { .all = TRUE };
+  if (of->kind == FW_HELP_TROUBLE && (part.kind == FW_PART_MEMBER || part.kind == FW_PART_LINK) && other.kind != FW_PART_CRANK)
+    needed = fw_needed_by (mech, part, other);
+  return needed;
+}
+
+/* What the two values of one difference cost, in turns of 72 poses with their trouble, roughly. */
+static int
+turns_of (const FwHelpOf *of)
+{
+  gboolean of_forces = of->kind == FW_HELP_TROUBLE && of->trouble.kind >= FW_LOAD_REVERSAL;
+  return of_forces ? 24 : of->kind == FW_HELP_TROUBLE ? 8 : 2;
+}
+
+static gboolean
+told_to_stop (FwStop stop, gpointer data, int turns)
+{
+  for (int i = 0; stop != NULL && i < turns; i++)
+    if (stop (data))
+      return TRUE;
+  return FALSE;
+}
+
+/* All effects by difference. Numbers of the parts at fault come first, in case it has to stop; of a trouble of motion no
+ * others have any. */
+static void
+difference_all (const Solved *now, FwDesign *design, const FwHelpOf *of, const FwParam *params, int n, double here, double crank,
+                double *effects, FwStop stop, gpointer stop_data)
+{
+  FwNeeded needed = needed_by (now->mech, of);
+  gboolean others = of->kind != FW_HELP_TROUBLE || of->trouble.kind >= FW_LOAD_REVERSAL;
+  for (int own = 1; own >= (others ? 0 : 1); own--)
+    for (int k = 0; k < n; k++)
+      if (fw_needed_moves (&needed, now->mech, params[k]) == own && !told_to_stop (stop, stop_data, turns_of (of)))
+        effects[k] = differenced (design, params[k], of, here, crank);
+}
+
 /* ---- How far ---- */
 
 typedef struct
@@ -314,6 +355,8 @@ free_up_to (const Reach *r, double limit, gboolean *open)
   for (int i = 0; i < 8 && !*open; i++)
     {
       double middle = (good + bad) / 2;
+      if (r->stop != NULL && r->stop (r->stop_data))
+        return good;
       *(is_worse (r, middle) ? &bad : &good) = middle;
     }
   return good;
@@ -379,12 +422,10 @@ fw_helps (const FwDesign *design, const FwHelpOf *of, FwHelp *list, int capacity
       gboolean exact = exact_effects (now, of, params, n_params, effects);
       if (of->kind == FW_HELP_POSE || of->kind == FW_HELP_LEAST || of->kind == FW_HELP_GREATEST)
         crank_of (now, of, &crank);
+      if (!exact)
+        difference_all (now, copy, of, params, n_params, here, crank, effects, stop, stop_data);
       for (int k = 0; k < n_params; k++)
-        {
-          if (!exact && (stop == NULL || !stop (stop_data)))
-            effects[k] = differenced (copy, params[k], of, here, crank);
-          largest = fmax (largest, isfinite (effects[k]) ? fabs (effects[k]) : 0);
-        }
+        largest = fmax (largest, isfinite (effects[k]) ? fabs (effects[k]) : 0);
       for (int k = 0; k < n_params; k++)
         if (counts (of, params[k], effects[k], largest))
           n = insert (list, n, capacity, (FwHelp) { .param = params[k], .value = fw_param_get (design, params[k]),

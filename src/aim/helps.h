@@ -40,7 +40,8 @@ typedef struct
 
 /* The numbers with an effect, strongest first by what a millimetre or degree does (other units by what a
  * hundredth of the value does come after); at most `capacity`. Of the strongest `n_reach` it is found how
- * far they can go. `stop` may be NULL. Returns how many; -1: no memory, or no such thing. */
+ * far they can go. `stop` may be NULL; it is asked once for each turn of 72 poses, roughly, so that who counts can
+ * bound the work. Where it says so the numbers not tried yet are missing. Returns how many; -1: no memory, or no such thing. */
 int fw_helps (const FwDesign *design, const FwHelpOf *of, FwHelp *list, int capacity, int n_reach,
               FwStop stop, void *stop_data);
 

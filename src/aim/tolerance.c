@@ -251,9 +251,19 @@ fw_tolerance_sums_open (FwToleranceSums *s, const FwToleranceWork *w)
   return TRUE;
 }
 
-/* Each chunk has a stream of its own, so that it does not matter who runs it. */
+/* One thread asks; the others see what it was told. */
+static gboolean
+told_to_stop (FwToleranceWork *w, gboolean asks)
+{
+  if (asks && w->wish->stop && w->wish->stop (w->wish->data))
+    g_atomic_int_set (&w->stopped, 1);
+  return g_atomic_int_get (&w->stopped) || g_atomic_int_get (&w->failed);
+}
+
+/* Each chunk has a stream of its own, so that it does not matter who runs it. One that is stopped amid its runs counts
+ * as not run. */
 static void
-run_chunk (Bench *b, int chunk)
+run_chunk (Bench *b, int chunk, gboolean asks)
 {
   FwToleranceWork *w = b->work;
   FwToleranceSums *s = &w->chunks[chunk];
@@ -261,26 +271,22 @@ run_chunk (Bench *b, int chunk)
   GRand *rand = g_rand_new_with_seed_array (seed, G_N_ELEMENTS (seed));
   int first = chunk * FW_TOLERANCE_CHUNK, past = MIN (first + FW_TOLERANCE_CHUNK, w->wish->runs);
 
-  for (int run = first; run < past; run++)
+  for (int run = first; run < past && !told_to_stop (w, asks); run++)
     run_once (b, rand, s, run);
   g_rand_free (rand);
-}
-
-static gboolean
-told_to_stop (FwToleranceWork *w)
-{
-  if (w->wish->stop && w->wish->stop (w->wish->data))
-    g_atomic_int_set (&w->stopped, 1);
-  return g_atomic_int_get (&w->stopped) || g_atomic_int_get (&w->failed);
+  if (s->runs == past - first)
+    return;
+  free (s->sum);
+  *s = (FwToleranceSums){ 0 };
 }
 
 static void
-run_chunks (FwToleranceWork *w, gboolean tells)
+run_chunks (FwToleranceWork *w, gboolean asks)
 {
   Bench bench;
   gboolean good = bench_open (&bench, w);
 
-  while (good && !(tells ? told_to_stop (w) : g_atomic_int_get (&w->stopped) || g_atomic_int_get (&w->failed)))
+  while (good && !told_to_stop (w, asks))
     {
       int chunk = g_atomic_int_add (&w->next, 1);
       if (chunk >= w->n_chunks)
@@ -290,9 +296,9 @@ run_chunks (FwToleranceWork *w, gboolean tells)
           good = FALSE;
           break;
         }
-      run_chunk (&bench, chunk);
+      run_chunk (&bench, chunk, asks);
       int done = g_atomic_int_add (&w->done, 1) + 1;
-      if (tells && w->wish->progress)
+      if (asks && w->wish->progress)
         w->wish->progress ((double)done / w->n_chunks, w->wish->data);
     }
   if (!good)

@@ -7,6 +7,7 @@
 
 #include "aim/aim.h"
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "doc/words.h"
 
 typedef struct
@@ -201,6 +202,13 @@ write_design (const FwJob *job, const FwAimed *aimed, const FwWishes *wishes, co
   return good ? FW_EXIT_FINE : fw_cli_refuse ("%s", error != NULL ? error->message : _ ("out of memory"));
 }
 
+static gboolean
+watch (double fraction, double cost, const FwDesign *best, gpointer data)
+{
+  fw_cli_tell (fraction, "aim");
+  return !fw_cli_stopped (NULL);
+}
+
 static int
 run (FwJob *job, const Call *c, const char *file, gboolean json)
 {
@@ -209,7 +217,9 @@ run (FwJob *job, const Call *c, const char *file, gboolean json)
     return FW_EXIT_REFUSED;
   g_autoptr (GError) error = NULL;
   FwAimOptions options = { .seed = (guint32)c->seed, .runs = (int)c->runs, .seconds = c->seconds, .answers = (int)c->answers };
-  FwAimed *aimed = fw_aim (fw_document_design (job->doc), wishes, &options, NULL, NULL, &error);
+  fw_cli_begin_long ();
+  FwAimed *aimed = fw_aim (fw_document_design (job->doc), wishes, &options, watch, NULL, &error);
+  fw_cli_end_long ();
   int status = FW_EXIT_REFUSED;
   if (aimed == NULL)
     fw_cli_refuse ("%s: %s", file, error->message);

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "cli/scene.h"
 #include "shop/animate.h"
 
@@ -75,9 +76,10 @@ fw_verb_animate (int argc, char **argv)
   status = FW_EXIT_REFUSED;
   if (can_animate (&animation, job.mech->design) && fw_cli_scene_open (&stage, &job))
     {
-      status = fw_animation_write_gif (&stage.scene, &animation, path, NULL, &error)
-                   ? FW_EXIT_FINE
-                   : fw_cli_refuse ("%s", error->message);
+      fw_cli_begin_long ();
+      gboolean written = fw_animation_write_gif (&stage.scene, &animation, path, fw_cli_progress (), &error);
+      fw_cli_end_long ();
+      status = written ? FW_EXIT_FINE : fw_cli_refuse ("%s", error->message);
       fw_cli_scene_close (&stage);
     }
   if (status == FW_EXIT_FINE && fw_job_cannot_go_round (&job))

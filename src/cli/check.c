@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "cli/making.h"
+#include "cli/patience.h"
 #include "doc/loadwords.h"
 #include "strength/stiffer.h"
 #include "swing/swingremedy.h"
@@ -19,15 +20,7 @@
 #define MOST_WORK 20e6
 #define MOST_SHARE (MOST_WORK / 4)
 #define TRIAL_POSES 72
-#define HANGING_ROUNDS 100
 #define OPENING_TRIALS 10 /* what a trouble costs before anything is tried */
-
-typedef struct
-{
-  double trial; /* work of one */
-  double left, share;
-  gboolean cut_short;
-} Patience;
 
 typedef struct
 {
@@ -38,7 +31,7 @@ typedef struct
   FwLoadTurn *forces; /* at the design's own speed */
   FwCounterweight weights[FW_TROUBLE_ROOM];
   gboolean has_weight[FW_TROUBLE_ROOM];
-  Patience patience; /* with the search for what mends it */
+  FwPatience patience; /* with the search for what mends it */
 } Findings;
 
 /* False: out of memory. */
@@ -61,21 +54,9 @@ find_trouble (const FwJob *job, Findings *f, gboolean reach)
   return TRUE;
 }
 
-static bool
-spent (void *data)
-{
-  Patience *p = data;
-  p->left -= p->trial;
-  p->share -= p->trial;
-  if (p->left >= 0 && p->share >= 0)
-    return false;
-  p->cut_short = TRUE;
-  return true;
-}
-
 /* A handful of them at least is looked into, however large the design. */
 static gboolean
-begin_share (Patience *p)
+begin_share (FwPatience *p)
 {
   if (p->left < 0)
     {
@@ -90,41 +71,31 @@ begin_share (Patience *p)
 static void
 find_remedies_of (const FwDesign *design, Findings *f, int i)
 {
-  Patience *p = &f->patience;
+  FwPatience *p = &f->patience;
   const FwTrouble *t = &f->room[i];
   FwRemedy *list = f->remedies[i];
   if (!begin_share (p))
     return;
-  int n = fw_remedies (design, t, list, MOST_REMEDIES, spent, p);
+  int n = fw_remedies (design, t, list, MOST_REMEDIES, fw_cli_spent, p);
   if (n == 0)
-    n = fw_strength_remedies (design, t, list, MOST_REMEDIES, spent, p);
+    n = fw_strength_remedies (design, t, list, MOST_REMEDIES, fw_cli_spent, p);
   if (n == 0)
-    n = fw_swing_remedies (design, t, list, MOST_REMEDIES, spent, p);
+    n = fw_swing_remedies (design, t, list, MOST_REMEDIES, fw_cli_spent, p);
   if (n == 0)
-    n = fw_shop_remedies (design, t, list, MOST_REMEDIES, spent, p);
+    n = fw_shop_remedies (design, t, list, MOST_REMEDIES, fw_cli_spent, p);
   f->n_remedies[i] = n;
-  f->has_weight[i] = fw_counterweight_for (design, t, &f->weights[i], spent, p);
-}
-
-/* Panels that hang on each other find their rest round by round. */
-static double
-work_of_trial (const FwMechanism *mech)
-{
-  double parts = 1 + mech->n_members + mech->n_links;
-  for (int i = 0; i < mech->n_members; i++)
-    if (mech->members[i].hanging_group > 1)
-      parts += HANGING_ROUNDS * mech->members[i].hanging_group;
-  return TRIAL_POSES * parts;
+  f->has_weight[i] = fw_counterweight_for (design, t, &f->weights[i], fw_cli_spent, p);
 }
 
 /* Twins share what mends them: looked for once. */
 static void
 find_remedies (const FwJob *job, Findings *f)
 {
-  f->patience.trial = work_of_trial (job->mech);
+  f->patience.trial = TRIAL_POSES * fw_cli_work_of_pose (job->mech);
   f->patience.left = MOST_WORK;
-  for (int i = 0; i < f->list.n; i++)
+  for (int i = 0; i < f->list.n && !fw_cli_stopped (NULL); i++)
     {
+      fw_cli_tell ((double)i / f->list.n, "check");
       int twin = 0;
       while (twin < i && !fw_trouble_twins (job->mech, &f->room[twin], &f->room[i]))
         twin++;
@@ -195,7 +166,7 @@ add_fit (const FwJob *job, Findings *f, const FwTrouble *trouble, cJSON *spring)
 {
   static const char *const sides[] = { "middle", "both", "right", "left" };
   FwSpringFit fit;
-  if (!begin_share (&f->patience) || !fw_spring_fit_for (job->mech->design, trouble, &fit, spent, &f->patience))
+  if (!begin_share (&f->patience) || !fw_spring_fit_for (job->mech->design, trouble, &fit, fw_cli_spent, &f->patience))
     return;
   const FwSpringPart *s = &fit.spring;
   cJSON_AddItemToObject (spring, "pulls_least_N", number (fit.least_N));
@@ -389,7 +360,9 @@ fw_verb_check (int argc, char **argv)
   Findings *f = g_new0 (Findings, 1);
   if (find_trouble (&job, f, reach))
     {
+      fw_cli_begin_long ();
       find_remedies (&job, f);
+      fw_cli_end_long ();
       g_autofree char *text = json ? as_json (&job, f) : as_text (&job, f, lengths);
       if (json && f->patience.cut_short) /* the table has no place for it */
         g_printerr ("%s", not_all_tried ());

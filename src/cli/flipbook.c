@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "cli/scene.h"
 #include "shop/flipbook.h"
 
@@ -57,9 +58,10 @@ fw_verb_flipbook (int argc, char **argv)
   status = FW_EXIT_REFUSED;
   if (fw_cli_scene_open (&stage, &job))
     {
-      status = fw_flipbook_write_pdf (&stage.scene, &book, fw_document_title (job.doc), path, NULL, &error)
-                   ? FW_EXIT_FINE
-                   : fw_cli_refuse ("%s", error->message);
+      fw_cli_begin_long ();
+      gboolean written = fw_flipbook_write_pdf (&stage.scene, &book, fw_document_title (job.doc), path, fw_cli_progress (), &error);
+      fw_cli_end_long ();
+      status = written ? FW_EXIT_FINE : fw_cli_refuse ("%s", error->message);
       fw_cli_scene_close (&stage);
     }
   if (status == FW_EXIT_FINE && fw_job_cannot_go_round (&job))

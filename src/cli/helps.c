@@ -6,6 +6,7 @@
 
 #include "aim/helps.h"
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "core/loadtrouble.h"
 #include "doc/words.h"
 #include "strength/strengthtrouble.h"
@@ -13,6 +14,9 @@
 #define STEPS 360
 #define MOST 400
 #define MM_PER_INCH 25.4
+/* How much is tried, in poses, each counted as many times as it has parts: ours, some seconds. */
+#define MOST_WORK 10e6
+#define TRIAL_POSES 72
 #define REACH 8 /* numbers of which it is found how far they go */
 
 static cJSON *
@@ -122,9 +126,14 @@ run (const FwJob *job, const char *file, const char *what, gint64 trouble, gbool
   g_autofree FwHelp *list = g_new0 (FwHelp, MOST);
   if (what == NULL ? !nth_trouble (job, trouble, &of) : !fw_help_parse (job->mech->design, what, &of, &error))
     return error != NULL ? fw_cli_refuse ("%s: --of %s", file, error->message) : FW_EXIT_REFUSED;
-  int n = fw_helps (job->mech->design, &of, list, MOST, REACH, NULL, NULL);
+  FwPatience patience = { .trial = TRIAL_POSES * fw_cli_work_of_pose (job->mech), .left = MOST_WORK, .share = MOST_WORK };
+  fw_cli_begin_long ();
+  int n = fw_helps (job->mech->design, &of, list, MOST, REACH, fw_cli_spent, &patience);
+  fw_cli_end_long ();
   if (n < 0)
     return fw_cli_refuse (_ ("%s: “%s” cannot be told: it is not assembled there"), file, what != NULL ? what : "trouble");
+  if (patience.cut_short)
+    g_printerr (_ ("Not every number was tried, and not how far each can go: the design is large.\n"));
   g_autofree char *text = json ? as_json (job, &of, list, n) : as_text (job, what, &of, list, n, lengths);
   return fw_cli_print (text, FW_EXIT_FINE);
 }

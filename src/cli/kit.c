@@ -2,6 +2,7 @@
 #include <glib/gi18n.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "shop/kit.h"
 
 #define STEPS 360
@@ -11,7 +12,10 @@ write_kit (const FwJob *job, const char *path, FwKitPaper paper, FwLengths lengt
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (FwKit) kit = fw_kit_new (job->mech, job->turn, fw_document_title (job->doc), paper, lengths);
-  if (!fw_kit_write_pdf (kit, path, NULL, &error))
+  fw_cli_begin_long ();
+  gboolean written = fw_kit_write_pdf (kit, path, fw_cli_progress (), &error);
+  fw_cli_end_long ();
+  if (!written)
     return fw_cli_refuse ("%s", error->message);
   return fw_job_cannot_go_round (job) || kit->solids->n_problems > 0 ? FW_EXIT_TROUBLE : FW_EXIT_FINE;
 }

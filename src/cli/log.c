@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "doc/log.h"
 #include "doc/words.h"
 #include "shop/logmarkdown.h"
@@ -176,8 +177,10 @@ show (const FwDocument *doc, const Wish *wish, const char *file)
   if (wish->path != NULL)
     {
       gboolean pdf = g_str_has_suffix (wish->path, ".pdf");
-      gboolean written = pdf ? fw_logbook_write_pdf (book, wish->path, NULL, &error)
-                             : fw_logbook_write_markdown (book, wish->path, NULL, &error);
+      fw_cli_begin_long ();
+      gboolean written = pdf ? fw_logbook_write_pdf (book, wish->path, fw_cli_progress (), &error)
+                             : fw_logbook_write_markdown (book, wish->path, fw_cli_progress (), &error);
+      fw_cli_end_long ();
       return written ? FW_EXIT_FINE : fw_cli_refuse ("%s", error->message);
     }
   g_autofree char *text = g_strcmp0 (wish->format, "json") == 0       ? as_json (book, doc)

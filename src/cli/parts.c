@@ -2,6 +2,7 @@
 #include <glib/gi18n.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "shop/solidwrite.h"
 
 #define STEPS 360
@@ -56,8 +57,10 @@ make_parts (const FwJob *job, const char *file, const char *folder, FwLengths le
     return fw_cli_refuse (_ ("%s: this design has no printed parts"), file);
   if (parts->n_problems == parts->n_parts)
     return FW_EXIT_TROUBLE;
+  fw_cli_begin_long ();
   g_auto (GStrv) files
-      = fw_solid_parts_write (parts, fw_document_title (job->doc), folder, NULL, &error);
+      = fw_solid_parts_write (parts, fw_document_title (job->doc), folder, fw_cli_progress (), &error);
+  fw_cli_end_long ();
   if (files == NULL)
     return fw_cli_refuse ("%s", error->message);
   g_autoptr (GString) out = g_string_new (NULL);

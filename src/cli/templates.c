@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "shop/pdf.h"
 #include "shop/svg.h"
 
@@ -104,7 +105,10 @@ write_pdf (const Order *order, const FwTemplate *tmpl, const char *file)
   g_autoptr (GError) error = NULL;
   g_autoptr (FwTemplatePages) pages = fw_template_pages_new (tmpl, order->paper);
   gboolean any = pages->n_parts_placed > 0;
-  if (any && !fw_template_write_pdf (pages, order->path, NULL, &error))
+  fw_cli_begin_long ();
+  gboolean written = !any || fw_template_write_pdf (pages, order->path, fw_cli_progress (), &error);
+  fw_cli_end_long ();
+  if (!written)
     return fw_cli_refuse ("%s", error->message);
   return tell_left_out (file, pages->left_out, any);
 }
@@ -116,7 +120,10 @@ write_svg (const Order *order, const FwTemplate *tmpl, const FwStock *stock, con
   g_autoptr (FwLaserSheets) sheets
       = fw_laser_sheets_new (tmpl, stock, order->width_mm, order->height_mm);
   gboolean any = sheets->sheets->len > 0;
-  if (any && !fw_laser_sheets_write_svg (sheets, order->path, NULL, &error))
+  fw_cli_begin_long ();
+  gboolean written = !any || fw_laser_sheets_write_svg (sheets, order->path, fw_cli_progress (), &error);
+  fw_cli_end_long ();
+  if (!written)
     return fw_cli_refuse ("%s", error->message);
   return tell_left_out (file, sheets->left_out, any);
 }

@@ -6,11 +6,18 @@
 
 #include "aim/tolerance.h"
 #include "cli/cli.h"
+#include "cli/patience.h"
 #include "doc/spread.h"
 #include "doc/words.h"
 
 #define DEGREES (180 / G_PI)
 #define MOST_CAUSES 12 /* in the text */
+
+#define USUAL_RUNS 10000
+#define FEWEST_RUNS 100
+#define UNASKED G_MININT
+/* As many poses, each counted as many times as it has parts, are drawn unasked: ours, some ten seconds. */
+#define MOST_WORK 25e6
 
 typedef struct
 {
@@ -251,10 +258,26 @@ all_spreads (const FwJob *job, char **given, int *status)
   return list;
 }
 
+static void
+tell (double fraction, void *data)
+{
+  fw_cli_tell (fraction, "tolerance");
+}
+
+/* As many as of any design, but for one so large that it would take minutes. */
+static int
+usual_runs (const FwMechanism *mech)
+{
+  double runs = MOST_WORK / (FW_TOLERANCE_STEPS * fw_cli_work_of_pose (mech));
+  return (int)CLAMP (runs, FEWEST_RUNS, USUAL_RUNS);
+}
+
 static int
 run (const FwJob *job, const FwToleranceWish *wish, gboolean json, FwLengths lengths)
 {
+  fw_cli_begin_long ();
   FwTolerance *t = fw_tolerance_run (job->mech->design, wish);
+  fw_cli_end_long ();
   if (!t)
     return fw_cli_refuse (_ ("tolerance: out of memory"));
   Report report = { job, t, wish->seed };
@@ -267,7 +290,7 @@ run (const FwJob *job, const FwToleranceWish *wish, gboolean json, FwLengths len
 int
 fw_verb_tolerance (int argc, char **argv)
 {
-  int status, runs = 10000, threads = 0;
+  int status, runs = UNASKED, threads = 0;
   gint64 seed = 1;
   FwLengths lengths;
   g_autofree char *unit = NULL;
@@ -292,7 +315,7 @@ fw_verb_tolerance (int argc, char **argv)
   gboolean json = g_strcmp0 (format, "json") == 0;
   if (format != NULL && !json && strcmp (format, "text") != 0)
     return fw_cli_refuse (_ ("tolerance: --format: expected text or json, found “%s”"), format);
-  if (runs < 1 || runs > FW_TOLERANCE_MOST)
+  if (runs != UNASKED && (runs < 1 || runs > FW_TOLERANCE_MOST))
     return fw_cli_refuse (_ ("tolerance: --runs: expected a whole number from 1 to %d, found %d"), FW_TOLERANCE_MOST, runs);
   if (threads < 0 || threads > 256)
     return fw_cli_refuse (_ ("tolerance: --threads: expected a whole number from 0 to 256, found %d"), threads);
@@ -311,7 +334,12 @@ fw_verb_tolerance (int argc, char **argv)
   GArray *spreads = all_spreads (&job, given, &status);
   if (spreads)
     {
-      FwToleranceWish wish = { .runs = runs, .seed = (guint64)seed, .threads = threads,
+      int usual = usual_runs (job.mech);
+      if (runs == UNASKED && usual < USUAL_RUNS)
+        g_printerr (_ ("The design is large: %d turns are drawn instead of %d; --runs draws as many as you wish.\n"), usual,
+                    USUAL_RUNS);
+      FwToleranceWish wish = { .runs = runs == UNASKED ? usual : runs, .seed = (guint64)seed, .threads = threads,
+                               .stop = fw_cli_stopped, .progress = tell,
                                .spreads = (const FwSpread *)(void *)spreads->data, .n_spreads = (int)spreads->len };
       status = run (&job, &wish, json, lengths);
       g_array_unref (spreads);

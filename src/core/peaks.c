@@ -152,7 +152,13 @@ void
 fw_load_peaks (const FwMechanism *mech, FwPose *pose, FwLoads *loads, double speed, int steps, FwExtreme *least,
                FwExtreme *greatest)
 {
-  int n = fw_load_count (mech);
+  fw_load_peaks_of (mech, pose, loads, speed, steps, fw_load_count (mech), least, greatest);
+}
+
+void
+fw_load_peaks_of (const FwMechanism *mech, FwPose *pose, FwLoads *loads, double speed, int steps, int n, FwExtreme *least,
+                  FwExtreme *greatest)
+{
   Watch watches[BLOCK];
   for (int first = 0; first < n; first += BLOCK)
     {

@@ -33,6 +33,10 @@ double fw_load_value (const FwLoads *loads, FwLoad load);
 void fw_load_peaks (const FwMechanism *mechanism, FwPose *pose, FwLoads *loads, double speed, int steps,
                     FwExtreme *least, FwExtreme *greatest);
 
+/* The same of the first n of them, at a crank speed in rad/s. */
+void fw_load_peaks_of (const FwMechanism *mechanism, FwPose *pose, FwLoads *loads, double speed, int steps, int n,
+                       FwExtreme *least, FwExtreme *greatest);
+
 /* Mean size of the crank torque over the steps that can be assembled, N m: without friction as much
  * work goes in as comes back, and this is how much. NaN where nothing can be assembled. */
 double fw_load_mean_size (const FwMechanism *mechanism, FwPose *pose, FwLoads *loads, double speed, int steps);

@@ -1,4 +1,4 @@
-/* Inside the core: where the parts are over a turn, and what they stand on, for the searches for what comes close. */
+/* Where the parts are over a turn, and what they stand on, for the searches for what comes close. */
 #pragma once
 
 #include "core/distance.h"
@@ -42,6 +42,9 @@ typedef struct
 
 /* `mechanism` with two parts of it; what is neither rod nor panel stands on nothing. */
 FwNeeded fw_needed_by (const FwMechanism *mechanism, FwPart a, FwPart b);
+
+/* Whether a number of the design can change how the two move and where they are: false only where it surely cannot. */
+bool fw_needed_moves (const FwNeeded *needed, const FwMechanism *mechanism, FwParam param);
 
 /* Positions alone, as fw_pose_solve_at () gives them, of pins, body and what is needed. */
 void fw_needed_solve (const FwNeeded *needed, FwPose *pose, const FwMechanism *mechanism, double cosine, double sine);

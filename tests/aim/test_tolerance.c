@@ -273,7 +273,7 @@ static bool
 stop_soon (void *data)
 {
   int *asked = data;
-  return ++*asked > 2;
+  return ++*asked > 600;
 }
 
 static void
@@ -284,8 +284,7 @@ test_it_can_be_stopped (void)
   FwToleranceWish wish = { .runs = 100000, .seed = 1, .threads = 1, .stop = stop_soon, .data = &asked };
   FwTolerance *t = fw_tolerance_run (d, &wish);
   g_assert_true (t->stopped);
-  g_assert_cmpint (t->runs, >, 0);
-  g_assert_cmpint (t->runs, <, 5000);
+  g_assert_cmpint (t->runs, ==, 500); /* those of whole chunks alone */
   g_assert_false (isnan (t->bands[0].middle[0]));
   fw_tolerance_free (t);
   fw_design_free (d);

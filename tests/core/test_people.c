@@ -433,21 +433,33 @@ test_pin_over_plate (void)
     }
 }
 
-/* Two flaps on one hinge line each that close towards each other, as a beak does. */
+/* Two flaps on one hinge line each that close towards each other, as a beak does; n such, a metre apart along the crank. */
+static FwDesign *
+beaks (int n)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  build_fixed (d, 0, 0, 300, 0);
+  for (int i = 0; i < n; i++)
+    {
+      double x = 1000 * i;
+      g_autofree char *lower = g_strdup_printf ("low%d", i), *upper = g_strdup_printf ("high%d", i);
+      int pin = build_throw (d, lower, 20, 0, x);
+      int low = build_panel (d, lower, FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (x, 0, 0), 100);
+      int high = build_panel (d, upper, FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (x, 0, 40), 100);
+      d->panels[low].reach = d->panels[high].reach = FW_REACH_FORWARD;
+      build_sheet (d, low, 20);
+      build_sheet (d, high, 20);
+      build_rod (d, lower, FW_SIDE_MIDDLE, from_throw (pin), low, fw_vec3 (60, 0, 0), 298, 0);
+      build_rod (d, upper, FW_SIDE_MIDDLE, from_base (x, 60, 380), high, fw_vec3 (60, 0, 0), 40, 0);
+    }
+  return d;
+}
+
 static void
 test_two_panels (void)
 {
-  FwDesign *d = build_design (FW_RUNS_ACROSS);
-  int pin = build_throw (d, "pin", 20, 0, 0);
-  build_fixed (d, 0, 0, 300, 0);
-  int low = build_panel (d, "low", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 0), 100);
-  int high = build_panel (d, "high", FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (0, 0, 40), 100);
-  d->panels[low].reach = d->panels[high].reach = FW_REACH_FORWARD;
-  build_sheet (d, low, 20);
-  build_sheet (d, high, 20);
-  build_rod (d, "rod", FW_SIDE_MIDDLE, from_throw (pin), low, fw_vec3 (60, 0, 0), 298, 0);
-  build_rod (d, "tie", FW_SIDE_MIDDLE, from_base (0, 60, 380), high, fw_vec3 (60, 0, 0), 40, 0);
-  Rig rig = rig_new (d);
+  const int low = 0, high = 1;
+  Rig rig = rig_new (beaks (1));
   FwPinch found[8];
   FwTurn *turn = turn_of (&rig, 360);
   int n = fw_pinches (turn, rig.mechanism, found, 8);
@@ -471,26 +483,6 @@ test_two_panels (void)
   g_assert_cmpint (seen, ==, 1);
   free (turn);
   rig_free (&rig);
-}
-
-/* The same beak n times, a metre from each other along the crank. */
-static FwDesign *
-beaks (int n)
-{
-  FwDesign *d = build_design (FW_RUNS_ACROSS);
-  build_fixed (d, 0, 0, 300, 0);
-  for (int i = 0; i < n; i++)
-    {
-      double x = 1000 * i;
-      g_autofree char *lower = g_strdup_printf ("low%d", i), *upper = g_strdup_printf ("high%d", i);
-      int pin = build_throw (d, lower, 20, 0, x);
-      int low = build_panel (d, lower, FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (x, 0, 0), 100);
-      int high = build_panel (d, upper, FW_SIDE_MIDDLE, FW_ON_BODY, fw_vec3 (x, 0, 40), 100);
-      d->panels[low].reach = d->panels[high].reach = FW_REACH_FORWARD;
-      build_rod (d, lower, FW_SIDE_MIDDLE, from_throw (pin), low, fw_vec3 (60, 0, 0), 298, 0);
-      build_rod (d, upper, FW_SIDE_MIDDLE, from_base (x, 60, 380), high, fw_vec3 (60, 0, 0), 40, 0);
-    }
-  return d;
 }
 
 static void
