@@ -180,8 +180,10 @@ log_update (LogWindow *self)
   g_autoptr (GPtrArray) list = list_new (self, old);
   int n = fw_log_count (doc);
   log_splice (self, list);
+  if (n == 0)
+    gtk_widget_set_visible (self->empty, TRUE);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), n > 0 ? "list" : "empty"); /* the keyboard goes along */
   gtk_widget_set_visible (self->empty, n == 0); /* else assistive technology finds its button */
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), n > 0 ? "list" : "empty");
   if (self->entries >= 0 && n > self->entries)
     gtk_widget_activate_action (self->list, "list.scroll-to-item", "u", 0);
   self->entries = n;
@@ -574,7 +576,10 @@ log_window_new (FwWindow *window)
   on_scale (self);
   log_update (self);
   gtk_window_present (self->window);
-  gtk_widget_grab_focus (self->list);
+  if (!gtk_widget_get_visible (self->empty))
+    gtk_widget_grab_focus (self->list);
+  else /* a list without entries would keep the keyboard for good */
+    gtk_widget_child_focus (self->empty, GTK_DIR_TAB_FORWARD);
 }
 
 void
