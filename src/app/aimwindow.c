@@ -5,19 +5,14 @@
 #include "app/aimpage.h"
 #include "app/ghostdrag.h"
 #include "app/helpspage.h"
+#include "app/latepage.h"
 #include "app/versionspage.h"
 #include "app/windowprivate.h"
-
-static GtkWidget *
-page_named (FwWindow *self, const char *name)
-{
-  return gtk_stack_get_child_by_name (GTK_STACK (self->margin_stack), name);
-}
 
 gboolean
 fw_window_focus_aim (FwWindow *self, const char *name)
 {
-  GtkWidget *page = page_named (self, name);
+  GtkWidget *page = fw_window_page (self, name);
   if (FW_IS_AIM_PAGE (page))
     fw_aim_page_focus (FW_AIM_PAGE (page));
   else if (FW_IS_VERSIONS_PAGE (page))
@@ -41,7 +36,7 @@ static void
 on_helps_trouble (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   FwWindow *self = data;
-  fw_helps_page_take_trouble (FW_HELPS_PAGE (page_named (self, "helps")));
+  fw_helps_page_take_trouble (FW_HELPS_PAGE (fw_window_page (self, "helps")));
   g_action_group_change_action_state (G_ACTION_GROUP (data), "page", g_variant_new_string ("helps"));
 }
 
@@ -68,17 +63,36 @@ static const GActionEntry entries[] = {
   { .name = "helps-trouble", .activate = on_helps_trouble },
 };
 
+static GtkWidget *
+make_aim (gpointer data)
+{
+  GtkWidget *page = fw_aim_page_new (FW_WINDOW (data)->session);
+  g_signal_connect_object (page, "map", G_CALLBACK (on_mapped), data, G_CONNECT_AFTER);
+  g_signal_connect_object (page, "unmap", G_CALLBACK (on_mapped), data, G_CONNECT_AFTER);
+  return page;
+}
+
+static GtkWidget *
+make_helps (gpointer data)
+{
+  GtkWidget *page = fw_helps_page_new (FW_WINDOW (data)->session);
+  g_signal_connect_object (page, "number", G_CALLBACK (on_number), data, 0);
+  return page;
+}
+
+static GtkWidget *
+make_versions (gpointer data)
+{
+  return fw_versions_page_new (FW_WINDOW (data)->session);
+}
+
 void
 fw_window_add_aim (FwWindow *self)
 {
   GtkStack *stack = GTK_STACK (self->margin_stack);
-  GtkWidget *helps = fw_helps_page_new (self->session);
+
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
-  GtkWidget *aim = fw_aim_page_new (self->session);
-  gtk_stack_add_titled (stack, aim, "aim", C_ ("page of the margin", "Aim"));
-  g_signal_connect_object (aim, "map", G_CALLBACK (on_mapped), self, G_CONNECT_AFTER);
-  g_signal_connect_object (aim, "unmap", G_CALLBACK (on_mapped), self, G_CONNECT_AFTER);
-  gtk_stack_add_titled (stack, helps, "helps", C_ ("page of the margin", "Helps"));
-  gtk_stack_add_titled (stack, fw_versions_page_new (self->session), "versions", C_ ("page of the margin", "Versions"));
-  g_signal_connect_object (helps, "number", G_CALLBACK (on_number), self, 0);
+  gtk_stack_add_titled (stack, fw_late_page_new (make_aim, self), "aim", C_ ("page of the margin", "Aim"));
+  gtk_stack_add_titled (stack, fw_late_page_new (make_helps, self), "helps", C_ ("page of the margin", "Helps"));
+  gtk_stack_add_titled (stack, fw_late_page_new (make_versions, self), "versions", C_ ("page of the margin", "Versions"));
 }

@@ -2,6 +2,7 @@
 #include <locale.h>
 
 #include "app/application.h"
+#include "app/renderer.h"
 
 int
 main (int argc, char **argv)
@@ -14,6 +15,7 @@ main (int argc, char **argv)
 
   g_set_prgname (FW_APP_ID); /* how the desktop finds the program's icon and name */
   g_set_application_name (_("Flapwright"));
+  fw_renderer_choose ();
   g_autoptr (FwApplication) app = fw_application_new ();
   return g_application_run (G_APPLICATION (app), argc, argv);
 }

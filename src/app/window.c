@@ -4,7 +4,9 @@
 
 #include "app/diskoffer.h"
 #include "app/files.h"
+#include "app/latepage.h"
 #include "app/recovery.h"
+#include "app/renderer.h"
 #include "app/reopen.h"
 #include "app/shortcuts.h"
 #include "app/tolerancewindow.h"
@@ -101,6 +103,13 @@ fw_window_document_taken (FwWindow *self)
   fw_window_update (self);
   fw_window_set_page (self, self->page); /* the keyboard goes to a view, now that there is one */
   fw_view_state_take_up (self);
+}
+
+GtkWidget *
+fw_window_page (FwWindow *self, const char *name)
+{
+  GtkWidget *page = gtk_stack_get_child_by_name (GTK_STACK (self->margin_stack), name);
+  return FW_IS_LATE_PAGE (page) ? fw_late_page_inside (FW_LATE_PAGE (page)) : page;
 }
 
 /* ---- The three things to try ---- */
@@ -224,6 +233,7 @@ on_later (gpointer data)
 
   if (app == NULL) /* closed meanwhile */
     return G_SOURCE_REMOVE;
+  fw_renderer_chosen ();
   fw_application_watch_desktop (FW_APPLICATION (app));
   if (gtk_window_is_maximized (GTK_WINDOW (self)))
     fw_view_state_place_dividers (self);
@@ -241,6 +251,12 @@ on_first_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 }
 
 /* ---- Object ---- */
+
+static GtkWidget *
+make_loads (gpointer data)
+{
+  return fw_loads_page_new (FW_WINDOW (data)->session);
+}
 
 static void
 window_add_views (FwWindow *self)
@@ -264,8 +280,8 @@ window_add_views (FwWindow *self)
   gtk_widget_set_size_request (self->troubles, -1, 160);
   gtk_paned_set_start_child (GTK_PANED (self->margin_split), self->inspector);
   gtk_paned_set_end_child (GTK_PANED (self->margin_split), self->troubles);
-  self->loads = fw_loads_page_new (self->session);
-  gtk_stack_add_titled (GTK_STACK (self->margin_stack), self->loads, "loads", C_ ("page of the margin", "Loads"));
+  gtk_stack_add_titled (GTK_STACK (self->margin_stack), fw_late_page_new (make_loads, self), "loads",
+                        C_ ("page of the margin", "Loads"));
 
   self->messages = g_object_ref_sink (FW_MESSAGE_BAR (fw_message_bar_new ()));
   gtk_widget_set_halign (GTK_WIDGET (self->messages), GTK_ALIGN_CENTER);

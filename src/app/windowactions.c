@@ -156,7 +156,7 @@ on_page (GSimpleAction *action, GVariant *state, gpointer data)
   if (fw_window_focus_aim (self, name))
     return;
   if (g_str_equal (name, "loads"))
-    fw_loads_page_focus (FW_LOADS_PAGE (self->loads));
+    fw_loads_page_focus (FW_LOADS_PAGE (fw_window_page (self, name)));
   else
     gtk_widget_child_focus (self->margin_split, GTK_DIR_TAB_FORWARD);
 }
@@ -168,8 +168,10 @@ on_page_shown (FwWindow *self)
   const char *name = gtk_stack_get_visible_child_name (GTK_STACK (self->margin_stack));
   GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), "page");
 
-  if (name != NULL)
-    g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_string (name));
+  if (name == NULL || gtk_widget_in_destruction (GTK_WIDGET (self)))
+    return;
+  fw_window_page (self, name); /* before it is measured */
+  g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_string (name));
 }
 
 static void

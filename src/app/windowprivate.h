@@ -30,7 +30,7 @@ struct _FwWindow
 
   /* made here, owned by their parents */
   GtkWidget *canvas[2]; /* front (or three-quarter), side */
-  GtkWidget *strip, *player, *inspector, *troubles, *loads, *steps;
+  GtkWidget *strip, *player, *inspector, *troubles, *steps;
 
   FwSettings *settings; /* borrowed: the application's */
 
@@ -50,6 +50,8 @@ void fw_window_add_actions (FwWindow *self);
 void fw_window_actions_update (FwWindow *self);
 
 /* window.c */
+/* The page of the margin that has this name, made now if it was not yet; NULL: there is none. */
+GtkWidget *fw_window_page (FwWindow *self, const char *name);
 void fw_window_set_page (FwWindow *self, FwPage page);
 
 G_END_DECLS

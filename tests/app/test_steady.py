@@ -39,6 +39,19 @@ def nothing_is_worked_out_or_drawn_while_nothing_moves():
         program.close()
 
 
+def graphics_drivers_are_not_started():
+    program = Program(PROGRAM, HERON)
+    try:
+        program.find("slider", "Crank angle")
+        with open(f"/proc/{program.process.pid}/maps", encoding="utf-8") as file:
+            loaded = {os.path.basename(line.split()[-1]) for line in file if "/" in line}
+        check(any(name.startswith("libgtk-4.so") for name in loaded), "the toolkit is not among what is loaded")
+        drivers = sorted(name for name in loaded if name.endswith("_dri.so") or name.startswith(("libGLX", "libEGL", "libLLVM")))
+        check(not drivers, f"loaded: {', '.join(drivers)}")
+    finally:
+        program.close()
+
+
 def the_crank_keeps_time_when_frames_are_lost():
     program = Program(PROGRAM, HERON)
     try:
@@ -68,4 +81,4 @@ def the_crank_keeps_time_when_frames_are_lost():
 
 
 if __name__ == "__main__":
-    sys.exit(drive.run([nothing_is_worked_out_or_drawn_while_nothing_moves, the_crank_keeps_time_when_frames_are_lost]))
+    sys.exit(drive.run([nothing_is_worked_out_or_drawn_while_nothing_moves, graphics_drivers_are_not_started, the_crank_keeps_time_when_frames_are_lost]))
