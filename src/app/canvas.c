@@ -216,6 +216,7 @@ on_design (FwCanvas *self)
       self->document = doc;
       fw_canvas_fit (self);
     }
+  fw_still_forget (self->still);
   canvas_settle_soon (self);
   fw_canvas_find_handles (self);
   fw_canvas_describe_soon (self);
@@ -225,6 +226,7 @@ on_design (FwCanvas *self)
 static void
 on_display (FwCanvas *self)
 {
+  fw_still_forget (self->still);
   canvas_settle_soon (self);
   fw_canvas_find_handles (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -261,11 +263,15 @@ canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   float width = (float) self->width, height = (float) self->height;
 
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
-  fw_set_colour (cr, style.ground);
-  cairo_paint (cr);
+  fw_still_set_scale (self->still, gtk_widget_get_scale_factor (widget));
   if (fw_canvas_is_ready (self))
-    fw_draw_view (cr, fw_session_scene (self->session), &self->camera, &style, canvas_page (self),
-                  fw_session_show (self->session), fw_session_picked (self->session));
+    fw_draw_view_kept (cr, self->still, fw_session_scene (self->session), &self->camera, &style,
+                       canvas_page (self), fw_session_show (self->session), fw_session_picked (self->session));
+  else
+    {
+      fw_set_colour (cr, style.ground);
+      cairo_paint (cr);
+    }
   if (self->has_marked)
     canvas_paint_mark (self, cr, &style);
   cairo_destroy (cr);
@@ -326,6 +332,7 @@ canvas_unmap (GtkWidget *widget)
   fw_canvas_end_nudge (FW_CANVAS (widget));
   fw_canvas_move_finish (FW_CANVAS (widget));
   fw_ghost_drag_cancel (FW_CANVAS (widget));
+  fw_still_forget (FW_CANVAS (widget)->still);
   GTK_WIDGET_CLASS (fw_canvas_parent_class)->unmap (widget);
 }
 
@@ -346,6 +353,7 @@ static void
 canvas_finalize (GObject *object)
 {
   g_free (FW_CANVAS (object)->handles);
+  fw_still_free (FW_CANVAS (object)->still);
   G_OBJECT_CLASS (fw_canvas_parent_class)->finalize (object);
 }
 
@@ -368,6 +376,7 @@ static void
 fw_canvas_init (FwCanvas *self)
 {
   self->handles = g_new0 (FwHandle, FW_CANVAS_HANDLES);
+  self->still = fw_still_new ();
   self->tip = g_object_new (GTK_TYPE_LABEL, "accessible-role", GTK_ACCESSIBLE_ROLE_STATUS, "can-target", FALSE,
                             "justify", GTK_JUSTIFY_LEFT, NULL);
   fw_widget_style_add ();

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "app/canvas.h"
+#include "draw/still.h"
 
 G_BEGIN_DECLS
 
@@ -33,6 +34,7 @@ struct _FwCanvas
   gboolean by_hand;     /* zoomed or panned: never refitted by itself */
   const FwDocument *document; /* last seen; only compared */
   guint settle, describe;     /* timeouts */
+  FwStill *still;             /* owned: what need not be drawn anew */
 
   FwHandle *handles; /* owned, FW_CANVAS_HANDLES */
   int n_handles;

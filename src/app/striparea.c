@@ -8,6 +8,7 @@
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
 #include "draw/forcerows.h"
+#include "draw/still.h"
 
 #define DEGREES (180 / G_PI)
 #define LAST_DEG 359.9 /* the end of the ruler; 360 would be the beginning again */
@@ -24,6 +25,7 @@ struct _FwStripArea
   gboolean setting;   /* the value comes from the session */
   gboolean scrubbing;
   guint words;        /* timeout */
+  FwStill *still;     /* owned: what need not be drawn anew */
 };
 
 G_DEFINE_FINAL_TYPE (FwStripArea, fw_strip_area, GTK_TYPE_RANGE)
@@ -380,7 +382,7 @@ on_words (gpointer data)
 }
 
 static void
-strip_area_changed (FwStripArea *self)
+strip_area_moved (FwStripArea *self)
 {
   double degrees = fw_session_crank (self->session) * DEGREES;
 
@@ -390,6 +392,14 @@ strip_area_changed (FwStripArea *self)
   g_clear_handle_id (&self->words, g_source_remove);
   self->words = g_timeout_add (WORDS_MS, on_words, self); /* once it stands still */
   gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+/* More is new than the place of the scrub line. */
+static void
+strip_area_changed (FwStripArea *self)
+{
+  fw_still_forget (self->still);
+  strip_area_moved (self);
 }
 
 /* ---- Widget ---- */
@@ -404,10 +414,14 @@ strip_area_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   cairo_t *cr = gtk_snapshot_append_cairo (
       snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) page.width, (float) page.height));
-  fw_set_colour (cr, style.ground);
-  cairo_paint (cr);
+  fw_still_set_scale (self->still, gtk_widget_get_scale_factor (widget));
   if (strip_area_is_ready (self))
-    fw_draw_turn_strip (cr, fw_session_scene (self->session), &state, &style, page);
+    fw_draw_turn_strip_kept (cr, self->still, fw_session_scene (self->session), &state, &style, page);
+  else
+    {
+      fw_set_colour (cr, style.ground);
+      cairo_paint (cr);
+    }
   cairo_destroy (cr);
 }
 
@@ -419,6 +433,20 @@ strip_area_measure (GtkWidget *widget, GtkOrientation orientation, int for_size,
   double text = FW_STRIP_AREA (widget)->session != NULL ? fw_session_text (FW_STRIP_AREA (widget)->session) : 1;
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 240 : (int) (114 * text);
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 800 : (int) (190 * text);
+}
+
+static void
+strip_area_unmap (GtkWidget *widget)
+{
+  fw_still_forget (FW_STRIP_AREA (widget)->still);
+  GTK_WIDGET_CLASS (fw_strip_area_parent_class)->unmap (widget);
+}
+
+static void
+strip_area_finalize (GObject *object)
+{
+  fw_still_free (FW_STRIP_AREA (object)->still);
+  G_OBJECT_CLASS (fw_strip_area_parent_class)->finalize (object);
 }
 
 static void
@@ -437,8 +465,10 @@ fw_strip_area_class_init (FwStripAreaClass *class)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->dispose = strip_area_dispose;
+  G_OBJECT_CLASS (class)->finalize = strip_area_finalize;
   widget_class->snapshot = strip_area_snapshot;
   widget_class->measure = strip_area_measure;
+  widget_class->unmap = strip_area_unmap;
   GTK_RANGE_CLASS (class)->value_changed = strip_area_value_changed;
   gtk_widget_class_set_css_name (widget_class, "strip-area");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_SLIDER);
@@ -465,6 +495,7 @@ fw_strip_area_init (FwStripArea *self)
   GtkGesture *drag = gtk_gesture_drag_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
 
+  self->still = fw_still_new ();
   strip_area_drop_controllers (self);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "col-resize");
@@ -488,12 +519,13 @@ fw_strip_area_new (FwSession *session)
 {
   GtkAdjustment *turn = gtk_adjustment_new (0, 0, 360, 1, 10, 0);
   FwStripArea *self = g_object_new (FW_TYPE_STRIP_AREA, "adjustment", turn, "hexpand", TRUE, "vexpand", TRUE, NULL);
-  static const char *const names[] = { "design-changed", "pose-changed", "picked-changed", "display-changed",
-                                        "bounces-changed", "ghosts-changed" };
+  static const char *const names[] = { "design-changed", "picked-changed", "display-changed", "bounces-changed",
+                                        "ghosts-changed" };
 
   self->session = g_object_ref (session);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
     g_signal_connect_object (session, names[i], G_CALLBACK (strip_area_changed), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (session, "pose-changed", G_CALLBACK (strip_area_moved), self, G_CONNECT_SWAPPED);
   strip_area_changed (self);
   return GTK_WIDGET (self);
 }

@@ -167,7 +167,7 @@ fw_draw_helps (cairo_t *cr, const FwStyle *style, FwBox page, const FwHelpBar *b
 {
   FwLabels labels;
   cairo_save (cr);
-  fw_labels_open (&labels, cr, style, page);
+  fw_labels_open (&labels, cr, style, page, NULL);
   for (int i = 0; i < n; i++)
     {
       FwHelpPlace p = fw_helps_place (style, page, &bars[i], i);

@@ -3,11 +3,12 @@
 #include <string.h>
 
 void
-fw_labels_open (FwLabels *l, cairo_t *cr, const FwStyle *style, FwBox page)
+fw_labels_open (FwLabels *l, cairo_t *cr, const FwStyle *style, FwBox page, FwStill *still)
 {
   *l = (FwLabels){ .cr = cr,
                    .style = style,
                    .page = page,
+                   .still = still,
                    .context = pango_cairo_create_context (cr),
                    .font = pango_font_description_from_string (style->family),
                    .labels = g_array_new (FALSE, FALSE, sizeof (FwLabel)),
@@ -48,13 +49,10 @@ static PangoLayout *
 lay_out (FwLabels *l, const char *text, const FwWording *wording)
 {
   double size = l->style->text * (wording->size > 0 ? wording->size : 1);
-  PangoLayout *layout = pango_layout_new (l->context);
   pango_font_description_set_absolute_size (l->font, fmax (size, 1) * PANGO_SCALE);
   pango_font_description_set_weight (l->font,
                                      wording->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-  pango_layout_set_font_description (layout, l->font);
-  pango_layout_set_text (layout, text, -1);
-  return layout;
+  return fw_still_layout (l->still, l->context, l->font, text);
 }
 
 static void

@@ -4,7 +4,7 @@
 #include <pango/pangocairo.h>
 
 #include "draw/shapes.h"
-#include "draw/view.h"
+#include "draw/still.h"
 
 G_BEGIN_DECLS
 
@@ -47,10 +47,12 @@ typedef struct
   GArray *labels;   /* FwLabel, placed */
   GArray *keep_off; /* FwTilted: nothing may be put there */
   GArray *lines;    /* FwVec2 pairs: better not on these */
+  FwStill *still;   /* keeps words laid out; NULL: nothing does */
 } FwLabels;
 
-/* `cr` lends its font settings; nothing is painted until fw_labels_paint (). */
-void fw_labels_open (FwLabels *labels, cairo_t *cr, const FwStyle *style, FwBox page);
+/* `cr` lends its font settings; nothing is painted until fw_labels_paint (). `still` keeps words laid out until the
+ * next frame of the same surface; NULL: each is laid out anew. */
+void fw_labels_open (FwLabels *labels, cairo_t *cr, const FwStyle *style, FwBox page, FwStill *still);
 void fw_labels_close (FwLabels *labels);
 
 void fw_labels_keep_off (FwLabels *labels, FwTilted box);

@@ -175,63 +175,85 @@ path_dot (cairo_t *cr, FwVec2 p, double half)
     }
 }
 
-static void
-draw_trace (cairo_t *cr, const FwVec2 *p, const gboolean *known, const FwStyle *style,
-            double present)
+enum
 {
-  /* A dot each 5 degrees of crank, a heavier one each 30: where they stand apart it goes fast. */
-  for (int k = 0; k < TRACE_STEPS; k++)
-    if (known[k])
-      path_dot (cr, p[k], (k % 6 == 0 ? 1.75 : 1.15) * style->thin);
-  fw_set_colour (cr, style->motion);
-  cairo_fill (cr);
-  /* An arrowhead a little ahead of where it is now. */
-  int a = ((int)floor (present) + 2) % TRACE_STEPS, b = (a + 1) % TRACE_STEPS;
-  double length = fw_vec2_distance (p[a], p[b]);
-  if (!known[a] || !known[b] || length < 0.05 * style->wide)
-    return;
-  FwVec2 dir = fw_vec2 ((p[b].x - p[a].x) / length, (p[b].y - p[a].y) / length);
-  double s = 3.6 * style->wide;
-  cairo_move_to (cr, p[a].x + dir.x * s, p[a].y + dir.y * s);
-  cairo_line_to (cr, p[a].x - dir.x * s - dir.y * 0.6 * s, p[a].y - dir.y * s + dir.x * 0.6 * s);
-  cairo_line_to (cr, p[a].x - dir.x * s + dir.y * 0.6 * s, p[a].y - dir.y * s - dir.x * 0.6 * s);
-  cairo_close_path (cr);
-  cairo_fill (cr);
+  MOST_TRACED = 24
+};
+
+typedef struct
+{
+  FwVec2 p[MOST_TRACED];
+  gboolean known[MOST_TRACED];
+} TraceStep;
+
+/* Where the traced points are at a step of the turn. */
+static void
+trace_step (const FwDrawing *d, const Traced *list, int n, int step, TraceStep *at)
+{
+  FwPose *pose = d->scene->scratch;
+  fw_pose_solve (pose, d->scene->mechanism, 2 * G_PI * (step % TRACE_STEPS) / TRACE_STEPS);
+  for (int i = 0; i < n; i++)
+    {
+      gboolean body = list[i].member == FW_ON_BODY;
+      const FwFrame *f = body ? &pose->body.motion.at : &pose->members[list[i].member].motion.at;
+      FwClosure closure = body ? pose->body.closure : pose->members[list[i].member].closure;
+      at->p[i] = fw_drawing_project (d, fw_frame_to_world (f, list[i].local));
+      at->known[i] = closure == FW_CLOSES;
+    }
 }
 
 void
-fw_overlay_traces (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
+fw_overlay_trace_dots (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
 {
-  enum
-  {
-    MOST = 24
-  };
-  const FwMechanism *m = d->scene->mechanism;
-  FwPose *pose = d->scene->scratch;
-  Traced list[MOST];
-  FwVec2 p[MOST][TRACE_STEPS];
-  gboolean known[MOST][TRACE_STEPS];
-  if (pose == NULL)
+  Traced list[MOST_TRACED];
+  if (d->scene->scratch == NULL)
     return;
-  int n = traced_points (m, list, MOST);
+  int n = traced_points (d->scene->mechanism, list, MOST_TRACED);
   for (int k = 0; k < TRACE_STEPS; k++)
     {
-      fw_pose_solve (pose, m, 2 * G_PI * k / TRACE_STEPS);
+      TraceStep at;
+      trace_step (d, list, n, k, &at);
+      /* A dot each 5 degrees of crank, a heavier one each 30: where they stand apart it goes fast. */
       for (int i = 0; i < n; i++)
-        {
-          gboolean body = list[i].member == FW_ON_BODY;
-          const FwFrame *f
-              = body ? &pose->body.motion.at : &pose->members[list[i].member].motion.at;
-          FwClosure closure = body ? pose->body.closure : pose->members[list[i].member].closure;
-          p[i][k] = fw_drawing_project (d, fw_frame_to_world (f, list[i].local));
-          known[i][k] = closure == FW_CLOSES;
-        }
+        if (at.known[i])
+          path_dot (cr, at.p[i], (k % 6 == 0 ? 1.75 : 1.15) * style->thin);
     }
+  cairo_fill (cr);
+}
+
+/* An arrowhead a little ahead of where it is now. */
+static void
+path_trace_arrow (cairo_t *cr, FwVec2 a, FwVec2 b, const FwStyle *style)
+{
+  double length = fw_vec2_distance (a, b), s = 3.6 * style->wide;
+  if (length < 0.05 * style->wide)
+    return;
+  FwVec2 dir = fw_vec2 ((b.x - a.x) / length, (b.y - a.y) / length);
+  cairo_move_to (cr, a.x + dir.x * s, a.y + dir.y * s);
+  cairo_line_to (cr, a.x - dir.x * s - dir.y * 0.6 * s, a.y - dir.y * s + dir.x * 0.6 * s);
+  cairo_line_to (cr, a.x - dir.x * s + dir.y * 0.6 * s, a.y - dir.y * s - dir.x * 0.6 * s);
+  cairo_close_path (cr);
+}
+
+void
+fw_overlay_trace_arrows (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
+{
+  Traced list[MOST_TRACED];
+  TraceStep a, b;
+  if (d->scene->scratch == NULL)
+    return;
+  int n = traced_points (d->scene->mechanism, list, MOST_TRACED);
   double turns = d->scene->pose->crank / (2 * G_PI);
+  int step = (int)floor ((turns - floor (turns)) * TRACE_STEPS) + 2;
+  trace_step (d, list, n, step, &a);
+  trace_step (d, list, n, step + 1, &b);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   for (int i = 0; i < n; i++)
-    draw_trace (cr, p[i], known[i], style, (turns - floor (turns)) * TRACE_STEPS);
+    if (a.known[i] && b.known[i])
+      path_trace_arrow (cr, a.p[i], b.p[i], style);
+  fw_set_colour (cr, style->motion);
+  cairo_fill (cr);
 }
 
 /* ---- Stops ---- */

@@ -17,7 +17,10 @@ void fw_overlay_ghosts (cairo_t *cr, const FwDrawing *drawing, const FwStyle *st
 /* The rest of panels that are drawn where they swing: `rest` is the scene's own pose. */
 void fw_overlay_rest (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPose *rest);
 /* Over the work. */
-void fw_overlay_traces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+/* Paths of the turn as dots, in the colour that is set: they stand still. */
+void fw_overlay_trace_dots (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+/* An arrowhead on each of them. */
+void fw_overlay_trace_arrows (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,

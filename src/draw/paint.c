@@ -355,11 +355,17 @@ paint_glow (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPart 
 }
 
 void
-fw_paint_drawing (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPart *picked)
+fw_paint_work (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPart *picked)
 {
-  fw_paint_pieces (cr, d, style, FW_LAYER_GROUND, FW_LAYER_BASE);
   if (picked != NULL)
     paint_glow (cr, d, style, picked);
   fw_paint_pieces (cr, d, style, FW_LAYER_WORK, FW_LAYER_TOP);
   fw_paint_hidden (cr, d, style);
+}
+
+void
+fw_paint_drawing (cairo_t *cr, const FwDrawing *d, const FwStyle *style, const FwPart *picked)
+{
+  fw_paint_pieces (cr, d, style, FW_LAYER_GROUND, FW_LAYER_BASE);
+  fw_paint_work (cr, d, style, picked);
 }

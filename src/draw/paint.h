@@ -5,9 +5,11 @@
 
 G_BEGIN_DECLS
 
-/* All pieces back to front, then the dashed lines of what is hidden. `picked` may be NULL. */
+/* All pieces back to front, then the dashed lines of what is hidden. `picked` (may be NULL) glows under all work. */
 void fw_paint_drawing (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
                        const FwPart *picked);
+/* The same without ground and base. */
+void fw_paint_work (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPart *picked);
 
 void fw_paint_pieces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLayer from,
                       FwLayer to);

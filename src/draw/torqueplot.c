@@ -402,7 +402,7 @@ fw_draw_torque_plot (cairo_t *cr, const FwScene *s, const FwStyle *style, FwBox 
       cairo_restore (cr);
       return;
     }
-  fw_labels_open (&labels, cr, style, page);
+  fw_labels_open (&labels, cr, style, page, NULL);
   FwBox field = below_title (&labels, page, title);
   if (fw_torque_plot_lay (s, style, field, &p))
     {

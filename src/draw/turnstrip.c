@@ -1,12 +1,14 @@
 #include "draw/turnstrip.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "doc/words.h"
 #include "draw/forcerows.h"
 #include "draw/ghost.h"
 #include "draw/overlay.h"
 #include "draw/spreadbands.h"
+#include "draw/still.h"
 #include "draw/striplayout.h"
 
 #define MOST_LANES 4
@@ -441,35 +443,89 @@ can_draw (const FwScene *scene, FwBox page)
          && page.width < 1e5 && page.height < 1e5;
 }
 
+/* What does not move with the scrub line. Words do: they make room for its own. */
+typedef struct
+{
+  const FwStrip *s;
+  FwBox page;
+} StillPart;
+
+static void
+paint_still (cairo_t *cr, const void *data)
+{
+  const StillPart *p = data;
+  paint_field (cr, p->s);
+  paint_veil (cr, p->s, FALSE);
+  paint_veil (cr, p->s, TRUE);
+  paint_bands (cr, p->s);
+  fw_strip_paint_spreads (cr, p->s);
+  fw_strip_paint_ghosts (cr, p->s);
+  paint_curves (cr, p->s);
+}
+
+/* Curves and bands as they are drawn, so that nobody need tell when some of them arrive later. */
+static double
+drawn_sum (const FwStrip *s)
+{
+  double sum = 0;
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      const FwCurve *k = &s->curves[c];
+      const double scale[] = { k->base, k->scale, k->factor, k->steps };
+      sum = fw_still_sum (sum, scale, G_N_ELEMENTS (scale));
+      sum = fw_still_sum (sum, k->row, k->steps);
+    }
+  for (int i = 0; i < s->n_bands; i++)
+    {
+      const FwStripBand *b = &s->bands[i];
+      const double band[] = { b->from, b->to, b->lane, s->scene->troubles->items[b->trouble].severity };
+      sum = fw_still_sum (sum, band, G_N_ELEMENTS (band));
+    }
+  return sum;
+}
+
+static FwStillKey
+still_key (const StillPart *p)
+{
+  FwStillKey key = { 0 };
+  const FwStripState *state = p->s->state;
+  const double place[] = { p->page.x, p->page.y, p->page.width, p->page.height, state->picked_trouble };
+  memcpy (key.numbers, place, sizeof place);
+  int at = fw_still_key_style (&key, G_N_ELEMENTS (place), p->s->style);
+  for (int i = 0; i < state->n_curves; i++)
+    {
+      key.numbers[at++] = state->curves[i].kind;
+      key.numbers[at++] = state->curves[i].index;
+    }
+  key.numbers[at] = drawn_sum (p->s);
+  return key;
+}
+
 void
-fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state,
-                    const FwStyle *style, FwBox page)
+fw_draw_turn_strip_kept (cairo_t *cr, FwStill *still, const FwScene *scene, const FwStripState *state,
+                         const FwStyle *style, FwBox page)
 {
   cairo_save (cr);
   cairo_rectangle (cr, page.x, page.y, page.width, page.height);
-  fw_set_colour (cr, style->ground);
-  cairo_fill_preserve (cr);
   cairo_clip (cr);
   if (!can_draw (scene, page))
     {
+      fw_set_colour (cr, style->ground);
+      cairo_paint (cr);
       cairo_restore (cr);
       return;
     }
   FwStrip s;
   FwLabels labels;
   FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM + MOST_BOUNCES];
-  fw_labels_open (&labels, cr, style, page);
+  fw_labels_open (&labels, cr, style, page, still);
   FwStripState known = known_state (scene, state);
   lay_out (&s, &labels, scene, &known, style, page);
   int n_flags = fw_strip_flags (scene, &known, flags, G_N_ELEMENTS (flags));
   fw_strip_words (&s, &labels, flags, n_flags);
-  paint_field (cr, &s);
-  paint_veil (cr, &s, FALSE);
-  paint_veil (cr, &s, TRUE);
-  paint_bands (cr, &s);
-  fw_strip_paint_spreads (cr, &s);
-  fw_strip_paint_ghosts (cr, &s);
-  paint_curves (cr, &s);
+  const StillPart part = { &s, page };
+  const FwStillKey key = still_key (&part);
+  fw_still_paint (still, cr, page, style->ground, &key, paint_still, &part);
   paint_samples (cr, &s, &labels);
   paint_flags (cr, &s, page, flags, n_flags);
   fw_strip_pennants (cr, &s, page, flags, n_flags);
@@ -479,6 +535,12 @@ fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state
   fw_labels_close (&labels);
   clear_rows (&s);
   cairo_restore (cr);
+}
+
+void
+fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state, const FwStyle *style, FwBox page)
+{
+  fw_draw_turn_strip_kept (cr, NULL, scene, state, style, page);
 }
 
 int
@@ -492,7 +554,7 @@ fw_turn_strip_label_boxes (const FwScene *scene, const FwStripState *state, cons
   FwStrip s;
   FwLabels labels;
   FwFlag flags[FW_STRIP_CURVES * 16 + 3 * FW_TROUBLE_ROOM + MOST_BOUNCES];
-  fw_labels_open (&labels, cr, style, page);
+  fw_labels_open (&labels, cr, style, page, NULL);
   FwStripState known = known_state (scene, state);
   lay_out (&s, &labels, scene, &known, style, page);
   fw_strip_words (&s, &labels, flags, fw_strip_flags (scene, &known, flags, G_N_ELEMENTS (flags)));

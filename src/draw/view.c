@@ -1,5 +1,7 @@
 #include "draw/view.h"
 
+#include <string.h>
+
 #include "core/springs.h"
 #include "draw/forces.h"
 #include "draw/ghost.h"
@@ -7,6 +9,7 @@
 #include "draw/overlay.h"
 #include "draw/photo.h"
 #include "draw/spreadbands.h"
+#include "draw/still.h"
 
 #define EXTENT_STEPS 48
 
@@ -266,18 +269,107 @@ as_seen (const FwScene *scene)
   return seen;
 }
 
+/* ---- What stands still: ground, photograph, floor, base ---- */
+
+typedef struct
+{
+  const FwDrawing *d;
+  const FwStyle *style;
+  FwBox page;
+  guint show;
+  gboolean under; /* what moves is laid under throws and base */
+} StillPart;
+
+static void
+paint_base (cairo_t *cr, const StillPart *p)
+{
+  fw_overlay_throws (cr, p->d, p->style);
+  fw_paint_pieces (cr, p->d, p->style, FW_LAYER_GROUND, FW_LAYER_BASE);
+}
+
+static void
+paint_still (cairo_t *cr, const void *data)
+{
+  const StillPart *p = data;
+  fw_photo_paint (cr, p->d->scene->photo, &p->d->camera);
+  paint_floor (cr, p->d, p->style, p->page);
+  if (p->show & FW_SHOW_SWEPT)
+    fw_overlay_swept (cr, p->d, p->style);
+  if (!p->under)
+    paint_base (cr, p);
+}
+
+static FwStillKey
+still_key (const StillPart *p)
+{
+  FwStillKey key = { 0 };
+  const FwCamera *c = &p->d->camera;
+  const FwPhoto *photo = p->d->scene->photo;
+  const double place[] = { c->view, c->scale, c->x, c->y, p->page.x, p->page.y, p->page.width, p->page.height,
+                           p->under, p->show & FW_SHOW_SWEPT ? 1 : 0 };
+  memcpy (key.numbers, place, sizeof place);
+  int at = fw_still_key_style (&key, G_N_ELEMENTS (place), p->style);
+  if (photo != NULL)
+    {
+      const double seen[] = { photo->view, photo->place.c, photo->place.s, photo->place.x0, photo->place.y0,
+                              photo->opacity };
+      G_STATIC_ASSERT (G_N_ELEMENTS (place) + 6 + G_N_ELEMENTS (seen) <= FW_STILL_NUMBERS);
+      memcpy (key.numbers + at, seen, sizeof seen);
+      key.address = photo->picture;
+    }
+  return key;
+}
+
+static void
+paint_trace_dots (cairo_t *cr, const void *data)
+{
+  const StillPart *p = data;
+  fw_overlay_trace_dots (cr, p->d, p->style);
+}
+
+static void
+paint_moving (cairo_t *cr, FwStill *still, FwDrawing *d, const StillPart *p, const FwScene *scene,
+              const FwPart *picked)
+{
+  const FwStyle *style = p->style;
+  const FwStillKey key = still_key (p);
+  if (p->under)
+    {
+      if (p->show & FW_SHOW_GHOSTS)
+        fw_overlay_ghosts (cr, d, style);
+      if (scene->swung != NULL)
+        fw_overlay_rest (cr, d, style, scene->pose);
+      fw_overlay_spreads (cr, d, style);
+      paint_base (cr, p);
+    }
+  fw_paint_work (cr, d, style, picked);
+  if (p->show & FW_SHOW_TRACES)
+    {
+      fw_still_paint_colour (still, cr, p->page, style->motion, &key, paint_trace_dots, p);
+      fw_overlay_trace_arrows (cr, d, style);
+    }
+  if (p->show & FW_SHOW_STOPS)
+    fw_overlay_stops (cr, d, style);
+  fw_overlay_built (cr, d, style);
+  fw_overlay_designs (cr, d, style);
+  d->scene = scene;
+  if (p->show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
+    fw_overlay_forces (cr, d, style, p->page, p->show);
+  fw_overlay_bounces (cr, d, style, p->show);
+}
+
 void
-fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *given,
-              FwBox page, guint show, const FwPart *picked)
+fw_draw_view_kept (cairo_t *cr, FwStill *still, const FwScene *scene, const FwCamera *camera, const FwStyle *given,
+                   FwBox page, guint show, const FwPart *picked)
 {
   FwStyle style = fw_style_for_page (given, page);
   cairo_save (cr);
   cairo_rectangle (cr, page.x, page.y, page.width, page.height);
-  fw_set_colour (cr, style.ground);
-  cairo_fill_preserve (cr);
   cairo_clip (cr);
   if (!can_draw (scene, camera, page))
     {
+      fw_set_colour (cr, style.ground);
+      cairo_paint (cr);
       cairo_restore (cr);
       return;
     }
@@ -285,28 +377,13 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
   FwLabels labels;
   FwScene seen = as_seen (scene);
   fw_drawing_build (&d, &seen, camera, &style);
-  fw_labels_open (&labels, cr, &style, page);
-  fw_photo_paint (cr, scene->photo, camera);
-  paint_floor (cr, &d, &style, page);
-  if (show & FW_SHOW_SWEPT)
-    fw_overlay_swept (cr, &d, &style);
-  if (show & FW_SHOW_GHOSTS)
-    fw_overlay_ghosts (cr, &d, &style);
-  if (scene->swung != NULL)
-    fw_overlay_rest (cr, &d, &style, scene->pose);
-  fw_overlay_spreads (cr, &d, &style);
-  fw_overlay_throws (cr, &d, &style);
-  fw_paint_drawing (cr, &d, &style, picked);
-  if (show & FW_SHOW_TRACES)
-    fw_overlay_traces (cr, &d, &style);
-  if (show & FW_SHOW_STOPS)
-    fw_overlay_stops (cr, &d, &style);
-  fw_overlay_built (cr, &d, &style);
-  fw_overlay_designs (cr, &d, &style);
-  d.scene = scene;
-  if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
-    fw_overlay_forces (cr, &d, &style, page, show);
-  fw_overlay_bounces (cr, &d, &style, show);
+  fw_labels_open (&labels, cr, &style, page, still);
+  const StillPart part
+      = { .d = &d, .style = &style, .page = page, .show = show,
+          .under = (show & FW_SHOW_GHOSTS) || scene->swung != NULL || scene->n_spreads > 0 };
+  const FwStillKey key = still_key (&part);
+  fw_still_paint (still, cr, page, style.ground, &key, paint_still, &part);
+  paint_moving (cr, still, &d, &part, scene, picked);
   lay_words (cr, &labels, &d, show, page);
   fw_labels_paint (&labels);
   if (show & FW_SHOW_HANDLES)
@@ -315,6 +392,13 @@ fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const F
   fw_labels_close (&labels);
   fw_drawing_clear (&d);
   cairo_restore (cr);
+}
+
+void
+fw_draw_view (cairo_t *cr, const FwScene *scene, const FwCamera *camera, const FwStyle *style, FwBox page,
+              guint show, const FwPart *picked)
+{
+  fw_draw_view_kept (cr, NULL, scene, camera, style, page, show, picked);
 }
 
 int
@@ -329,7 +413,7 @@ fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwStyle
   FwDrawing d;
   FwLabels labels;
   fw_drawing_build (&d, scene, camera, &style);
-  fw_labels_open (&labels, cr, &style, page);
+  fw_labels_open (&labels, cr, &style, page, NULL);
   lay_words (cr, &labels, &d, show, page);
   int n = (int)labels.labels->len;
   for (int i = 0; i < n && i < capacity; i++)

@@ -13,8 +13,7 @@
 #include "aim/wish.h"
 #include "core/loadtrouble.h"
 #include "doc/document.h"
-#include "draw/turnstrip.h"
-#include "draw/view.h"
+#include "draw/still.h"
 #include "strength/strengthtrouble.h"
 
 enum
@@ -146,8 +145,9 @@ judge (Bench *b, int n)
   fw_wishes_free (wishes);
 }
 
+/* `still`: what the window keeps while only the crank moves; NULL: all is drawn. */
 static void
-view (Bench *b, int n, FwView from)
+view (Bench *b, int n, FwView from, FwStill *still)
 {
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   FwBox page = { 0, 0, WIDTH, HEIGHT };
@@ -155,34 +155,55 @@ view (Bench *b, int n, FwView from)
   for (int i = 0; i < n; i++)
     {
       fw_pose_solve (b->pose, b->mech, 0.11 * i);
-      fw_draw_view (b->cr, &b->scene, &camera, &style, page,
-                    FW_SHOW_SIDES | FW_SHOW_SCALE_BAR | FW_SHOW_TRACES | FW_SHOW_TROUBLE, NULL);
+      fw_draw_view_kept (b->cr, still, &b->scene, &camera, &style, page,
+                         FW_SHOW_SIDES | FW_SHOW_SCALE_BAR | FW_SHOW_TRACES | FW_SHOW_TROUBLE, NULL);
     }
 }
 
 static void
 front (Bench *b, int n)
 {
-  view (b, n, FW_VIEW_FRONT);
+  view (b, n, FW_VIEW_FRONT, NULL);
 }
 
 static void
 side (Bench *b, int n)
 {
-  view (b, n, FW_VIEW_SIDE);
+  view (b, n, FW_VIEW_SIDE, NULL);
 }
 
 static void
-strip (Bench *b, int n)
+turn_strip (Bench *b, int n, FwStill *still)
 {
   FwStyle style = fw_style (FW_THEME_LIGHT, 1);
   FwStripState state
       = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_ANGLE, 2 } }, .n_curves = 2, .picked_trouble = -1 };
   for (int i = 0; i < n; i++)
     {
+      fw_pose_solve (b->pose, b->mech, 0.11 * i);
       state.crank = 0.11 * i;
-      fw_draw_turn_strip (b->cr, &b->scene, &state, &style, (FwBox){ 0, 0, 1600, 280 });
+      fw_draw_turn_strip_kept (b->cr, still, &b->scene, &state, &style, (FwBox){ 0, 0, 1600, 280 });
     }
+}
+
+static void
+strip (Bench *b, int n)
+{
+  turn_strip (b, n, NULL);
+}
+
+/* A frame of the window while the crank turns. Kept is from the second frame on: in the difference of two runs every
+ * frame is one of those. */
+static void
+frame (Bench *b, int n)
+{
+  FwStill *front_still = fw_still_new (), *side_still = fw_still_new (), *strip_still = fw_still_new ();
+  view (b, n, FW_VIEW_FRONT, front_still);
+  view (b, n, FW_VIEW_SIDE, side_still);
+  turn_strip (b, n, strip_still);
+  fw_still_free (front_still);
+  fw_still_free (side_still);
+  fw_still_free (strip_still);
 }
 
 typedef struct
@@ -205,6 +226,7 @@ static const Case cases[] = {
   { "draw-front", 2, front },
   { "draw-side", 2, side },
   { "draw-turn-strip", 2, strip },
+  { "draw-frame-crank-moved", 4, frame },
 };
 
 static Bench *
