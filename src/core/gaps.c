@@ -146,6 +146,26 @@ may_come_apart (const FwMechanism *mech, int member)
   return mech->design->body.ride != FW_RIDE_FIXED;
 }
 
+/* Slack changes by no more than the parts move in a step: above this other root only a near miss needs a look. */
+#define NEAR_ROOT 0.35
+
+/* Nothing is missing at any step, and nothing can be between them. */
+static bool
+never_near (const Seek *s, const double *missing)
+{
+  int steps = s->turn->steps;
+  for (int i = 0; i < steps; i++)
+    if (missing[i] != 0)
+      return false;
+  if (s->member < 0)
+    return s->mech->design->body.ride == FW_RIDE_SLEEVE;
+  const double *root = fw_turn_row (s->turn, s->mech, (FwQuantity) { FW_Q_OTHER_ROOT, s->member });
+  for (int i = 0; i < steps; i++)
+    if (!(root[i] >= NEAR_ROOT))
+      return false;
+  return true;
+}
+
 int
 fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterval *intervals, int capacity)
 {
@@ -154,6 +174,8 @@ fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterva
   Seek s = { turn, mech, member };
   int steps = turn->steps, n = 0;
   const double *row = turn->missing + (size_t)(member + 1) * (size_t)steps;
+  if (never_near (&s, row))
+    return 0;
   int start = 0; /* begin at a step that is not short, so that no run is cut in two */
   while (start < steps && row[start] != 0 && !isnan (row[start]))
     start++;
@@ -179,8 +201,7 @@ fw_turn_gaps (const FwTurn *turn, const FwMechanism *mech, int member, FwInterva
         }
       double after = closeness (&s, (i + 1) % steps);
       bool dips = here < before && here <= after && isfinite (here);
-      /* Slack changes by no more than the parts move in a step: only a near miss needs a look. */
-      bool near = member < 0 || here < 0.35;
+      bool near = member < 0 || here < NEAR_ROOT;
       if (dips && near && hidden_gap (&s, i % steps, &intervals[n]))
         n++;
       bool lost = isnan (row[(i + 1) % steps]) && row[i % steps] == 0;

@@ -1,5 +1,6 @@
 /* Pins and body: what stands between the crank and the panels. Plane mechanisms, solved in (h, z);
  * n = (sin tilt, cos tilt) points up the post and m = dn/dtilt squarely forward of it. */
+#include "core/angle.h"
 #include "core/solve.h"
 
 typedef struct
@@ -205,7 +206,7 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
     ride_rocker (p, &b, body, mech->body_root, at, velocity);
   p->h_mm = b.at.h;
   p->z_mm = b.at.z;
-  p->tilt = body->ride == FW_RIDE_RAIL ? 0 : atan2 (b.sin_tilt, b.cos_tilt);
+  p->tilt = body->ride == FW_RIDE_RAIL ? 0 : fw_angle_of (b.sin_tilt, b.cos_tilt);
   motion->at.origin = in_space (runs, pin->station_mm, b.at);
   put_axes (&motion->at, runs, b.sin_tilt, b.cos_tilt);
   if (p->closure != FW_CLOSES)

@@ -120,7 +120,7 @@ solve_needed (Pair *p, double cosine, double sine)
 {
   if (p->needed.n < 0)
     p->needed = fw_needed_by (p->mech, p->a, p->b);
-  fw_needed_solve (&p->needed, p->turn->scratch, p->mech, cosine, sine);
+  fw_needed_solve (&p->needed, p->turn->scratch, p->mech, cosine, sine, false);
 }
 
 static double
@@ -152,13 +152,14 @@ stood (const Pair *p, FwPart part, int step)
 
 /* NaN where one of them is not assembled. */
 static double
-kept_clearance (const Pair *p, int step)
+kept_clearance (const Pair *p, int k)
 {
   const FwTurn *turn = p->turn;
+  int step = k * turn->stride;
   if (!stood (p, p->a, step) || !stood (p, p->b, step))
     return NAN;
   double crank = 2 * FW_PI * step / turn->steps;
-  Instant now = { .parts = fw_instant_kept (turn, p->mech, step / turn->stride) };
+  Instant now = { .parts = fw_instant_kept (turn, p->mech, k) };
   if (p->a.kind == FW_PART_CRANK)
     {
       now.cosine = cos (crank);
@@ -257,10 +258,10 @@ report_lowest (Pair *p, FwTroubleList *list, int first, double crank, double wid
 static void
 report_steps (Pair *p, FwTroubleList *list, int low, int kept, double value, double width)
 {
-  int stride = p->turn->stride, from = low, to = low;
-  while (to - from < kept && kept_clearance (p, (from - 1 + kept) % kept * stride) < 0)
+  int from = low, to = low;
+  while (to - from < kept && kept_clearance (p, (from - 1 + kept) % kept) < 0)
     from--;
-  while (to - from < kept && kept_clearance (p, (to + 1) % kept * stride) < 0)
+  while (to - from < kept && kept_clearance (p, (to + 1) % kept) < 0)
     to++;
   if (to - from >= kept)
     report (p, list, 0, 2 * FW_PI, low * width, value);
@@ -277,12 +278,12 @@ look_at (Pair *p, FwTroubleList *list)
   p->needed.n = -1;
   int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
   double width = 2 * FW_PI * stride / turn->steps;
-  double before = kept_clearance (p, (kept - 1) * stride), here = kept_clearance (p, 0);
+  double before = kept_clearance (p, kept - 1), here = kept_clearance (p, 0);
   int first = list->n;
   bool all_same = true;
   for (int k = 0; k < kept; k++)
     {
-      double after = kept_clearance (p, ((k + 1) % kept) * stride);
+      double after = kept_clearance (p, k + 1 < kept ? k + 1 : 0);
       /* Between two steps the clearance cannot fall further than it has just been falling, by much.
        * Beside a gap it falls until the gap, so the gap counts as a rise. */
       double reach = (isnan (before) ? 0 : fabs (here - before)) + (isnan (after) ? 0 : fabs (here - after));

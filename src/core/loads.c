@@ -32,7 +32,7 @@ fw_loads_size (const FwMechanism *m)
   size_t members = (size_t)m->n_members, links = (size_t)m->n_links, pins = (size_t)m->n_pins;
   size_t bearings = (size_t)count_bearings (m);
   return fw_padded (sizeof (FwLoads)) + fw_padded (links * sizeof (double)) + 3 * fw_padded ((members + 1) * sizeof (FwReaction))
-         + fw_padded ((members + 1) * sizeof (int)) + fw_padded (2 * (members + 1) * sizeof (double))
+         + 2 * fw_padded ((members + 1) * sizeof (int)) + fw_padded (3 * (members + 1) * sizeof (double))
          + 2 * fw_padded (pins * sizeof (FwVec3)) + fw_padded ((members + 1) * sizeof (FwInertia))
          + fw_padded (pins * sizeof (double)) + fw_padded (bearings * sizeof (double))
          + fw_padded (bearings * sizeof (FwVec3)) + fw_padded ((size_t)m->design->crank.n_weights * sizeof (FwVec3));
@@ -70,7 +70,8 @@ fw_loads_place (void *memory, const FwMechanism *m)
   l->demand = take (&next, (members + 1) * sizeof (FwReaction));
   l->own = take (&next, (members + 1) * sizeof (FwReaction));
   l->like = take (&next, (members + 1) * sizeof (int));
-  l->own_energy = take (&next, 2 * (members + 1) * sizeof (double));
+  l->image = take (&next, (members + 1) * sizeof (int));
+  l->own_energy = take (&next, 3 * (members + 1) * sizeof (double));
   l->pins = take (&next, pins * sizeof (FwVec3));
   l->own_pins = take (&next, pins * sizeof (FwVec3));
   l->inertia = take (&next, (members + 1) * sizeof (FwInertia));
@@ -316,32 +317,30 @@ is_image (const FwMotion *a, const FwMotion *b)
 }
 
 /* What one part asks for itself. The mirror image in x = 0 of one that is done is copied: to the last
- * bit the same, since only signs differ. Returns its potential energy, g mm^2/s^2. */
-static double
+ * bit the same, since only signs differ. */
+static void
 own_demand (FwLoads *l, const FwPose *pose, int part, double speed)
 {
   const FwMotion *motion = part == 0 ? &pose->body.motion : &pose->members[part - 1].motion;
-  FwVec3 moment;
+  double *energy = l->own_energy + 3 * part;
   int twin = l->like[part];
-  if (twin >= 0 && is_image (motion, &pose->members[twin - 1].motion))
+  l->image[part] = twin >= 0 && is_image (motion, &pose->members[twin - 1].motion);
+  if (l->image[part])
     {
       const FwReaction *from = &l->own[twin];
       l->own[part] = (FwReaction) { fw_vec3 (-from->force.x, from->force.y, from->force.z),
                                     fw_vec3 (from->moment.x, -from->moment.y, -from->moment.z) };
-      l->own_energy[2 * part] = l->own_energy[2 * twin];
-      l->own_energy[2 * part + 1] = l->own_energy[2 * twin + 1];
-      moment = fw_frame_turn (&motion->at, l->inertia[part].moment_gmm);
+      memcpy (energy, l->own_energy + 3 * twin, 3 * sizeof *energy);
     }
   else
     {
       Moving m = moving (&l->inertia[part], motion, speed);
       l->own[part] = m.demand;
-      l->own_energy[2 * part] = kinetic (&m, l->inertia[part].mass_g);
-      l->own_energy[2 * part + 1] = power (&m);
-      moment = m.moment;
+      energy[0] = kinetic (&m, l->inertia[part].mass_g);
+      energy[1] = power (&m);
+      energy[2] = 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + m.moment.z);
     }
   l->demand[part] = l->own[part];
-  return 1000 * FW_GRAVITY * (l->inertia[part].mass_g * motion->at.origin.z + moment.z);
 }
 
 /* Own demands of every part, and energy and power on the way. */
@@ -351,9 +350,10 @@ own_demands (FwLoads *l, const FwMechanism *mech, const FwPose *pose, double spe
   double e_kinetic = 0, e_potential = 0, watts = 0;
   for (int part = 0; part <= mech->n_members; part++)
     {
-      e_potential += own_demand (l, pose, part, speed);
-      e_kinetic += l->own_energy[2 * part];
-      watts += l->own_energy[2 * part + 1];
+      own_demand (l, pose, part, speed);
+      e_kinetic += l->own_energy[3 * part];
+      watts += l->own_energy[3 * part + 1];
+      e_potential += l->own_energy[3 * part + 2];
     }
   for (int i = 0; i < mech->n_pins; i++)
     {

@@ -43,7 +43,8 @@ typedef struct
                          * origin; in g mm/s^2 and g mm^2/s^2 */
   FwVec3 *own_pins;     /* the same of the half-rods on each pin */
   int *like;            /* body, then members: part whose own demand is its exact mirror image; -1: none */
-  double *own_energy;   /* room: kinetic energy and power of each part, g mm^2/s^2 and a second of it */
+  int *image;           /* body, then members: not 0 where the part is, in this pose, the mirror image of the one before it */
+  double *own_energy;   /* room: kinetic energy, power and potential energy of each part, g mm^2/s^2; power a second of it */
   FwInertia *inertia;   /* body, then members: taken from the design when placed */
   double *pin_mass;     /* g */
   double friction, pin_radius, crank_radius; /* coefficient and mm, taken from the design when placed */

@@ -80,15 +80,26 @@ sum_up (FwLoadTurn *t, const FwMechanism *m, const FwPose *pose, int step)
 {
   const FwLoads *l = t->loads;
   FwVec3 moment = { 0, 0, 0 }, push = { 0, 0, 0 }, turning = { 0, 0, 0 };
+  FwVec3 its_moment = moment, its_turning = turning; /* of the part in hand, or of the one whose image it is */
   double mass = 0;
   for (int part = 0; part <= m->n_members; part++)
     {
       const FwFrame *f = part == 0 ? &pose->body.motion.at : &pose->members[part - 1].motion.at;
       const FwInertia *i = &l->inertia[part];
+      if (l->image[part])
+        {
+          its_moment.x = -its_moment.x;
+          its_turning = fw_vec3 (its_turning.x, -its_turning.y, -its_turning.z);
+        }
+      else
+        {
+          its_moment = fw_vec3_along (fw_frame_turn (f, i->moment_gmm), i->mass_g, f->origin);
+          its_turning = fw_vec3_add (l->own[part].moment, fw_vec3_cross (f->origin, l->own[part].force));
+        }
       mass += i->mass_g;
-      moment = fw_vec3_add (moment, fw_vec3_along (fw_frame_turn (f, i->moment_gmm), i->mass_g, f->origin));
+      moment = fw_vec3_add (moment, its_moment);
       push = fw_vec3_add (push, l->own[part].force);
-      turning = fw_vec3_add (turning, fw_vec3_add (l->own[part].moment, fw_vec3_cross (f->origin, l->own[part].force)));
+      turning = fw_vec3_add (turning, its_turning);
     }
   for (int i = 0; i < m->n_pins; i++)
     {

@@ -153,7 +153,7 @@ gap_at (void *context, double crank)
   Gap *g = context;
   FwPose *pose = g->turn->scratch;
   Instant now = { { g->mech, NULL, pose }, cos (crank), sin (crank) };
-  fw_needed_solve (&g->needed, pose, g->mech, now.cosine, now.sine);
+  fw_needed_solve (&g->needed, pose, g->mech, now.cosine, now.sine, false);
   bool closes = g->closes ? stands (g, g->a) && stands (g, g->b) : fw_pose_closes (pose, g->mech);
   return closes ? gap_now (g, &now) : NAN;
 }

@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 
+#include "core/angle.h"
 #include "core/solve.h"
 
 void
@@ -249,7 +250,7 @@ double
 fw_pose_angle (const FwPose *pose, const FwMechanism *mech, int member)
 {
   const FwMemberPose *m = &pose->members[member];
-  return fw_wrap_near (atan2 (m->sine, m->cosine), mech->members[member].near);
+  return fw_wrap_near (fw_angle_of (m->sine, m->cosine), mech->members[member].near);
 }
 
 double
@@ -258,7 +259,7 @@ fw_pose_other_root (const FwPose *pose, const FwMechanism *mech, int member)
   const FwMemberPose *m = &pose->members[member];
   if (mech->members[member].rod < 0 || m->closure != FW_CLOSES)
     return NAN;
-  double half = atan2 (m->gap_sine, m->gap_cosine);
+  double half = fw_angle_of (m->gap_sine, m->gap_cosine);
   /* The roots are phi + half and phi - half; from one to the other is twice half, or the other way
    * round where that is shorter. */
   double other = -2 * half * mech->members[member].root;

@@ -201,22 +201,22 @@ fw_needed_moves (const FwNeeded *needed, const FwMechanism *mech, FwParam param)
 }
 
 void
-fw_needed_solve (const FwNeeded *needed, FwPose *pose, const FwMechanism *mech, double cosine, double sine)
+fw_needed_solve (const FwNeeded *needed, FwPose *pose, const FwMechanism *mech, double cosine, double sine, bool derivatives)
 {
   if (needed->all)
     {
-      fw_pose_solve_at (pose, mech, cosine, sine, false);
+      fw_pose_solve_at (pose, mech, cosine, sine, derivatives);
       return;
     }
-  fw_solve_ground (pose, mech, cosine, sine, false);
+  fw_solve_ground (pose, mech, cosine, sine, derivatives);
   for (int i = 0; i < needed->n; i++)
     {
       int member = mech->order[needed->place[i]];
       if (mech->members[member].mirror_of >= 0)
-        fw_mirror_member (pose, mech, member, false);
+        fw_mirror_member (pose, mech, member, derivatives);
       else if (mech->members[member].rod >= 0)
-        fw_solve_driven (pose, mech, member, false);
+        fw_solve_driven (pose, mech, member, derivatives);
       else
-        fw_solve_hanging (pose, mech, needed->place[i], false);
+        fw_solve_hanging (pose, mech, needed->place[i], derivatives);
     }
 }

@@ -46,5 +46,6 @@ FwNeeded fw_needed_by (const FwMechanism *mechanism, FwPart a, FwPart b);
 /* Whether a number of the design can change how the two move and where they are: false only where it surely cannot. */
 bool fw_needed_moves (const FwNeeded *needed, const FwMechanism *mechanism, FwParam param);
 
-/* Positions alone, as fw_pose_solve_at () gives them, of pins, body and what is needed. */
-void fw_needed_solve (const FwNeeded *needed, FwPose *pose, const FwMechanism *mechanism, double cosine, double sine);
+/* What fw_pose_solve_at () gives, of pins, body and what is needed alone. */
+void fw_needed_solve (const FwNeeded *needed, FwPose *pose, const FwMechanism *mechanism, double cosine, double sine,
+                      bool derivatives);

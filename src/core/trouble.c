@@ -1,6 +1,7 @@
 #include "core/trouble.h"
 
 #include "core/hits.h"
+#include "core/reach.h"
 #include "core/search.h"
 #include "core/solve.h"
 
@@ -26,6 +27,7 @@ typedef struct
   double limit; /* core unit */
   bool size;    /* of the absolute value */
   int flips;    /* member whose other root this is; -1. Barred by a stop, it cannot flip. */
+  FwNeeded needed; /* by the part that the quantity is of */
 } Watch;
 
 void
@@ -54,12 +56,29 @@ excess_of (const Watch *w, double value)
   return w->sign * ((w->size ? fabs (value) : value) - w->limit);
 }
 
+static FwNeeded
+needed_by (const FwMechanism *mech, FwQuantity q)
+{
+  bool of_link = q.kind == FW_Q_PUSH || q.kind == FW_Q_LEAN || q.kind == FW_Q_BEND;
+  FwPart part = { of_link ? FW_PART_LINK : FW_PART_MEMBER, q.index };
+  return fw_needed_by (mech, part, part);
+}
+
+static void
+solve (const Watch *w, double crank)
+{
+  FwPose *pose = w->turn->scratch;
+  bool turns = w->quantity.kind == FW_Q_RATE || w->quantity.kind == FW_Q_RATE2 || w->quantity.kind == FW_Q_BEND;
+  pose->crank = crank;
+  fw_needed_solve (&w->needed, pose, w->mech, cos (crank), sin (crank), turns);
+}
+
 static double
 excess (void *context, double crank)
 {
   const Watch *w = context;
-  FwPose *pose = w->turn->scratch;
-  fw_pose_solve (pose, w->mech, crank);
+  const FwPose *pose = w->turn->scratch;
+  solve (w, crank);
   double value = fw_quantity_value (pose, w->mech, w->quantity);
   if (w->flips >= 0 && !isnan (value)
       && barred (w, fw_pose_angle (pose, w->mech, w->flips), fw_pose_other_root (pose, w->mech, w->flips)))
@@ -93,7 +112,7 @@ static void
 report (const Watch *w, FwTroubleList *list, const FwTrouble *model, double from, double to, double worst)
 {
   FwTrouble t = *model;
-  fw_pose_solve (w->turn->scratch, w->mech, worst);
+  solve (w, worst);
   double value = fw_quantity_value (w->turn->scratch, w->mech, w->quantity);
   t.value = w->size ? fabs (value) : value;
   t.limit = w->limit;
@@ -196,6 +215,7 @@ watch (Watch *w, FwTroubleList *list, const FwTrouble *model)
   w->row = fw_turn_row (w->turn, w->mech, w->quantity);
   if (far_below (w))
     return;
+  w->needed = needed_by (w->mech, w->quantity);
   while (start < steps && row_excess (w, start) > 0)
     start++;
   if (start == steps)

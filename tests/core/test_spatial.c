@@ -2,6 +2,7 @@
  * square to the crank (an RSSR linkage). No worked number of one was found in print; a published
  * law that it must reduce to, and closed geometry, stand in. */
 #include "build_design.h"
+#include "core/angle.h"
 #include "near.h"
 
 /* Hinge line square to nothing: its direction in the panel's axes at angle 0. */
@@ -192,6 +193,24 @@ test_sweep_twists (void)
   rig_free (&rig);
 }
 
+/* Against the C library, which rounds correctly to within a unit; at directions of any length, on the axes and where one
+ * piece of the function goes over into the next. */
+static void
+test_angle_of_direction (void)
+{
+  for (int i = -180000; i <= 180000; i++)
+    {
+      double a = i * (G_PI / 180000), r = 1 + i % 7 * 1000.0, y = r * sin (a), x = r * cos (a);
+      g_assert_cmpfloat (fabs (fw_angle_of (y, x) - atan2 (y, x)), <, 5e-16);
+    }
+  for (int i = -3; i <= 3; i++)
+    for (int k = -3; k <= 3; k++)
+      if (i != 0 || k != 0)
+        g_assert_cmpfloat (fabs (fw_angle_of (i, k) - atan2 (i, k)), <, 5e-16);
+  g_assert_cmpfloat (fw_angle_of (-0.0, -1), ==, -fw_angle_of (0, -1));
+  g_assert_true (isnan (fw_angle_of (NAN, 1)) && isnan (fw_angle_of (1, NAN)));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -211,5 +230,6 @@ main (int argc, char **argv)
   g_test_add_func ("/spatial/a positive angle raises the panel on every side and reach",
                    test_positive_raises);
   g_test_add_func ("/spatial/a swept hinge twists the panel as it rises", test_sweep_twists);
+  g_test_add_func ("/spatial/the angle of a direction is the library's, all round", test_angle_of_direction);
   return g_test_run ();
 }
