@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-#include "app/paramgroup.h"
+#include "app/grouplist.h"
 #include "app/parttools.h"
 #include "app/widgetstyle.h"
 
@@ -16,7 +16,7 @@ struct _FwInspector
 
   FwSession *session; /* owned */
   GtkWidget *search, *scroller, *list, *note;
-  GPtrArray *groups;  /* FwParamGroup */
+  FwGroupList *groups; /* NULL: none yet */
   GArray *params;     /* FwParam: those the groups were made for */
   char *names;        /* of the parts the groups were made for */
   GPtrArray *words;   /* folded name of each number; NULL until the first search */
@@ -52,6 +52,21 @@ inspector_saved_value (gpointer data, FwParam param, double *value)
   return found;
 }
 
+/* ---- All rows ---- */
+
+static int
+inspector_length (FwInspector *self)
+{
+  return self->groups != NULL ? fw_group_list_length (self->groups) : 0;
+}
+
+static void
+inspector_foreach (FwInspector *self, void (*f) (FwParamRow *row, gpointer data), gpointer data)
+{
+  for (int i = 0; i < inspector_length (self); i++)
+    fw_param_group_foreach (fw_group_list_nth (self->groups, i), f, data);
+}
+
 /* ---- Bands ---- */
 
 static gboolean
@@ -79,8 +94,7 @@ on_ask (gpointer data)
   FwInspector *self = data;
 
   self->ask = 0;
-  for (guint i = 0; i < self->groups->len; i++)
-    fw_param_group_foreach (self->groups->pdata[i], row_ask, self);
+  inspector_foreach (self, row_ask, self);
   return G_SOURCE_REMOVE;
 }
 
@@ -95,9 +109,9 @@ inspector_ask_soon (FwInspector *self)
 static void
 on_bands (FwInspector *self, guint index)
 {
-  for (guint i = 0; i < self->groups->len; i++)
+  for (int i = 0; i < inspector_length (self); i++)
     {
-      FwParamRow *row = fw_param_group_row (self->groups->pdata[i], (int) index);
+      FwParamRow *row = fw_param_group_row (fw_group_list_nth (self->groups, i), (int) index);
       if (row != NULL)
         fw_param_row_ask_bands (row);
     }
@@ -159,16 +173,22 @@ inspector_show_found (FwInspector *self, char **typed)
 {
   int matches = 0, shown = 0;
   gboolean *wanted = g_new0 (gboolean, MAX (self->params->len, 1));
-  guint at = 0;
+  int at = 0;
 
   if (self->words == NULL)
     inspector_make_words (self);
   for (guint i = 0; i < self->params->len; i++)
     matches += wanted[i] = words_hold (self->words->pdata[i], typed);
-  for (guint i = 0; i < self->groups->len; i++)
+  for (int i = 0; i < inspector_length (self); i++)
     {
-      shown += fw_param_group_filter (self->groups->pdata[i], wanted + at, FOUND_ROOM - shown);
-      at += (guint) fw_param_group_size (self->groups->pdata[i]);
+      FwParamGroup *group = fw_group_list_nth (self->groups, i);
+      gboolean any = FALSE;
+      for (int k = 0; k < fw_param_group_size (group) && shown < FOUND_ROOM; k++)
+        any = any || wanted[at + k];
+      if (any)
+        fw_group_list_show (self->groups, group);
+      shown += fw_param_group_filter (group, wanted + at, FOUND_ROOM - shown);
+      at += fw_param_group_size (group);
     }
   g_free (wanted);
   inspector_show_note (self, matches, shown);
@@ -184,8 +204,8 @@ on_search (FwInspector *self)
     ;
   else if (*typed == '\0')
     {
-      for (guint i = 0; i < self->groups->len; i++)
-        fw_param_group_filter (self->groups->pdata[i], NULL, 0);
+      for (int i = 0; i < inspector_length (self); i++)
+        fw_param_group_filter (fw_group_list_nth (self->groups, i), NULL, 0);
       gtk_widget_set_visible (self->note, FALSE);
     }
   else
@@ -194,6 +214,8 @@ on_search (FwInspector *self)
       inspector_show_found (self, parts);
       g_strfreev (parts);
     }
+  if (self->groups != NULL)
+    fw_group_list_set_searching (self->groups, *typed != '\0');
   g_free (folded);
   inspector_ask_soon (self);
 }
@@ -203,9 +225,9 @@ static void
 on_search_activate (FwInspector *self)
 {
   on_search (self);
-  for (guint i = 0; i < self->groups->len; i++)
+  for (int i = 0; i < inspector_length (self); i++)
     {
-      FwParamRow *row = fw_param_group_first_shown (self->groups->pdata[i]);
+      FwParamRow *row = fw_param_group_first_shown (fw_group_list_nth (self->groups, i));
       if (row == NULL)
         continue;
       fw_param_row_focus (row);
@@ -224,10 +246,14 @@ on_search_stop (FwInspector *self)
 static FwParamGroup *
 inspector_group (FwInspector *self, FwPartKey key)
 {
-  for (guint i = 0; i < self->groups->len; i++)
-    if (fw_part_key_equal (fw_param_group_key (self->groups->pdata[i]), key))
-      return self->groups->pdata[i];
-  return NULL;
+  return self->groups != NULL ? fw_group_list_find (self->groups, key) : NULL;
+}
+
+static void
+inspector_open_group (FwInspector *self, FwParamGroup *group)
+{
+  fw_group_list_show (self->groups, group);
+  fw_param_group_open (group);
 }
 
 static void
@@ -280,12 +306,14 @@ on_picked (FwInspector *self)
       self->scroll_to = fw_part_key_of_part (fw_session_scene (self->session)->mechanism, *part);
       picked = inspector_group (self, self->scroll_to);
     }
-  for (guint i = 0; i < self->groups->len; i++)
-    fw_param_group_set_picked (self->groups->pdata[i], self->groups->pdata[i] == picked);
+  if (picked != NULL)
+    fw_group_list_show (self->groups, picked);
+  for (int i = 0; i < inspector_length (self); i++)
+    fw_param_group_set_picked (fw_group_list_nth (self->groups, i), fw_group_list_nth (self->groups, i) == picked);
   if (picked == NULL)
     return;
   inspector_end_search (self);
-  fw_param_group_open (picked);
+  inspector_open_group (self, picked);
   self->scroll_frames = 0;
   if (self->scroll_tick == 0)
     self->scroll_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_scroll_tick, NULL, NULL);
@@ -328,38 +356,26 @@ inspector_fits (FwInspector *self, const FwParam *params, int n, const char *nam
 static void
 inspector_make_groups (FwInspector *self)
 {
-  const FwParam *params = (const FwParam *) self->params->data;
-  int n = (int) self->params->len;
+  const FwGroupCalls calls = { self->session, inspector_saved_value, self, G_CALLBACK (inspector_ask_soon), self };
   GArray *open = g_array_new (FALSE, FALSE, sizeof (FwPartKey)); /* what was open stays so */
 
-  for (guint i = 0; i < self->groups->len; i++)
-    if (fw_param_group_is_open (self->groups->pdata[i]))
+  for (int i = 0; i < inspector_length (self); i++)
+    if (fw_param_group_is_open (fw_group_list_nth (self->groups, i)))
       {
-        FwPartKey key = fw_param_group_key (self->groups->pdata[i]);
+        FwPartKey key = fw_param_group_key (fw_group_list_nth (self->groups, i));
         g_array_append_val (open, key);
       }
   /* Out of the list before they go: a slider in a hand tells so, and that is announced to all who are in it. */
-  GPtrArray *old = g_steal_pointer (&self->groups);
-  self->groups = g_ptr_array_new_with_free_func ((GDestroyNotify) fw_param_group_free);
-  g_ptr_array_unref (old);
+  fw_group_list_free (g_steal_pointer (&self->groups));
   g_clear_pointer (&self->words, g_ptr_array_unref);
-  for (int first = 0, end; first < n; first = end)
-    {
-      FwPartKey key = fw_part_key_of_param (params[first]);
-      for (end = first + 1; end < n && fw_part_key_equal (key, fw_part_key_of_param (params[end]));)
-        end++;
-      FwParamGroup *group = fw_param_group_new (self->session, first, end - first, inspector_saved_value, self,
-                                                G_CALLBACK (inspector_ask_soon), self);
-      g_ptr_array_add (self->groups, group);
-      gtk_box_append (GTK_BOX (self->list), fw_param_group_widget (group));
-    }
-  if (self->groups->len > 0 && open->len == 0)
-    fw_param_group_open (self->groups->pdata[0]);
+  self->groups = fw_group_list_new (GTK_BOX (self->list), &calls, (const FwParam *) self->params->data, (int) self->params->len);
+  if (inspector_length (self) > 0 && open->len == 0)
+    inspector_open_group (self, fw_group_list_nth (self->groups, 0));
   for (guint i = 0; i < open->len; i++)
     {
       FwParamGroup *group = inspector_group (self, g_array_index (open, FwPartKey, i));
       if (group != NULL)
-        fw_param_group_open (group);
+        inspector_open_group (self, group);
     }
   g_array_unref (open);
 }
@@ -400,8 +416,7 @@ on_design (FwInspector *self)
   char *names = part_names (fw_document_design (doc));
   if (inspector_fits (self, params, n, names))
     {
-      for (guint i = 0; i < self->groups->len; i++)
-        fw_param_group_foreach (self->groups->pdata[i], row_refresh_design, NULL);
+      inspector_foreach (self, row_refresh_design, NULL);
       g_free (names);
     }
   else
@@ -419,8 +434,7 @@ on_design (FwInspector *self)
 static void
 on_display (FwInspector *self)
 {
-  for (guint i = 0; i < self->groups->len; i++)
-    fw_param_group_foreach (self->groups->pdata[i], row_refresh, NULL);
+  inspector_foreach (self, row_refresh, NULL);
   inspector_ask_soon (self);
 }
 
@@ -444,7 +458,7 @@ inspector_dispose (GObject *object)
   self->scroll_tick = 0;
   if (self->session != NULL)
     g_signal_handlers_disconnect_by_data (self->session, self); /* rows that go may still tell it something */
-  g_clear_pointer (&self->groups, g_ptr_array_unref);
+  g_clear_pointer (&self->groups, fw_group_list_free);
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->params, g_array_unref);
   g_clear_pointer (&self->words, g_ptr_array_unref);
@@ -490,7 +504,6 @@ fw_inspector_init (FwInspector *self)
   fw_widget_style_add ();
   gtk_widget_add_css_class (GTK_WIDGET (self), "inspector");
   fw_widget_describe (GTK_WIDGET (self), _("Numbers"), NULL);
-  self->groups = g_ptr_array_new_with_free_func ((GDestroyNotify) fw_param_group_free);
   self->params = g_array_new (FALSE, FALSE, sizeof (FwParam));
   self->search = inspector_search (self);
   self->note = fw_note_label ("");
@@ -556,7 +569,7 @@ fw_inspector_show_number (FwInspector *self, int index)
   if (group == NULL)
     return;
   inspector_end_search (self);
-  fw_param_group_open (group);
+  inspector_open_group (self, group);
   FwParamRow *row = fw_param_group_row (group, index);
   if (row != NULL)
     fw_param_row_focus (row);

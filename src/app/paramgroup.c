@@ -10,8 +10,10 @@ struct FwParamGroup
   FwPartKey key;
   FwSavedValue saved;
   gpointer saved_data;
+  GCallback opened;
+  gpointer opened_data;
 
-  GtkWidget *expander, *box;
+  GtkWidget *expander, *box; /* NULL until made */
   GtkWidget **rows;   /* n; NULL until made */
   GtkWidget *tools;   /* choices, name, removal; NULL until made */
   gboolean open;      /* as the user left it */
@@ -120,6 +122,8 @@ fw_param_group_open (FwParamGroup *group)
 void
 fw_param_group_set_picked (FwParamGroup *group, gboolean picked)
 {
+  if (group->expander == NULL)
+    return;
   if (picked)
     gtk_widget_add_css_class (group->expander, "picked");
   else
@@ -150,6 +154,8 @@ fw_param_group_filter (FwParamGroup *group, const gboolean *wanted, int room)
 {
   int shown = group->n;
 
+  if (group->expander == NULL)
+    return 0;
   group->filtering = TRUE;
   if (wanted != NULL)
     shown = group_show_wanted (group, wanted, room);
@@ -174,7 +180,7 @@ fw_param_group_row (FwParamGroup *group, int index)
 FwParamRow *
 fw_param_group_first_shown (FwParamGroup *group)
 {
-  gboolean open = gtk_widget_get_visible (group->expander)
+  gboolean open = group->expander != NULL && gtk_widget_get_visible (group->expander)
                   && gtk_expander_get_expanded (GTK_EXPANDER (group->expander));
 
   for (int i = 0; open && i < group->n; i++)
@@ -199,11 +205,21 @@ fw_param_group_new (FwSession *session, int first, int n, FwSavedValue saved, gp
 {
   FwParamGroup *group = g_new0 (FwParamGroup, 1);
   int n_params;
-  FwParam param = fw_session_params (session, &n_params)[first];
-  char *title = fw_param_group (fw_document_design (fw_session_document (session)), param);
 
   *group = (FwParamGroup) { .session = session, .first = first, .n = n, .saved = saved, .saved_data = saved_data,
-                            .key = fw_part_key_of_param (param), .rows = g_new0 (GtkWidget *, n) };
+                            .opened = opened, .opened_data = opened_data,
+                            .key = fw_part_key_of_param (fw_session_params (session, &n_params)[first]),
+                            .rows = g_new0 (GtkWidget *, n) };
+  return group;
+}
+
+GtkWidget *
+fw_param_group_make (FwParamGroup *group)
+{
+  int n_params;
+  FwParam param = fw_session_params (group->session, &n_params)[group->first];
+  char *title = fw_param_group (fw_document_design (fw_session_document (group->session)), param);
+
   group->box = g_object_new (GTK_TYPE_BOX, "orientation", GTK_ORIENTATION_VERTICAL, "spacing", 6, "accessible-role",
                              GTK_ACCESSIBLE_ROLE_GROUP, NULL);
   fw_widget_describe (group->box, title, NULL); /* of which part a "Material" is */
@@ -212,21 +228,24 @@ fw_param_group_new (FwSession *session, int first, int n, FwSavedValue saved, gp
   gtk_widget_add_css_class (group->expander, "param-group");
   fw_widget_describe (group->expander, title, NULL);
   g_signal_connect (group->expander, "notify::expanded", G_CALLBACK (on_expanded), group);
-  g_signal_connect_swapped (group->expander, "notify::expanded", opened, opened_data);
+  g_signal_connect_swapped (group->expander, "notify::expanded", group->opened, group->opened_data);
   g_free (title);
-  return group;
+  return group->expander;
 }
 
 void
 fw_param_group_free (FwParamGroup *group)
 {
-  g_signal_handlers_disconnect_by_data (group->expander, group);
   for (int i = 0; i < group->n; i++)
     if (group->rows[i] != NULL)
       fw_param_row_let_go (FW_PARAM_ROW (group->rows[i]));
-  if (gtk_widget_get_parent (group->expander) != NULL)
-    gtk_box_remove (GTK_BOX (gtk_widget_get_parent (group->expander)), group->expander);
-  g_object_unref (group->expander);
+  if (group->expander != NULL)
+    {
+      g_signal_handlers_disconnect_by_data (group->expander, group);
+      if (gtk_widget_get_parent (group->expander) != NULL)
+        gtk_box_remove (GTK_BOX (gtk_widget_get_parent (group->expander)), group->expander);
+    }
+  g_clear_object (&group->expander);
   g_free (group->rows);
   g_free (group);
 }

@@ -21,12 +21,14 @@ gboolean fw_part_key_equal (FwPartKey a, FwPartKey b);
 typedef struct FwParamGroup FwParamGroup;
 
 /* The numbers `first` to `first + n - 1` of fw_session_params (). `opened` is called when the user
- * opens or closes it. */
+ * opens or closes it. It has no widget yet. */
 FwParamGroup *fw_param_group_new (FwSession *session, int first, int n, FwSavedValue saved, gpointer saved_data,
                                   GCallback opened, gpointer opened_data);
 void fw_param_group_free (FwParamGroup *group); /* takes its widget out of its parent */
 
-GtkWidget *fw_param_group_widget (FwParamGroup *group);
+/* Its heading with what is below it; for whoever puts it into a box. What opens it or shows rows needs it made. */
+GtkWidget *fw_param_group_make (FwParamGroup *group);
+GtkWidget *fw_param_group_widget (FwParamGroup *group); /* NULL: not made */
 FwPartKey fw_param_group_key (FwParamGroup *group);
 int fw_param_group_size (FwParamGroup *group);
 

@@ -7,13 +7,15 @@
 #include "app/widgetstyle.h"
 
 #define SOON_MS 60
+#define ALL 120    /* so many rows are shown, */
+#define A_GROUP 24 /* or so many of each group, the greatest, and the rest is told as a number */
 
 struct _FwPeakTable
 {
   GtkWidget parent_instance;
 
   FwSession *session; /* owned */
-  GtkWidget *list, *empty;
+  GtkWidget *list, *empty, *more;
   GPtrArray *rows; /* FwPeakRow; owned */
   guint soon;      /* timeout */
 };
@@ -107,11 +109,46 @@ keep_order (GPtrArray *fresh, GPtrArray *shown)
         }
 }
 
+/* Leaves out the least of each group where there are too many to be laid out at once; returns how many. */
+static int
+leave_out (GPtrArray *rows)
+{
+  guint kept = 0, all = rows->len, in_group = 0;
+  g_autoptr (GPtrArray) out = g_ptr_array_new ();
+  FwPeakGroup group = 0;
+
+  for (guint i = 0; i < all; i++)
+    {
+      FwPeakRow *row = rows->pdata[i];
+      in_group = i > 0 && row->group == group ? in_group + 1 : 0;
+      group = row->group;
+      if (all <= ALL || in_group < A_GROUP)
+        rows->pdata[kept++] = row;
+      else
+        g_ptr_array_add (out, row);
+    }
+  for (guint i = 0; i < out->len; i++)
+    rows->pdata[kept + i] = out->pdata[i];
+  g_ptr_array_set_size (rows, (int) kept); /* frees the rest */
+  return (int) (all - kept);
+}
+
+static void
+table_tell_left (FwPeakTable *self, int left)
+{
+  g_autofree char *words
+      = g_strdup_printf (ngettext ("And %d more, less than these.", "And %d more, less than these.", left), left);
+
+  gtk_label_set_text (GTK_LABEL (self->more), words);
+  gtk_widget_set_visible (self->more, left > 0);
+}
+
 static void
 table_fill (FwPeakTable *self)
 {
   GPtrArray *fresh = fw_peak_rows (self->session);
 
+  table_tell_left (self, leave_out (fresh));
   if (fw_session_dragging (self->session))
     keep_order (fresh, self->rows);
   g_ptr_array_unref (self->rows);
@@ -258,7 +295,12 @@ fw_peak_table_new (FwSession *session)
   gtk_widget_set_margin_start (self->empty, 12);
   gtk_widget_set_margin_top (self->empty, 12);
   gtk_box_append (GTK_BOX (column), self->empty);
+  self->more = fw_note_label ("");
+  gtk_widget_add_css_class (self->more, "dim-label");
+  gtk_widget_set_margin_start (self->more, 12);
+  gtk_widget_set_visible (self->more, FALSE);
   gtk_box_append (GTK_BOX (column), self->list);
+  gtk_box_append (GTK_BOX (column), self->more);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   fw_widget_describe (scroller, _ ("Loads"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), column);

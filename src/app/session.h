@@ -70,6 +70,8 @@ const FwBand *fw_session_bands (FwSession *self, int param_index, double lower, 
 
 /* Remedies of a trouble in the list, as above. *done FALSE while they are being looked for. */
 const FwRemedy *fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done);
+/* Not everything was tried for it: the design is large. */
+gboolean fw_session_remedies_cut_short (FwSession *self, int trouble);
 void fw_session_apply_remedy (FwSession *self, const FwRemedy *remedy);
 
 /* What is more than a number of the design, for a load-reversal. The spring costs nothing; the

@@ -39,6 +39,13 @@ fw_session_remedies (FwSession *self, int trouble, int *n, gboolean *done)
   return fw_worker_remedies (self->worker, first, &self->solved.troubles.items[first], n, done);
 }
 
+gboolean
+fw_session_remedies_cut_short (FwSession *self, int trouble)
+{
+  return trouble >= 0 && trouble < self->solved.troubles.n
+         && fw_worker_remedies_cut_short (self->worker, first_twin (self, trouble));
+}
+
 void
 fw_session_bands_arrived (gpointer data, int index)
 {

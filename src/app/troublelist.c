@@ -9,6 +9,8 @@
 #include "app/widgetstyle.h"
 
 #define SHOWN 60   /* rows; more trouble than that is told as a number */
+#define AT_ONCE 8  /* new rows, each some lines to be wrapped; the others follow when the window has drawn */
+#define FIRST 12   /* what an ordinary list has, all at once */
 #define REST_MS 250
 
 struct _FwTroubleView
@@ -21,6 +23,7 @@ struct _FwTroubleView
   gboolean following; /* the selection comes from the session */
   gboolean was_dragging;
   guint rest;         /* timeout: asks for remedies after a change */
+  guint filling;      /* idle: more rows */
 };
 
 G_DEFINE_FINAL_TYPE (FwTroubleView, fw_trouble_view, GTK_TYPE_WIDGET)
@@ -99,23 +102,30 @@ find_twin (const FwScene *scene, int index, int direction)
   return -1;
 }
 
-/* Brings rows up to date in place; returns how many troubles have no row. `touched` gets the rows. */
+/* Brings rows up to date in place; returns how many troubles have no row. `touched` gets the rows, `later` how many
+ * are still to be made. */
 static int
-view_update_rows (FwTroubleView *self, const FwScene *scene, GHashTable *touched)
+view_update_rows (FwTroubleView *self, const FwScene *scene, GHashTable *touched, int *later)
 {
-  int left = 0;
+  int left = 0, fresh_rows = 0, most = view_first_row (self) == NULL ? FIRST : AT_ONCE;
 
   for (int i = 0; i < scene->troubles->n; i++)
     {
       if (find_twin (scene, i, -1) >= 0)
         continue;
       FwTroubleRow *row = view_row_of (self, &scene->troubles->items[i], touched);
-      if (row == NULL && g_hash_table_size (touched) >= SHOWN)
+      if (row == NULL && fresh_rows >= most && (int) g_hash_table_size (touched) + *later < SHOWN)
+        {
+          (*later)++;
+          continue;
+        }
+      if (row == NULL && (int) g_hash_table_size (touched) + *later >= SHOWN)
         {
           left++;
           continue;
         }
       gboolean fresh = row == NULL;
+      fresh_rows += fresh;
       if (fresh)
         row = FW_TROUBLE_ROW (fw_trouble_row_new (self->session));
       fw_trouble_row_set (row, i, find_twin (scene, i, 1));
@@ -229,17 +239,21 @@ view_waits (FwTroubleView *self)
   return FALSE;
 }
 
+static gboolean on_fill (gpointer data);
+
+/* Rows as far as they are made now. */
 static void
-view_update (FwTroubleView *self)
+view_fill (FwTroubleView *self)
 {
   const FwScene *scene = fw_session_scene (self->session);
-  int left = 0;
+  int left = 0, later = 0;
 
+  g_clear_handle_id (&self->filling, g_source_remove);
   if (view_waits (self))
     return;
   GHashTable *touched = g_hash_table_new (NULL, NULL);
   if (scene != NULL && scene->troubles != NULL)
-    left = view_update_rows (self, scene, touched);
+    left = view_update_rows (self, scene, touched, &later);
   view_drop_rows (self, touched);
   g_hash_table_unref (touched);
   /* Rows change places only when nobody is looking at one of them change. */
@@ -247,7 +261,26 @@ view_update (FwTroubleView *self)
     gtk_list_box_invalidate_sort (GTK_LIST_BOX (self->list));
   view_show_rest (self, left);
   view_select_picked (self);
-  view_ask_remedies_soon (self);
+  if (later > 0)
+    self->filling = g_idle_add_full (G_PRIORITY_LOW, on_fill, self, NULL);
+}
+
+static gboolean
+on_fill (gpointer data)
+{
+  FwTroubleView *self = data;
+
+  self->filling = 0;
+  view_fill (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+view_update (FwTroubleView *self)
+{
+  view_fill (self);
+  if (fw_session_document (self->session) == NULL || fw_session_turn_is_known (self->session))
+    view_ask_remedies_soon (self);
 }
 
 /* ---- Signals ---- */
@@ -298,6 +331,7 @@ trouble_view_dispose (GObject *object)
   FwTroubleView *self = FW_TROUBLE_VIEW (object);
 
   g_clear_handle_id (&self->rest, g_source_remove);
+  g_clear_handle_id (&self->filling, g_source_remove);
   self->following = TRUE;
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_object (&self->session);

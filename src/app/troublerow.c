@@ -172,7 +172,10 @@ row_fill_remedies (FwTroubleRow *self, const FwRemedy *list, int n)
   row_clear_remedies (self);
   for (int i = 0; i < n && i < REMEDIES; i++)
     gtk_box_append (GTK_BOX (self->remedies), remedy_button (self, &list[i]));
-  if (n == 0)
+  if (n == 0 && fw_session_remedies_cut_short (self->session, self->index))
+    gtk_box_append (GTK_BOX (self->remedies),
+                    fw_note_label (_("Not every change was tried for this: the design is large. Mend what fails first.")));
+  else if (n == 0)
     gtk_box_append (GTK_BOX (self->remedies),
                     fw_note_label (_("No change of a single number was found that mends this.")));
 }

@@ -11,8 +11,8 @@
 #define HANGING 10.0
 #define STEPS_AT_ONCE 20 /* of the turn, between two looks whether to stop */
 
-gboolean
-fw_whole_is_large (const FwMechanism *mech)
+double
+fw_whole_parts (const FwMechanism *mech)
 {
   double parts = mech->n_members + mech->n_links;
   for (int i = 0; i < mech->n_members; i++)
@@ -20,7 +20,13 @@ fw_whole_is_large (const FwMechanism *mech)
       double group = mech->members[i].hanging_group;
       parts += group > 1 ? HANGING * group * group : 0;
     }
-  return parts > MOST_PARTS;
+  return parts;
+}
+
+gboolean
+fw_whole_is_large (const FwMechanism *mech)
+{
+  return fw_whole_parts (mech) > MOST_PARTS;
 }
 
 void

@@ -33,6 +33,9 @@ gboolean fw_whole_solve (FwWhole *self, const FwMechanism *mechanism, gboolean b
 /* What the bearings bear, if it was left out. */
 void fw_whole_find_bearings (FwWhole *self, const FwMechanism *mechanism);
 
+/* What solving one pose costs, in parts of an ordinary design. */
+double fw_whole_parts (const FwMechanism *mechanism);
+
 /* Too much to be solved between two frames: decided by the parts alone, so that the same design is always treated
  * alike. */
 gboolean fw_whole_is_large (const FwMechanism *mechanism);

@@ -3,11 +3,17 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/whole.h"
 #include "shop/build.h"
 #include "strength/stiffer.h"
 #include "swing/swingremedy.h"
 
 #define MOST_THREADS 2
+
+/* How much may be tried for one trouble: poses, each counted as many times as it has parts. More than any sane design
+ * takes, and some seconds; counted and not timed, so that the same is found again. */
+#define MOST_WORK 5e6
+#define TRIAL_POSES 72.0
 
 /* A design that several jobs read; the last one frees it. */
 typedef struct
@@ -30,7 +36,10 @@ typedef struct
   double lower, upper;
   FwTrouble trouble;
 
+  double work, trial; /* left, and what one trial takes of it */
+
   int n; /* the answer */
+  gboolean cut_short; /* not everything was tried */
   FwBand bands[FW_WORKER_BANDS];
   FwRemedy remedies[FW_WORKER_REMEDIES];
   gboolean has_weight;
@@ -96,6 +105,43 @@ job_is_stale (void *data)
   return g_atomic_int_get (&((Job *) data)->stale) != 0;
 }
 
+/* Also where enough was tried; asked before each trial. */
+static bool
+job_must_stop (void *data)
+{
+  Job *job = data;
+  job->work -= job->trial;
+  job->cut_short = job->cut_short || job->work < 0;
+  return job->cut_short || job_is_stale (job);
+}
+
+static double
+work_of_trial (const FwDesign *design)
+{
+  FwMechanism *mech = NULL;
+  if (fw_mechanism_build (design, &mech, NULL) != FW_OK)
+    return 0;
+  double parts = 1 + fw_whole_parts (mech);
+  fw_mechanism_free (mech);
+  return TRIAL_POSES * parts;
+}
+
+static void
+job_find_remedies (Job *job, const FwDesign *design)
+{
+  job->work = MOST_WORK;
+  job->trial = work_of_trial (design);
+  job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_must_stop, job);
+  if (job->n == 0) /* each knows its own kinds of trouble */
+    job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_must_stop, job);
+  if (job->n == 0)
+    job->n = fw_swing_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_must_stop, job);
+  if (job->n == 0)
+    job->n = fw_shop_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_must_stop, job);
+  job->has_weight = fw_counterweight_for (design, &job->trouble, &job->weight, job_must_stop, job);
+  job->has_spring = fw_spring_fit_for (design, &job->trouble, &job->spring, job_must_stop, job);
+}
+
 static gboolean
 job_deliver (gpointer data)
 {
@@ -126,17 +172,7 @@ job_run (gpointer data, gpointer unused)
   else if (job->kind == JOB_BANDS)
     job->n = fw_bands (design, job->param, job->lower, job->upper, job->bands, FW_WORKER_BANDS, job_is_stale, job);
   else
-    {
-      job->n = fw_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
-      if (job->n == 0) /* each knows its own kinds of trouble */
-        job->n = fw_strength_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
-      if (job->n == 0)
-        job->n = fw_swing_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
-      if (job->n == 0)
-        job->n = fw_shop_remedies (design, &job->trouble, job->remedies, FW_WORKER_REMEDIES, job_is_stale, job);
-      job->has_weight = fw_counterweight_for (design, &job->trouble, &job->weight, job_is_stale, job);
-      job->has_spring = fw_spring_fit_for (design, &job->trouble, &job->spring, job_is_stale, job);
-    }
+    job_find_remedies (job, design);
   g_idle_add (job_deliver, job);
 }
 
@@ -266,6 +302,14 @@ fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n,
   *done = slot->answer != NULL;
   *n = *done ? slot->answer->n : 0;
   return *done ? slot->answer->remedies : NULL;
+}
+
+gboolean
+fw_worker_remedies_cut_short (FwWorker *self, int index)
+{
+  const Job *answer = g_array_index (self->slots[JOB_REMEDIES], Slot, index).answer;
+
+  return answer != NULL && answer->cut_short;
 }
 
 const FwCounterweight *

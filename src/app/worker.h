@@ -34,6 +34,9 @@ void fw_worker_set_troubles (FwWorker *self, int n_troubles);
 const FwBand *fw_worker_bands (FwWorker *self, int index, FwParam param, double lower, double upper, int *n);
 const FwRemedy *fw_worker_remedies (FwWorker *self, int index, const FwTrouble *trouble, int *n, gboolean *done);
 
+/* The search came to its bound before everything was tried: none may have been found for that. Never asks. */
+gboolean fw_worker_remedies_cut_short (FwWorker *self, int index);
+
 /* The counterweight and the spring that came with the remedies; NULL: not yet, or none. Never asks. */
 const FwCounterweight *fw_worker_weight (FwWorker *self, int index);
 const FwSpringFit *fw_worker_spring (FwWorker *self, int index);

@@ -210,6 +210,29 @@ test_a_session_may_end_while_the_turn_is_worked_out (void)
     ;
 }
 
+/* Here so much runs into each other that not every number can be tried. */
+static void
+test_the_search_for_what_mends_is_bounded_and_says_so (void)
+{
+  Watch watch;
+  watch_open (&watch, PAIRS);
+  wait_until_known (&watch);
+  gint64 end = g_get_monotonic_time () + PATIENCE_S * G_USEC_PER_SEC;
+  gboolean done = FALSE;
+  int n;
+
+  g_assert_cmpint (fw_session_scene (watch.session)->troubles->items[0].kind, ==, FW_HITS);
+  while (!done && g_get_monotonic_time () < end)
+    {
+      fw_session_remedies (watch.session, 0, &n, &done);
+      if (!g_main_context_iteration (NULL, FALSE))
+        g_usleep (1000);
+    }
+  g_assert_true (done);
+  g_assert_true (fw_session_remedies_cut_short (watch.session, 0));
+  watch_close (&watch);
+}
+
 /* The demos are dragged with all of it in each frame. */
 static void
 test_every_demo_is_solved_at_once (void)
@@ -241,6 +264,8 @@ main (int argc, char **argv)
                    test_a_small_design_after_a_large_one_is_solved_at_once);
   g_test_add_func ("/large/a session may end while the turn is worked out",
                    test_a_session_may_end_while_the_turn_is_worked_out);
+  g_test_add_func ("/large/the search for what mends is bounded, and says so",
+                   test_the_search_for_what_mends_is_bounded_and_says_so);
   g_test_add_func ("/large/every demo is solved at once", test_every_demo_is_solved_at_once);
   return g_test_run ();
 }
