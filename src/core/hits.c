@@ -191,6 +191,14 @@ report (Pair *p, FwTroubleList *list, double from, double to, double worst, doub
                                       .unit = FW_UNIT_MM });
 }
 
+/* From where they are clear to where they meet. Beside a gap only bisection will do. */
+static double
+edge (Pair *p, double clear, double meeting)
+{
+  bool smooth = isfinite (clearance_at (p, clear)) && isfinite (clearance_at (p, meeting));
+  return smooth ? fw_root (clearance_at, p, clear, meeting) : fw_edge (meets_at, p, clear, meeting);
+}
+
 /* Around a low point below zero: out to both sides until they are clear. */
 static void
 report_around (Pair *p, FwTroubleList *list, double worst, double value, double width)
@@ -205,7 +213,7 @@ report_around (Pair *p, FwTroubleList *list, double worst, double value, double 
       report (p, list, 0, 2 * FW_PI, worst, value);
       return;
     }
-  report (p, list, fw_edge (meets_at, p, from - width, from), fw_edge (meets_at, p, to + width, to), worst, value);
+  report (p, list, edge (p, from - width, from), edge (p, to + width, to), worst, value);
 }
 
 /* A stretch may hold several low points. */
