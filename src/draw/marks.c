@@ -67,6 +67,7 @@ void
 fw_overlay_broken (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabels *labels)
 {
   const FwMechanism *m = d->scene->mechanism;
+  FwVec2 drawn[2] = { { NAN, NAN }, { NAN, NAN } };
   for (int i = 0; i < m->n_links; i++)
     {
       FwVec3 end;
@@ -74,7 +75,11 @@ fw_overlay_broken (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabe
         continue;
       FwVec2 a = fw_drawing_project (d, end),
              b = fw_drawing_project (d, d->scene->pose->links[i].to.at);
-      draw_gap (cr, style, a, b);
+      /* From the side a twin lies on its twin. */
+      if (!(fw_vec2_distance (a, drawn[0]) < 0.02 && fw_vec2_distance (b, drawn[1]) < 0.02))
+        draw_gap (cr, style, a, b);
+      drawn[0] = a;
+      drawn[1] = b;
       /* Twins lack the same, so the figure stands once; in a small picture the break alone must do.
        */
       gboolean twin = i > 0 && m->links[i - 1].rod == m->links[i].rod;
