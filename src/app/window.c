@@ -340,6 +340,14 @@ window_name_controls (FwWindow *self)
   name_control (self->menu_button, _("Main menu"), "win.main-menu");
 }
 
+/* A menu is made when it is first opened: the first frame does not wait for it. */
+static void
+on_menu (GtkMenuButton *button, gpointer menu)
+{
+  if (gtk_menu_button_get_menu_model (button) == NULL)
+    gtk_menu_button_set_menu_model (button, menu);
+}
+
 static void
 on_recent (GtkMenuButton *button, gpointer data)
 {
@@ -358,6 +366,7 @@ on_recent (GtkMenuButton *button, gpointer data)
     }
   if (recent[0] == NULL)
     g_menu_append (self->recent_menu, _("Nothing opened yet"), "win.nothing");
+  on_menu (button, self->recent_menu);
 }
 
 static void
@@ -418,7 +427,9 @@ window_bind_template (FwWindowClass *class)
   BIND (margin_stack);
   BIND (margin_split);
   BIND (empty);
+  BIND (main_menu);
   BIND (recent_menu);
+  BIND (export_menu);
 }
 
 static void
@@ -442,6 +453,8 @@ fw_window_init (FwWindow *self)
   window_add_show_list (self);
   window_name_controls (self);
   gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (self->recent_button), on_recent, self, NULL);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (self->menu_button), on_menu, self->main_menu, NULL);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (self->export_more), on_menu, self->export_menu, NULL);
   gtk_widget_add_controller (GTK_WIDGET (self), fw_shortcuts_late_keys ());
   fw_files_drop_target (self);
 }

@@ -26,7 +26,7 @@ struct _FwWindow
   GtkWidget *show_button, *show_list, *export_button, *export_more, *margin_button, *menu_button;
   GtkWidget *steps_place, *overlay, *outer_split, *upright_split, *views_split, *margin_split, *empty;
   GtkWidget *margin, *margin_stack; /* pages: "numbers", "loads" */
-  GMenu *recent_menu;
+  GMenu *main_menu, *recent_menu, *export_menu;
 
   /* made here, owned by their parents */
   GtkWidget *canvas[2]; /* front (or three-quarter), side */
