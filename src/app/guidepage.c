@@ -37,7 +37,7 @@ typedef struct
 char *
 fw_guide_folder (void)
 {
-  static const char *const folders[] = { FW_DATADIR "/../doc/flapwright", FW_SOURCE_DEMOS "/../../docs" };
+  static const char *const folders[] = { FW_DATADIR "/docs", FW_SOURCE_DEMOS "/../../docs" };
   for (gsize i = 0; i < G_N_ELEMENTS (folders); i++)
     {
       g_autofree char *first = g_build_filename (folders[i], "guide.md", NULL);

@@ -52,7 +52,7 @@ def files_stand_in_their_place(tap):
     for name in sorted(glob.glob(os.path.join(SOURCE, "data", "demos", "*.flap"))):
         expected.add("share/flapwright/demos/" + os.path.basename(name))
     for folder, _, names in os.walk(os.path.join(SOURCE, "docs")):
-        expected |= {"share/doc/flapwright/" + os.path.relpath(os.path.join(folder, n), os.path.join(SOURCE, "docs")) for n in names}
+        expected |= {"share/flapwright/docs/" + os.path.relpath(os.path.join(folder, n), os.path.join(SOURCE, "docs")) for n in names}
     with open(os.path.join(SOURCE, "po", "LINGUAS"), encoding="utf-8") as file:
         languages = [w for line in file for w in line.partition("#")[0].split()]
     expected |= {f"share/locale/{language}/LC_MESSAGES/flapwright.mo" for language in languages}
