@@ -18,6 +18,7 @@ typedef struct
   int item;
   FwParam param;
   GtkWidget *entries[2], *fault;
+  gboolean gone;
 } Row;
 
 static void
@@ -60,6 +61,8 @@ row_fault (Row *row, const char *words)
 static void
 row_apply (Row *row)
 {
+  if (row->gone)
+    return;
   const FwWishes *now = fw_session_wishes (row->session);
   g_autoptr (GError) error = NULL;
   double limits[2];
@@ -183,6 +186,12 @@ fw_aim_free_row_new (FwSession *session, int item)
   gtk_widget_add_css_class (box, "aim-row");
   g_object_set_data_full (G_OBJECT (box), "fw-row", row, row_free);
   return box;
+}
+
+void
+fw_aim_free_row_let_go (GtkWidget *widget)
+{
+  ((Row *) g_object_get_data (G_OBJECT (widget), "fw-row"))->gone = TRUE;
 }
 
 /* ---- Choosing ---- */

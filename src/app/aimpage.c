@@ -47,6 +47,14 @@ drop_rows (GtkWidget *box)
     gtk_box_remove (GTK_BOX (box), child);
 }
 
+/* A row in which something is typed loses the keyboard as it goes. */
+static void
+page_let_go_numbers (FwAimPage *self)
+{
+  for (GtkWidget *row = gtk_widget_get_first_child (self->numbers); row != NULL; row = gtk_widget_get_next_sibling (row))
+    fw_aim_free_row_let_go (row);
+}
+
 /* ---- How the design stands to the wishes ---- */
 
 static FwAimed *
@@ -128,6 +136,7 @@ page_fill (FwAimPage *self)
     return;
   g_free (self->told);
   self->told = g_steal_pointer (&key);
+  page_let_go_numbers (self);
   drop_rows (self->wishes);
   drop_rows (self->numbers);
   for (int i = 0; open && i < wishes->n_list; i++)
@@ -386,6 +395,9 @@ aim_page_dispose (GObject *object)
   g_clear_handle_id (&self->scroll, g_source_remove);
   g_clear_handle_id (&self->fill, g_source_remove);
   g_clear_pointer (&self->job, fw_aim_job_leave);
+  if (self->numbers != NULL)
+    page_let_go_numbers (self);
+  self->numbers = NULL;
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->aimed, fw_aimed_free);
   g_clear_pointer (&self->run_design, fw_design_free);

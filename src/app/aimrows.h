@@ -15,6 +15,8 @@ void fw_aim_wish_row_set (GtkWidget *row, const FwWish *wish, const FwGot *got);
 
 /* A number that may change, with its limits. */
 GtkWidget *fw_aim_free_row_new (FwSession *session, int item);
+/* Before it goes: its limits may be another number's by now, so what was typed is not taken any more. */
+void fw_aim_free_row_let_go (GtkWidget *row);
 
 /* Buttons that open a form to add a wish and a list of numbers to choose from. */
 GtkWidget *fw_aim_chooser_new (FwSession *session);

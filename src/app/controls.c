@@ -78,6 +78,13 @@ fw_search_may_stop (GtkWidget *search, GtkWidget *popover)
 }
 
 void
+fw_popdown (GtkWidget *popover)
+{
+  if (popover != NULL)
+    gtk_popover_popdown (GTK_POPOVER (popover));
+}
+
+void
 fw_left_to_right (GtkWidget *widget)
 {
   gtk_widget_set_direction (widget, GTK_TEXT_DIR_LTR);

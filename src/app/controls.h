@@ -24,6 +24,9 @@ GtkWidget *fw_number_entry_new (void);
 /* Escape in a search field clears it; in an empty one it closes the popover that holds it. */
 void fw_search_may_stop (GtkWidget *search, GtkWidget *popover);
 
+/* Closes a popover; NULL: it has closed by itself before its button was told of the press. */
+void fw_popdown (GtkWidget *popover);
+
 /* Keeps the widget and all in it from being mirrored where the script runs from right to left: what follows the
  * turn of the crank, which the strip draws from left to right, and fields of numbers, whose minus stands first. */
 void fw_left_to_right (GtkWidget *widget);

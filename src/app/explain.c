@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/controls.h"
 #include "app/guidereader.h"
 #include "app/look.h"
 #include "app/widgetstyle.h"
@@ -84,7 +85,7 @@ on_more (Spot *spot)
 {
   const FwExplain *explain = spot->explain;
   GtkWindow *window = GTK_WINDOW (gtk_widget_get_root (spot->button));
-  gtk_popover_popdown (GTK_POPOVER (spot->popover));
+  fw_popdown (spot->popover);
   fw_guide_reader_show (window, explain->more);
 }
 

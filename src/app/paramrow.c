@@ -327,7 +327,7 @@ on_reset (FwParamRow *self)
 {
   double value;
 
-  gtk_popover_popdown (GTK_POPOVER (self->menu));
+  fw_popdown (self->menu);
   if (!self->saved (self->saved_data, self->param, &value))
     return;
   row_change (self, value);
@@ -368,7 +368,7 @@ row_reset_button (FwParamRow *self)
 static void
 on_menu_free (FwParamRow *self)
 {
-  gtk_popover_popdown (GTK_POPOVER (self->menu));
+  fw_popdown (self->menu);
   fw_session_free_number (self->session, self->param, !fw_session_number_is_free (self->session, self->param));
 }
 

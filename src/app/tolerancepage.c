@@ -282,6 +282,24 @@ same_numbers (const GArray *a, const GArray *b)
   return TRUE;
 }
 
+/* A row in which something is typed loses the keyboard as it goes. */
+static void
+page_let_go_rows (FwTolerancePage *self)
+{
+  FwToleranceRow *row;
+  for (int i = 0; (row = page_row (self, i)) != NULL; i++)
+    fw_tolerance_row_let_go (row);
+}
+
+static void
+page_drop_rows (FwTolerancePage *self)
+{
+  FwToleranceRow *row;
+  page_let_go_rows (self);
+  while ((row = page_row (self, 0)) != NULL)
+    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+}
+
 static void
 page_fill (FwTolerancePage *self)
 {
@@ -294,9 +312,7 @@ page_fill (FwTolerancePage *self)
   GArray *numbers = made_numbers (self, stated, n);
   if (doc != self->doc || !same_numbers (self->params, numbers))
     {
-      GtkListBoxRow *row;
-      while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
-        gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+      page_drop_rows (self);
       for (guint i = 0; i < numbers->len; i++)
         gtk_list_box_append (GTK_LIST_BOX (self->list),
                              fw_tolerance_row_new (self->session, g_array_index (numbers, FwParam, i)));
@@ -316,13 +332,10 @@ page_fill (FwTolerancePage *self)
 static void
 page_put_off (FwTolerancePage *self, gboolean another)
 {
-  GtkListBoxRow *row;
-
   self->unfilled = TRUE;
   if (!another)
     return;
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  page_drop_rows (self);
   g_clear_pointer (&self->params, g_array_unref);
 }
 
@@ -412,6 +425,9 @@ page_dispose (GObject *object)
   if (self->session != NULL)
     fw_session_take_spreads (self->session, NULL, 0);
   g_clear_pointer (&self->job, fw_tolerance_job_free);
+  if (self->list != NULL)
+    page_let_go_rows (self);
+  self->list = NULL;
   fw_widget_drop_children (GTK_WIDGET (self));
   g_clear_pointer (&self->params, g_array_unref);
   g_clear_pointer (&self->bands, g_free);

@@ -23,6 +23,7 @@ struct _FwToleranceRow
   FwToleranceShare share;
   double spread;
   gboolean stated;
+  gboolean gone; /* its number may be another's by now */
   GtkWidget *figure, *bar, *entry, *back, *fault;
 };
 
@@ -167,7 +168,7 @@ row_refuse (FwToleranceRow *self, const char *why)
 static void
 row_take (FwToleranceRow *self)
 {
-  if (self->session == NULL) /* the window is going */
+  if (self->session == NULL || self->gone)
     return;
   g_autoptr (FwToleranceRow) kept = g_object_ref (self); /* an edit may take this row away */
   g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
@@ -207,6 +208,12 @@ on_back (FwToleranceRow *self)
   g_autoptr (FwToleranceRow) kept = g_object_ref (self);
   gtk_widget_grab_focus (GTK_WIDGET (self));
   fw_session_set_spread (self->session, self->param, -1);
+}
+
+void
+fw_tolerance_row_let_go (FwToleranceRow *self)
+{
+  self->gone = TRUE;
 }
 
 /* ---- Object ---- */

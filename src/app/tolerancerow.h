@@ -21,6 +21,9 @@ G_DECLARE_FINAL_TYPE (FwToleranceRow, fw_tolerance_row, FW, TOLERANCE_ROW, GtkLi
 
 GtkWidget *fw_tolerance_row_new (FwSession *session, FwParam param);
 
+/* Before it goes, as the design may be another by now: what was typed is not taken any more. */
+void fw_tolerance_row_let_go (FwToleranceRow *self);
+
 FwParam fw_tolerance_row_param (FwToleranceRow *self);
 double fw_tolerance_row_share (FwToleranceRow *self); /* all pieces together */
 

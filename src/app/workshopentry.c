@@ -18,6 +18,7 @@ struct FwEntry
   gpointer data;
   char *shown;
   gboolean taking;
+  gboolean gone; /* what it was made for may be another's by now, or not there */
 };
 
 static void
@@ -107,7 +108,7 @@ static gboolean
 entry_take (FwEntry *self)
 {
   g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->widget)));
-  if (self->taking || g_strcmp0 (g_strstrip (text), self->shown) == 0)
+  if (self->taking || self->gone || g_strcmp0 (g_strstrip (text), self->shown) == 0)
     return TRUE;
   self->taking = TRUE;
   g_autoptr (GtkWidget) held = g_object_ref (self->widget); /* taking may make the page anew */
@@ -143,6 +144,12 @@ on_key (FwEntry *self, guint key)
   g_autofree char *shown = g_strdup (self->shown);
   entry_show (self, shown);
   return GDK_EVENT_STOP;
+}
+
+void
+fw_entry_let_go (FwEntry *self)
+{
+  self->gone = TRUE;
 }
 
 static FwEntry *

@@ -20,6 +20,10 @@ FwEntry *fw_entry_new_text (int width_chars, FwEntryTyped typed, gpointer data);
 
 GtkWidget *fw_entry_widget (FwEntry *entry);
 
+/* Before its widget goes because what it shows has gone: what was typed is not taken any more. GTK tells that the
+ * keyboard has left it only after that, at the next layout. */
+void fw_entry_let_go (FwEntry *entry);
+
 /* What is shown from now on; never told as a change. */
 void fw_entry_set (FwEntry *entry, double value, gboolean empty, FwLengths lengths);
 void fw_entry_set_text (FwEntry *entry, const char *text);

@@ -313,6 +313,9 @@ table_rebuild (StockTable *self, const FwStock *stock)
                            C_ ("stock", "Height"), C_ ("stock", "Number"), C_ ("stock", "Price"), C_ ("stock", "Grain"), NULL };
   int n[2] = { stock->n_bars, stock->n_sheets };
 
+  for (guint i = 0; i < self->cells->len; i++)
+    if (((const Cell *) self->cells->pdata[i])->entry != NULL)
+      fw_entry_let_go (((const Cell *) self->cells->pdata[i])->entry);
   g_ptr_array_set_size (self->cells, 0);
   for (int kind = FW_STOCK_BARS; kind <= FW_STOCK_SHEETS; kind++)
     {

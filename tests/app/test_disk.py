@@ -12,7 +12,7 @@ import tempfile
 import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from drive import Atspi, Failed, Program, check, children, is_sensitive, run, wait_until  # noqa: E402
+from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, run, wait_until, walk  # noqa: E402
 
 PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 
@@ -49,13 +49,15 @@ def read(path):
         return json.load(file)
 
 
-def write_title(path, title):
+def write(path, design):
     """As another program does that saves well."""
-    design = read(path)
-    design["title"] = title
     with open(path + ".new", "w", encoding="utf-8") as file:
         json.dump(design, file)
     os.rename(path + ".new", path)
+
+
+def write_title(path, title):
+    write(path, dict(read(path), title=title))
 
 
 def has_title(program, title):
@@ -92,6 +94,19 @@ def a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it
             file.write('{"format":')
         program.says("to something that cannot be opened")
         has_title(program, "Night heron")
+
+
+def what_was_noted_while_nobody_was_at_the_window_stays_until_somebody_is():
+    with Opened() as program:
+        x, y = program.center(program.find("image", "Front view"))
+        program.xdo("mousemove", int(x), int(y))
+        write_title(program.path, "Day heron")
+        note = "was changed by another program: this is its new state"
+        program.says(note)
+        time.sleep(7)
+        program.says(note)
+        program.xdo("mousemove", int(x) + 40, int(y) + 30)
+        wait_until(lambda: not any(note in name_of(node) for node in walk(program.node)), "the note stays", 30)
 
 
 def the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window():
@@ -158,6 +173,36 @@ def a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_anot
         check(read(other)["title"] == "Night heron", "another design was saved")
 
 
+def half_a_number_stays_out_of_what_another_program_wrote(ways, field, text, before, after, goes=None):
+    """Typed, but neither Enter was pressed nor another field taken, when the rows are made anew."""
+    with Opened(json.dumps(before)) as program:
+        for key, words in ways:
+            program.key(key)
+            program.says(words, seconds=30)
+        node = program.find("text", field)
+        program.click(node)
+        program.key("ctrl+a")
+        program.type(text)
+        wait_until(lambda: Atspi.Text.get_text(node, 0, Atspi.Text.get_character_count(node)) == text, "it cannot be typed into")
+        write(program.path, after)
+        has_title(program, after["title"])
+        program.gone("text", goes or field)
+        check(not is_sensitive(program.find("push button", "Save the design")), "what was typed went into it")
+        program.check_alive()
+
+
+def what_was_typed_and_not_taken_changes_nothing_in_a_design_with_other_rows():
+    heron, moth = (read(os.path.join(DEMOS, name)) for name in ("heron.flap", "moth.flap"))
+    half_a_number_stays_out_of_what_another_program_wrote([("ctrl+t", "of 1000")], "Spread of Length of arm-rod", "7", heron, moth)
+    one_bar = dict(heron, title="One bar", stock=dict(heron["stock"], bars=heron["stock"]["bars"][:1]))
+    half_a_number_stays_out_of_what_another_program_wrote(
+        [("ctrl+b", "Up to date"), ("ctrl+5", "Lost at a cut")], "Length of strip 12", "700", heron, one_bar)
+    free = [{"number": "rods.arm-rod.length"}, {"number": "crank.turns_per_minute"}]
+    half_a_number_stays_out_of_what_another_program_wrote(
+        [("alt+a", "stays")], "Length of arm-rod: most", "700", dict(heron, wishes={"free": free}),
+        dict(heron, title="Other wishes", wishes={"free": free[:1]}), "Crank speed: most")
+
+
 def names_made_to_do_harm_are_only_shown():
     with open(os.path.join(DEMOS, "heron.flap"), encoding="utf-8") as file:
         text = file.read()
@@ -183,8 +228,10 @@ def names_made_to_do_harm_are_only_shown():
 if __name__ == "__main__":
     sys.exit(run([
         a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it_back,
+        what_was_noted_while_nobody_was_at_the_window_stays_until_somebody_is,
         the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window,
         a_design_with_changes_asks_and_nothing_is_written_over_unseen,
         a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_another_place,
+        what_was_typed_and_not_taken_changes_nothing_in_a_design_with_other_rows,
         names_made_to_do_harm_are_only_shown,
     ]))
