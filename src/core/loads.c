@@ -195,82 +195,29 @@ push_of_rod (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index,
   return force;
 }
 
-/* What holds one member: its rod, on the panel, and its hinge. */
-typedef struct
-{
-  FwVec3 rod;
-  FwReaction hinge;
-} Held;
-
-/* Its rod gives the moment about the hinge line, its hinge all the rest. False: it locks. */
+/* One member: its rod gives the moment about the hinge line, its hinge all the rest. False: it locks. */
 static bool
-hold_member (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index, Held *out)
-{
-  int rod = mech->members[index].rod;
-  *out = (Held) { .hinge = l->demand[index + 1] };
-  if (rod < 0)
-    return true;
-  if (!(l->friction > 0))
-    out->rod = push_of_rod (l, mech, pose, index, &out->hinge);
-  else if (!fw_rub_member (l, mech, pose, index, &out->hinge, &out->rod))
-    return false;
-  l->tension[rod] *= NEWTON;
-  return true;
-}
-
-/* What holds it is held by its rod's anchor and by what carries it. */
-static void
-hand_on (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index, const Held *held)
+carry_member (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index)
 {
   const FwMember *member = &mech->members[index];
+  FwReaction given = l->demand[index + 1];
   FwVec3 hinge = pose->members[index].motion.at.origin;
   if (member->rod >= 0)
-    load_anchor (l, pose, &mech->links[member->rod], pose->links[member->rod].from.at, held->rod);
-  l->hinges[index] = (FwReaction) { fw_vec3_scale (held->hinge.force, NEWTON),
-                                    fw_vec3_scale (held->hinge.moment, NEWTON_METRE) };
+    {
+      FwVec3 force;
+      if (!(l->friction > 0))
+        force = push_of_rod (l, mech, pose, index, &given);
+      else if (!fw_rub_member (l, mech, pose, index, &given, &force))
+        return false;
+      l->tension[member->rod] *= NEWTON;
+      load_anchor (l, pose, &mech->links[member->rod], pose->links[member->rod].from.at, force);
+    }
+  l->hinges[index] = (FwReaction) { fw_vec3_scale (given.force, NEWTON), fw_vec3_scale (given.moment, NEWTON_METRE) };
   int parent = member->parent + 1;
   FwReaction *carrier = &l->demand[parent];
-  must_give (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), held->hinge.force);
-  carrier->moment = fw_vec3_add (carrier->moment, held->hinge.moment);
-}
-
-static bool
-is_across (FwVec3 a, FwVec3 b)
-{
-  return a.x == -b.x && a.y == b.y && a.z == b.z;
-}
-
-static bool
-is_turned (FwVec3 a, FwVec3 b)
-{
-  return a.x == b.x && a.y == -b.y && a.z == -b.z;
-}
-
-/* All that hangs on the left-hand member is the mirror image of what hangs on its twin, right before it, and so is its
- * rod: then so is what holds it. Friction looks at both. */
-static bool
-is_held_alike (const FwLoads *l, const FwMechanism *mech, const FwPose *pose, int left)
-{
-  int rod = mech->members[left].rod;
-  if (!l->image[left + 1] || l->friction > 0 || rod < 0 || mech->links[rod].mirror_of != mech->members[left - 1].rod)
-    return false;
-  const FwReaction *a = &l->demand[left + 1], *b = &l->demand[left];
-  return is_across (a->force, b->force) && is_turned (a->moment, b->moment)
-         && is_across (pose->links[rod].from.at, pose->links[mech->links[rod].mirror_of].from.at);
-}
-
-/* A left-hand member and its twin, which the order has before it. */
-static void
-carry_twins (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int left)
-{
-  Held held;
-  hold_member (l, mech, pose, left - 1, &held);
-  hand_on (l, mech, pose, left - 1, &held);
-  FwVec3 force = held.hinge.force, moment = held.hinge.moment;
-  const Held image = { .rod = fw_vec3 (-held.rod.x, held.rod.y, held.rod.z),
-                       .hinge = { fw_vec3 (-force.x, force.y, force.z), fw_vec3 (moment.x, -moment.y, -moment.z) } };
-  l->tension[mech->members[left].rod] = l->tension[mech->members[left - 1].rod];
-  hand_on (l, mech, pose, left, &image);
+  must_give (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), given.force);
+  carrier->moment = fw_vec3_add (carrier->moment, given.moment);
+  return true;
 }
 
 static FwVec3
@@ -450,16 +397,8 @@ carry_all (FwLoads *l, const FwMechanism *mech, const FwPose *pose)
       int i = mech->order[k];
       if (mech->members[i].rod < 0) /* nothing but the hinge drives a hanging panel in this model */
         hinge_power += fw_vec3_dot (l->demand[i + 1].moment, pose->members[i].axis) * pose->members[i].rate;
-      Held held;
-      if (k > 0 && mech->order[k - 1] == i - 1 && is_held_alike (l, mech, pose, i))
-        {
-          carry_twins (l, mech, pose, i);
-          k--; /* both are driven: none of their power comes from the hinge */
-          continue;
-        }
-      if (!hold_member (l, mech, pose, i, &held))
+      if (!carry_member (l, mech, pose, i))
         return false;
-      hand_on (l, mech, pose, i, &held);
     }
   l->torque_energy -= hinge_power * NEWTON_METRE;
   return carry_body (l, mech, pose);
