@@ -5,6 +5,7 @@
 
 #include "app/appearance.h"
 #include "app/files.h"
+#include "app/focusring.h"
 #include "app/look.h"
 #include "app/newdesign.h"
 #include "app/reopen.h"
@@ -179,6 +180,7 @@ fw_application_startup (GApplication *app)
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
   fw_shortcuts_install (GTK_APPLICATION (self));
   gtk_window_set_default_icon_name (FW_APP_ID);
+  fw_focus_ring_keep ();
 
   g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
   gtk_css_provider_load_from_resource (provider, FW_RESOURCES "/style.css");
