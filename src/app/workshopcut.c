@@ -5,12 +5,15 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/reveal.h"
 #include "app/widgetstyle.h"
 #include "doc/files.h"
 #include "shop/cutdraw.h"
 #include "shop/cutwrite.h"
 
 #define LAYOUTS_LEAST 330
+#define FIRST 48 /* lines, more than most designs have */
+#define MORE 16
 
 typedef struct
 {
@@ -306,13 +309,16 @@ on_laid (GtkWidget *page, const FwLaid *laid)
 
   fw_workshop_caution_set (self->caution, list->problems, (int) g_strv_length (list->problems));
   fw_widget_drop_children (self->words);
-  gtk_box_append (GTK_BOX (self->words), table_new (list, &laid->design->stock, laid->order.lengths));
+  GtkWidget *table = table_new (list, &laid->design->stock, laid->order.lengths);
+  gtk_box_append (GTK_BOX (self->words), table);
   add_fittings (self->words, list);
   add_sum (self->words, list);
   add_sentences (self->words, _("Settings to mark"), list->settings, FALSE);
   add_sentences (self->words, _("Order of assembly"), list->assembly, TRUE);
   add_sentences (self->words, _("Notes"), list->notes, FALSE);
   add_layouts (self, laid);
+  fw_reveal_slowly (table, FIRST * N_COLUMNS, MORE * N_COLUMNS);
+  fw_reveal_slowly (self->words, FIRST, MORE);
 }
 
 static void
