@@ -293,6 +293,10 @@ fw_application_init (FwApplication *self)
 FwApplication *
 fw_application_new (void)
 {
-  return g_object_new (FW_TYPE_APPLICATION, "application-id", FW_APP_ID, "flags", G_APPLICATION_HANDLES_OPEN,
-                       "resource-base-path", FW_RESOURCES, NULL);
+  FwApplication *self = g_object_new (FW_TYPE_APPLICATION, "application-id", FW_APP_ID, "flags",
+                                      G_APPLICATION_HANDLES_OPEN, NULL);
+
+  /* No icons or menus are looked for there: with a path GTK would load its icons anew, to add ours. */
+  g_application_set_resource_base_path (G_APPLICATION (self), NULL);
+  return self;
 }
