@@ -93,6 +93,8 @@ maker_label (Maker *m, const char *style)
                                    "xalign", 0.0, "yalign", 0.0, "max-width-chars", LINE_CHARS, NULL);
   gtk_label_set_markup (GTK_LABEL (label), m->markup->str);
   g_signal_connect (label, "activate-link", G_CALLBACK (on_link), NULL);
+  if (strstr (m->markup->str, "<a ") == NULL) /* Tab goes from link to link, and stops at no other words */
+    g_object_set (label, "selectable", TRUE, "can-focus", FALSE, NULL);
   if (style != NULL)
     gtk_widget_add_css_class (label, style);
   g_string_truncate (m->markup, 0);

@@ -270,6 +270,35 @@ on_find_key (Reader *self)
   gtk_editable_select_region (GTK_EDITABLE (self->find), 0, -1);
 }
 
+/* Words of the page in order; those of them that are selected. */
+static void
+gather (GtkWidget *widget, GString *all, char **selected)
+{
+  int from, to;
+
+  if (GTK_IS_LABEL (widget))
+    {
+      const char *words = gtk_label_get_text (GTK_LABEL (widget));
+      if (*selected == NULL && gtk_label_get_selection_bounds (GTK_LABEL (widget), &from, &to))
+        *selected = g_utf8_substring (words, from, to);
+      g_string_append_printf (all, "%s\n", words);
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    gather (child, all, selected);
+}
+
+/* The whole page where nothing is selected: only a pointer can select, and a key must be able to copy too. */
+static void
+on_copy (Reader *self)
+{
+  GString *all = g_string_new (NULL);
+  g_autofree char *selected = NULL;
+
+  gather (self->scroll, all, &selected);
+  gdk_clipboard_set_text (gtk_widget_get_clipboard (self->scroll), selected != NULL ? selected : all->str);
+  g_string_free (all, TRUE);
+}
+
 static gboolean
 on_page_key (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, gpointer data)
 {
@@ -277,7 +306,13 @@ on_page_key (GtkEventControllerKey *controller, guint keyval, guint keycode, Gdk
   GtkAdjustment *adjustment = reader_adjustment (self);
   double page = gtk_adjustment_get_page_size (adjustment) - STEP, by = 0;
 
-  if ((state & gtk_accelerator_get_default_mod_mask ()) != 0)
+  state &= gtk_accelerator_get_default_mod_mask ();
+  if (keyval == GDK_KEY_c && state == GDK_CONTROL_MASK) /* a link with the keyboard would copy nothing */
+    {
+      on_copy (self);
+      return TRUE;
+    }
+  if (state != 0)
     return FALSE;
   if (keyval == GDK_KEY_Down || keyval == GDK_KEY_Up)
     by = keyval == GDK_KEY_Down ? STEP : -STEP;
@@ -296,7 +331,7 @@ reader_keys (Reader *self)
 {
   static const struct { guint key; GdkModifierType mods; void (*what) (Reader *); } keys[] = {
     { GDK_KEY_Left, GDK_ALT_MASK, on_back }, { GDK_KEY_Right, GDK_ALT_MASK, on_forth }, { GDK_KEY_f, GDK_CONTROL_MASK, on_find_key },
-    { GDK_KEY_F3, 0, on_find_next },
+    { GDK_KEY_F3, 0, on_find_next }, { GDK_KEY_c, GDK_CONTROL_MASK, on_copy },
   };
   GtkEventController *shortcuts = gtk_shortcut_controller_new (), *scrolls = gtk_event_controller_key_new ();
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)

@@ -246,7 +246,7 @@ fw_message_bar_init (FwMessageBar *self)
   gtk_label_set_wrap (GTK_LABEL (self->text), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (self->text), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_selectable (GTK_LABEL (self->text), TRUE);
-  gtk_widget_set_focusable (self->text, FALSE);
+  gtk_widget_set_can_focus (self->text, FALSE); /* not focusable is not enough: Tab would stay there */
   gtk_label_set_xalign (GTK_LABEL (self->text), 0);
   gtk_label_set_max_width_chars (GTK_LABEL (self->text), 72);
   gtk_widget_set_hexpand (self->text, TRUE);

@@ -88,6 +88,27 @@ def loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help():
         program.close()
 
 
+def typed(node):
+    """The first of its words; "" without any."""
+    return "" if node.get_text_iface() is None else Atspi.Text.get_text(node, 0, min(Atspi.Text.get_character_count(node), 200))
+
+
+def copies_the_page_or_what_is_selected(program):
+    x, y = program.center(program.find("heading", "The first hour"))  # once it stands still
+    width = 2 * (x - program.place(program.find("heading", "The first hour"))[0])
+    for selected in (False, True):
+        if selected:
+            program.drag(x - width / 2 + 1, y, width - 2, 0)
+        program.key("ctrl+c", "ctrl+f")
+        entry = program.find("entry", "Find on this page")
+        wait_until(lambda e=entry: any(focused(n) for n in walk(e)), "the field for finding has not the keyboard")
+        program.key("ctrl+v")
+        text = wait_until(lambda e=entry: max((typed(n) for n in walk(e)), key=len),
+                          lambda s=selected: "what is selected is not copied" if s else "the page is not copied")
+        check(text.startswith("The first hour") and (len(text) < 60) == selected, f"copied: {text[:200]!r}")
+        program.key("Escape")
+
+
 def the_guide_has_pictures_and_tables_and_is_gone_through_by_its_links_by_keys_and_by_its_list():
     program = Program(PROGRAM, HERON)
     try:
@@ -106,6 +127,7 @@ def the_guide_has_pictures_and_tables_and_is_gone_through_by_its_links_by_keys_a
         program.find("heading", "The guide")
         program.key("alt+Right")
         program.find("heading", "The first hour")
+        copies_the_page_or_what_is_selected(program)
         program.press("list item", "Another size")
         program.find("heading", "Another size")
         program.key("ctrl+f")
