@@ -9,6 +9,7 @@
 #include "app/widgetstyle.h"
 
 #define MARGIN 24.0
+#define FOOT 14.0 /* below that margin: the scale bar and its words stand clear of the floor */
 #define ZOOM_STEP 1.25
 #define SETTLE_MS 120
 #define DESCRIBE_MS 300
@@ -43,7 +44,8 @@ canvas_refit (FwCanvas *self)
   if (!fw_canvas_is_ready (self))
     return;
   FwBox extent = fw_view_extent (fw_session_scene (self->session), self->view);
-  self->camera = fw_camera_fit (self->view, extent, canvas_page (self), MARGIN);
+  FwBox page = { 0, 0, self->width, fmax (self->height - FOOT, 1) };
+  self->camera = fw_camera_fit (self->view, extent, page, MARGIN);
   canvas_camera_moved (self);
 }
 
@@ -55,10 +57,10 @@ canvas_stands_well (FwCanvas *self)
   double s = self->camera.scale;
   double left = self->camera.x + extent.x * s, top = self->camera.y + extent.y * s;
   double right = left + extent.width * s, bottom = top + extent.height * s;
-  double room_x = self->width - 2 * MARGIN, room_y = self->height - 2 * MARGIN;
+  double room_x = self->width - 2 * MARGIN, room_y = self->height - FOOT - 2 * MARGIN;
 
   if (left < MARGIN / 2 || top < MARGIN / 2 || right > self->width - MARGIN / 2
-      || bottom > self->height - MARGIN / 2)
+      || bottom > self->height - FOOT - MARGIN / 2)
     return FALSE;
   return extent.width * s > 0.8 * room_x || extent.height * s > 0.8 * room_y;
 }

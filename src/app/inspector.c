@@ -103,7 +103,7 @@ inspector_ask_soon (FwInspector *self)
 {
   g_clear_handle_id (&self->ask, g_source_remove);
   if (gtk_widget_get_mapped (GTK_WIDGET (self)))
-    self->ask = g_timeout_add (ASK_MS, on_ask, self);
+    self->ask = g_timeout_add_full (G_PRIORITY_DEFAULT_IDLE, ASK_MS, on_ask, self, NULL); /* frames first */
 }
 
 static void
