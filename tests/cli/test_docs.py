@@ -16,7 +16,7 @@ PAGES = ["README.md", "DEVELOPERS.md"] + sorted(os.path.relpath(p, SOURCE) for p
 LEARNING = ["docs/guide.md", "docs/tutorial.md", "docs/using.md", "docs/troubleshooting.md"]
 BUILD = os.path.realpath(os.path.join(os.path.dirname(PROGRAM), "..", ".."))
 # Keys that stand in one place of the source and not in its table of shortcuts.
-OTHER_KEYS = {"ctrl+enter": ("src/app/lognote.c", "GDK_KEY_Return")}
+OTHER_KEYS = {"ctrl+enter": ("src/app/lognote.c", "GDK_KEY_Return"), "ctrl+c": ("src/app/guidereader.c", "GDK_KEY_c, GDK_CONTROL_MASK, on_copy")}
 KEYS_OF_THE_TOOLKIT = {"f6", "f8", "shift+f10"}  # from pane to pane, the line between them, the menu of what is picked
 
 
