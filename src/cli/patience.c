@@ -12,9 +12,15 @@ static struct sigaction before[G_N_ELEMENTS (watched)];
 static volatile sig_atomic_t got; /* signals are the whole program's */
 static int told = -1;             /* percent on the line, as the terminal is */
 
+/* The second ends the program, as soon as this returns, whichever the first was. */
 static void
 note (int number)
 {
+  if (got != 0)
+    {
+      signal (number, SIG_DFL);
+      raise (number);
+    }
   got = number;
 }
 
@@ -23,7 +29,7 @@ fw_cli_begin_long (void)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (watched); i++)
     {
-      struct sigaction once = { .sa_handler = note, .sa_flags = SA_RESETHAND | SA_RESTART };
+      struct sigaction once = { .sa_handler = note, .sa_flags = SA_RESTART };
       sigemptyset (&once.sa_mask);
       sigaction (watched[i], NULL, &before[i]);
       if (before[i].sa_handler != SIG_IGN) /* what nohup has set stays */
