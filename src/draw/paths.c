@@ -105,7 +105,9 @@ lay_bar (Bar *bar, const FwVec2 *p, int n)
   for (int i = 1; i + 1 < bar->n; i++)
     {
       FwVec2 in = bar->dir[i - 1], out = bar->dir[i];
-      bar->back[i] = (in.x * out.y - in.y * out.x) / fmax (1 + in.x * out.x + in.y * out.y, 1e-9);
+      double across = in.x * out.y - in.y * out.x, along = 1 + in.x * out.x + in.y * out.y;
+      /* Where it turns back on itself no distance is enough. */
+      bar->back[i] = along > 1e-9 ? across / along : copysign (INFINITY, across);
     }
 }
 

@@ -102,6 +102,29 @@ pipe_line (GRand *rand, FwVec2 *p)
   return n;
 }
 
+/* The greatest difference between a stroke along the line and its bar. */
+static int
+bar_apart (const FwVec2 *p, int n, double width, gboolean round)
+{
+  cairo_surface_t *stroked, *filled;
+  cairo_t *cr = page (&stroked);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER);
+  cairo_set_miter_limit (cr, 1.5);
+  cairo_set_line_cap (cr, round ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
+  cairo_set_line_width (cr, width);
+  fw_path_line (cr, p, n);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+  cr = page (&filled);
+  g_assert_true (fw_path_bar (cr, p, n, width, round));
+  cairo_fill (cr);
+  cairo_destroy (cr);
+  int most = apart (stroked, filled);
+  cairo_surface_destroy (stroked);
+  cairo_surface_destroy (filled);
+  return most;
+}
+
 static void
 a_bar_covers_a_stroke_along_its_line (void)
 {
@@ -110,26 +133,22 @@ a_bar_covers_a_stroke_along_its_line (void)
     {
       FwVec2 p[64];
       int n = pipe_line (rand, p);
-      gboolean round = k % 2 == 0;
-      double width = g_rand_double_range (rand, 1, 13);
-      cairo_surface_t *stroked, *filled;
-      cairo_t *cr = page (&stroked);
-      cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER);
-      cairo_set_miter_limit (cr, 1.5);
-      cairo_set_line_cap (cr, round ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
-      cairo_set_line_width (cr, width);
-      fw_path_line (cr, p, n);
-      cairo_stroke (cr);
-      cairo_destroy (cr);
-      cr = page (&filled);
-      g_assert_true (fw_path_bar (cr, p, n, width, round));
-      cairo_fill (cr);
-      cairo_destroy (cr);
-      g_assert_cmpint (apart (stroked, filled), <, 31);
-      cairo_surface_destroy (stroked);
-      cairo_surface_destroy (filled);
+      g_assert_cmpint (bar_apart (p, n, g_rand_double_range (rand, 1, 13), k % 2 == 0), <, 31);
     }
   g_rand_free (rand);
+}
+
+/* As a slack cord is seen that hangs in the plane one looks along. */
+static void
+a_bar_that_turns_back_on_itself_is_covered_to_its_end (void)
+{
+  const FwVec2 down_and_up[] = { { 80, 20 }, { 80, 60 }, { 80, 110 }, { 80, 60 }, { 80, 30 } },
+               web[] = { { 20, 100 }, { 80, 100 }, { 80, 40 }, { 80, 100 }, { 140, 100 } };
+  for (int round = 0; round < 2; round++)
+    {
+      g_assert_cmpint (bar_apart (down_and_up, G_N_ELEMENTS (down_and_up), 9, round), <, 31);
+      g_assert_cmpint (bar_apart (web, G_N_ELEMENTS (web), 9, round), <, 31);
+    }
 }
 
 static void
@@ -155,6 +174,8 @@ main (int argc, char **argv)
   g_test_add_func ("/paths/a grown polygon covers its fill and a wide stroke",
                    a_grown_polygon_covers_its_fill_and_a_wide_stroke);
   g_test_add_func ("/paths/a bar covers a stroke along its line", a_bar_covers_a_stroke_along_its_line);
+  g_test_add_func ("/paths/a bar that turns back on itself is covered to its end",
+                   a_bar_that_turns_back_on_itself_is_covered_to_its_end);
   g_test_add_func ("/paths/a mere point and a line of too many points are no bars",
                    a_mere_point_and_a_line_of_too_many_points_are_no_bars);
   return g_test_run ();
