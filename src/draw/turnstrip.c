@@ -478,7 +478,7 @@ drawn_sum (const FwStrip *s)
   for (int i = 0; i < s->n_bands; i++)
     {
       const FwStripBand *b = &s->bands[i];
-      const double band[] = { b->from, b->to, b->lane, s->scene->troubles->items[b->trouble].severity };
+      const double band[] = { b->from, b->to, b->lane, b->trouble, s->scene->troubles->items[b->trouble].severity };
       sum = fw_still_sum (sum, band, G_N_ELEMENTS (band));
     }
   return sum;

@@ -18,6 +18,7 @@ typedef struct
   FwTheme theme;
   int scale;
   guint show;
+  int picked; /* trouble, from 1 on; 0: none */
 } Way;
 
 /* view 0..2, or 3: the strip. */
@@ -40,7 +41,7 @@ draw (const Stage *s, const Way *way, int view, FwStill *still)
       FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_BODY_Z, 0 } },
                              .n_curves = 2,
                              .crank = s->pose->crank,
-                             .picked_trouble = -1 };
+                             .picked_trouble = way->picked - 1 };
       fw_draw_turn_strip_kept (cr, still, &s->scene, &state, &style, page);
     }
   g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
@@ -180,6 +181,31 @@ curves_that_change_are_seen_by_the_strip_itself (void)
   stage_free (s);
 }
 
+/* A twin's trouble says nothing new and has no band of its own, but what follows it stands one further on. */
+static void
+the_strip_shows_which_trouble_is_picked_when_others_come_before_it (void)
+{
+  Stage *s = stage_new (heron_design (), 40);
+  const FwTroubleList given = s->troubles;
+  FwTrouble right = { .kind = FW_WEAK_PUSH, .severity = FW_WARNING, .part = { FW_PART_LINK, 0 }, .from = 0.5, .to = 1, .worst = 0.7 };
+  FwTrouble left = right, other = right;
+  left.part.index = 1;
+  other.from = 3;
+  other.to = other.worst = 4;
+  FwTrouble items[3] = { right, other, other };
+  Way way = { .still = fw_still_new (), .theme = FW_THEME_LIGHT, .scale = 1, .picked = 2 };
+  s->troubles = (FwTroubleList){ .items = items, .n = 2, .capacity = 3 };
+  for (int frame = 0; frame < 3; frame++)
+    g_assert_cmpint (apart_from_whole (s, &way, 3), <=, ROUNDING);
+  items[1] = left;
+  s->troubles.n = 3;
+  for (int frame = 0; frame < 3; frame++)
+    g_assert_cmpint (apart_from_whole (s, &way, 3), <=, ROUNDING);
+  s->troubles = given;
+  fw_still_free (way.still);
+  stage_free (s);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -193,5 +219,7 @@ main (int argc, char **argv)
                    another_design_is_seen_once_the_old_is_forgotten);
   g_test_add_func ("/still/curves that change are seen by the strip itself",
                    curves_that_change_are_seen_by_the_strip_itself);
+  g_test_add_func ("/still/the strip shows which trouble is picked when others come before it",
+                   the_strip_shows_which_trouble_is_picked_when_others_come_before_it);
   return g_test_run ();
 }
