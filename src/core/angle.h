@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdbool.h>
 
-/* As atan2 (y, x), rad, in (-pi, pi], to 4e-16 rad; one of the two must not be 0. The rational function of the arc
+/* As atan2 (y, x), rad, in (-pi, pi], to 5e-16 rad; one of the two must not be 0. The rational function of the arc
  * tangent up to pi / 8 is that of S. Moshier, Cephes Mathematical Library, atan.c, 1995; the rest of the circle comes to
  * it by tan (a - pi / 4) = (t - 1) / (t + 1) and mirror images. NaN gives NaN. */
 static inline double

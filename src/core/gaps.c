@@ -146,7 +146,8 @@ may_come_apart (const FwMechanism *mech, int member)
   return mech->design->body.ride != FW_RIDE_FIXED;
 }
 
-/* Slack changes by no more than the parts move in a step: above this other root only a near miss needs a look. */
+/* Slack changes by no more than the parts move in a step: where the other root is further off, rad, at two steps, nothing
+ * comes apart between them. Ours. */
 #define NEAR_ROOT 0.35
 
 /* Nothing is missing at any step, and nothing can be between them. */

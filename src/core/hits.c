@@ -1,7 +1,7 @@
 /* Collisions. The clearance of each pair is looked at on the kept steps of the turn (5 degrees apart
  * as a rule); where it has a low point that the parts could close within a step, the low point is
- * found exactly by solving further poses, and its edges by bisection. Pairs whose boxes over the
- * whole turn keep apart are not looked at. */
+ * found exactly by solving further poses, and so are its edges. Pairs whose boxes over the whole turn
+ * keep apart are not looked at. */
 #include "core/hits.h"
 
 #include "core/reach.h"
@@ -284,7 +284,7 @@ look_at (Pair *p, FwTroubleList *list)
     return;
   const FwTurn *turn = p->turn;
   p->needed.n = -1;
-  int stride = turn->stride, kept = (turn->steps + stride - 1) / stride;
+  int stride = turn->stride, kept = fw_turn_kept (turn);
   double width = 2 * FW_PI * stride / turn->steps;
   double before = kept_clearance (p, kept - 1), here = kept_clearance (p, 0);
   int first = list->n;

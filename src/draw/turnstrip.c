@@ -497,6 +497,7 @@ still_key (const StillPart *p)
       key.numbers[at++] = state->curves[i].kind;
       key.numbers[at++] = state->curves[i].index;
     }
+  G_STATIC_ASSERT (G_N_ELEMENTS (place) + 6 + 2 * FW_STRIP_CURVES + 1 <= FW_STILL_NUMBERS);
   key.numbers[at] = drawn_sum (p->s);
   return key;
 }
