@@ -133,7 +133,7 @@ run (const FwJob *job, const char *file, const char *what, gint64 trouble, gbool
   if (n < 0)
     return fw_cli_refuse (_ ("%s: “%s” cannot be told: it is not assembled there"), file, what != NULL ? what : "trouble");
   if (patience.cut_short)
-    g_printerr (_ ("Not every number was tried, and not how far each can go: the design is large.\n"));
+    g_printerr (_ ("Some numbers, or how far they can go, were not tried: the design is large.\n"));
   g_autofree char *text = json ? as_json (job, &of, list, n) : as_text (job, what, &of, list, n, lengths);
   return fw_cli_print (text, FW_EXIT_FINE);
 }
