@@ -240,6 +240,9 @@ fw_explain_button_new (FwSession *session, GtkWidget *owner, const FwExplain *ex
   g_object_set_data_full (G_OBJECT (button), "fw-spot", spot, spot_free);
   gtk_widget_add_css_class (button, "explain");
   gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
+  /* A height of its own, of nothing: it has no baseline then. With two baselines a row of GTK 4.8 is a pixel higher than the
+   * least height that it told, and the toolkit complains where there is only just room. */
+  gtk_widget_set_size_request (button, -1, 0);
   gtk_widget_set_focusable (button, !in_row); /* in a row F1 has it, and Tab goes from number to number */
   gtk_widget_set_focus_on_click (button, FALSE);
   g_signal_connect_swapped (button, "clicked", G_CALLBACK (spot_open), spot);

@@ -88,6 +88,22 @@ def loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help():
         program.close()
 
 
+def explanations_of_the_workshop_open_without_a_word_of_complaint():
+    program = Program(PROGRAM, HERON)
+    try:
+        program.key("ctrl+b")
+        program.find("frame", "Workshop: ")
+        for page, words in (("ctrl+2", "Template"), ("ctrl+3", "Fit of printed parts"), ("ctrl+5", "Kerf")):
+            program.key(page)
+            program.press("push button", f"What it means: {words}")
+            program.find("push button", "More in the guide")
+            program.key("Escape")
+            program.gone("push button", "More in the guide")
+        check(not program.complaints(), "; ".join(program.complaints()))
+    finally:
+        program.close()
+
+
 def typed(node):
     """The first of its words; "" without any."""
     return "" if node.get_text_iface() is None else Atspi.Text.get_text(node, 0, min(Atspi.Text.get_character_count(node), 200))
@@ -149,6 +165,7 @@ TESTS = [
     the_guide_has_pictures_and_tables_and_is_gone_through_by_its_links_by_keys_and_by_its_list,
     key_and_mouse_open_it_on_a_number_escape_gives_the_keyboard_back_and_more_leads_to_the_guide,
     loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help,
+    explanations_of_the_workshop_open_without_a_word_of_complaint,
 ]
 
 if __name__ == "__main__":
