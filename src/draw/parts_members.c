@@ -106,11 +106,12 @@ add_rim (FwDrawing *d, FwPiece *piece, const Sheet *s, double w)
 }
 
 /* Where the line across the sheet at `u` along its reach crosses the outline: the highest and lowest place, and the
- * nearest one below `from`. FALSE: nowhere. */
+ * nearest one below `from`. FALSE: nowhere, or `from` is not on the sheet. */
 static gboolean
 score_ends (const Sheet *s, double u, double share, double *from, double *to)
 {
   double low = INFINITY, high = -INFINITY, edge = -INFINITY;
+  gboolean inside = FALSE;
   for (int pass = 0; pass < 2; pass++)
     {
       for (int i = 0; i < s->n; i++)
@@ -121,13 +122,15 @@ score_ends (const Sheet *s, double u, double share, double *from, double *to)
           double v = a.y + (b.y - a.y) * (u - a.x) / (b.x - a.x);
           low = fmin (low, v);
           high = fmax (high, v);
-          if (pass == 1 && v < *from)
-            edge = fmax (edge, v);
+          if (pass == 0 || v >= *from)
+            continue;
+          edge = fmax (edge, v);
+          inside = !inside;
         }
       *from = high - share * (high - low);
     }
   *to = fmax (low, edge) + 0.05 * (high - low);
-  return high > low && *to < *from;
+  return inside && *to < *from;
 }
 
 /* Score lines from behind the leading edge to the trailing edge, as a paper wing is creased; none runs on over a

@@ -1,6 +1,8 @@
 /* The picture as numbers: what lies before what, what can be picked, what may be painted together.
  */
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "draw/overlay.h"
 #include "heron.h"
@@ -260,6 +262,34 @@ a_solid_of_many_sections_has_an_outline_from_end_to_end (void)
   stage_free (s);
 }
 
+/* A wing whose middle third, but for its root, is cut away: what begins in the gap is not drawn, nor over it. */
+static void
+score_lines_keep_to_the_sheet (void)
+{
+  FwDesign *design = heron_design ();
+  FwPanel *wing = &design->panels[0];
+  double span = wing->span_mm, root = 0.3 * span;
+  const FwVec2 notched[] = { { 0, -50 }, { span, -50 }, { span, -20 }, { root, -20 }, { root, 20 }, { span, 20 }, { span, 50 }, { 0, 50 } };
+  wing->outline_mm = realloc (wing->outline_mm, sizeof notched);
+  memcpy (wing->outline_mm, notched, sizeof notched);
+  wing->n_outline = G_N_ELEMENTS (notched);
+  Stage *s = stage_new (design, 0);
+  FwCamera c = camera_on (s, FW_VIEW_THREE_QUARTER);
+  FwDrawing d = build (s, &c);
+  const FwPiece *sheet = &g_array_index (d.pieces, FwPiece, place_of (&d, FW_PIECE_SHEET, FW_PART_MEMBER, 0));
+  const FwFace *top = &g_array_index (d.faces, FwFace, sheet->first_face + sheet->n_faces - 1);
+  g_assert_cmpint (sheet->n_ribs, >, 0);
+  for (int i = 0; i < sheet->n_ribs; i++)
+    {
+      const FwFace *rib = &g_array_index (d.faces, FwFace, sheet->first_rib + i);
+      const FwVec2 *end = fw_drawing_points (&d, rib->first);
+      for (int k = 0; k <= 8; k++)
+        g_assert_true (fw_polygon_holds (fw_drawing_points (&d, top->first), top->n, fw_vec2_mix (end[0], end[1], k / 8.0)));
+    }
+  fw_drawing_clear (&d);
+  stage_free (s);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -275,6 +305,7 @@ main (int argc, char **argv)
                    a_solid_has_a_silhouette_and_a_contour);
   g_test_add_func ("/pieces/a solid of many sections has an outline from end to end",
                    a_solid_of_many_sections_has_an_outline_from_end_to_end);
+  g_test_add_func ("/pieces/score lines keep to the sheet", score_lines_keep_to_the_sheet);
   g_test_add_func ("/pieces/the guide does not hang in the air",
                    the_guide_does_not_hang_in_the_air);
   g_test_add_func ("/pieces/trouble holds within its interval across the turn",
