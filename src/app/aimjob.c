@@ -1,114 +1,134 @@
 #include "app/aimjob.h"
 
+#include "app/job.h"
+
+typedef struct
+{
+  FwDesign *design;
+  FwWishes *wishes;
+  void *run; /* in the thread */
+  FwAimed *aimed;
+  GError *error;
+} Question;
+
+/* How far it is. */
+typedef struct
+{
+  double fraction, cost;
+  FwDesign *best;
+} News;
+
 struct FwAimJob
 {
   FwAimCalls calls;
   gpointer data;
-  gint left; /* atomic: nobody waits */
-  gint stop; /* atomic */
-  FwDesign *design;
-  FwWishes *wishes;
-  FwAimed *aimed;
-  GError *error;
-
-  GMutex lock; /* of what follows */
-  FwDesign *best;
-  double fraction, cost;
-  gboolean told; /* a report is on its way */
+  FwJob *job;
 };
 
 static void
-job_free (FwAimJob *job)
+question_free (gpointer data)
 {
-  fw_design_free (job->design);
-  fw_design_free (job->best);
-  fw_wishes_free (job->wishes);
-  g_clear_error (&job->error);
-  g_mutex_clear (&job->lock);
-  g_free (job);
+  Question *q = data;
+  fw_design_free (q->design);
+  fw_wishes_free (q->wishes);
+  fw_aimed_free (q->aimed);
+  g_clear_error (&q->error);
+  g_free (q);
 }
 
-/* ---- On the main thread ---- */
-
-static gboolean
-job_report (gpointer data)
+static void
+news_free (gpointer data)
 {
-  FwAimJob *job = data;
-  g_mutex_lock (&job->lock);
-  FwDesign *best = g_steal_pointer (&job->best);
-  double fraction = job->fraction, cost = job->cost;
-  job->told = FALSE;
-  g_mutex_unlock (&job->lock);
-  if (!g_atomic_int_get (&job->left))
-    job->calls.progress (job->data, fraction, cost, best);
-  fw_design_free (best);
-  return G_SOURCE_REMOVE;
+  fw_design_free (((News *)data)->best);
+  g_free (data);
 }
 
-/* Comes after every report: sources of one priority go in order. */
-static gboolean
-job_deliver (gpointer data)
-{
-  FwAimJob *job = data;
-  if (g_atomic_int_get (&job->left))
-    fw_aimed_free (job->aimed);
-  else
-    job->calls.done (job->data, job->aimed, job->error != NULL ? job->error->message : NULL);
-  job_free (job);
-  return G_SOURCE_REMOVE;
-}
-
-/* ---- On the thread of the search ---- */
+/* ---- In the thread ---- */
 
 static gboolean
 on_watch (double fraction, double cost, const FwDesign *best, gpointer data)
 {
-  FwAimJob *job = data;
-  g_mutex_lock (&job->lock);
-  fw_design_free (job->best);
-  job->best = best != NULL ? fw_design_copy (best) : NULL;
-  job->fraction = fraction;
-  job->cost = cost;
-  gboolean tell = !job->told;
-  job->told = TRUE;
-  g_mutex_unlock (&job->lock);
-  if (tell)
-    g_idle_add (job_report, job);
-  return !g_atomic_int_get (&job->stop);
+  Question *q = data;
+  News *news = g_new (News, 1);
+
+  *news = (News){ fraction, cost, best != NULL ? fw_design_copy (best) : NULL };
+  fw_job_tell (q->run, news);
+  return !fw_job_must_stop (q->run);
 }
 
-static gpointer
-job_thread (gpointer data)
+static void
+question_work (gpointer data, void *run)
 {
-  FwAimJob *job = data;
+  Question *q = data;
   const FwAimOptions options = { .seed = 1 };
-  job->aimed = fw_aim (job->design, job->wishes, &options, on_watch, job, &job->error);
-  g_idle_add (job_deliver, job);
-  return NULL;
+
+  q->run = run;
+  q->aimed = fw_aim (q->design, q->wishes, &options, on_watch, q, &q->error);
 }
+
+/* ---- On the main thread ---- */
+
+static void
+question_told (gpointer owner, gpointer data)
+{
+  FwAimJob *self = owner;
+  News *news = data;
+
+  self->calls.progress (self->data, news->fraction, news->cost, news->best);
+  news_free (news);
+}
+
+static void
+question_arrived (gpointer owner, gpointer question)
+{
+  FwAimJob *self = owner;
+  Question *q = question;
+
+  self->calls.done (self->data, g_steal_pointer (&q->aimed),
+                    q->error != NULL ? q->error->message : NULL);
+  question_free (q);
+}
+
+static const FwJobKind kind
+    = { "aim", question_work, question_free, question_arrived, question_told, news_free };
 
 FwAimJob *
-fw_aim_job_new (const FwDesign *design, const FwWishes *wishes, const FwAimCalls *calls, gpointer data)
+fw_aim_job_new (const FwAimCalls *calls, gpointer data)
 {
-  FwAimJob *job = g_new0 (FwAimJob, 1);
-  job->calls = *calls;
-  job->data = data;
-  job->design = fw_design_copy (design);
-  job->wishes = fw_wishes_copy (wishes);
-  g_mutex_init (&job->lock);
-  g_thread_unref (g_thread_new ("aim", job_thread, job));
-  return job;
+  FwAimJob *self = g_new0 (FwAimJob, 1);
+  *self = (FwAimJob){ .calls = *calls, .data = data, .job = fw_job_new (&kind, self) };
+  return self;
 }
 
 void
-fw_aim_job_stop (FwAimJob *job)
+fw_aim_job_free (FwAimJob *self)
 {
-  g_atomic_int_set (&job->stop, 1);
+  fw_job_free (self->job);
+  g_free (self);
 }
 
 void
-fw_aim_job_leave (FwAimJob *job)
+fw_aim_job_start (FwAimJob *self, const FwDesign *design, const FwWishes *wishes)
 {
-  g_atomic_int_set (&job->left, 1);
-  fw_aim_job_stop (job);
+  Question *q = g_new0 (Question, 1);
+  *q = (Question){ .design = fw_design_copy (design), .wishes = fw_wishes_copy (wishes) };
+  fw_job_ask (self->job, q);
+}
+
+void
+fw_aim_job_stop (FwAimJob *self)
+{
+  fw_job_stop (self->job);
+}
+
+void
+fw_aim_job_forget (FwAimJob *self)
+{
+  fw_job_drop (self->job);
+}
+
+gboolean
+fw_aim_job_running (FwAimJob *self)
+{
+  return fw_job_running (self->job) != NULL;
 }

@@ -24,7 +24,7 @@ struct _FwAimPage
   guint fill;                 /* idle: rows are not taken away while one of them is at work */
   guint scroll;               /* timeout: brings the answers into sight */
 
-  FwAimJob *job;              /* NULL: nothing runs */
+  FwAimJob *job;
   FwAimed *aimed;             /* answers shown */
   FwDesign *run_design;       /* that they were sought from */
   FwWishes *run_wishes;
@@ -119,11 +119,11 @@ static void
 page_update_start (FwAimPage *self)
 {
   const FwWishes *wishes = fw_session_wishes (self->session);
-  gboolean ready = wishes->n_list > 0 && wishes->n_free > 0;
-  gtk_widget_set_sensitive (self->start, self->job != NULL || ready);
-  gtk_button_set_label (GTK_BUTTON (self->start), self->job != NULL ? _ ("Stop") : _ ("Search"));
-  fw_widget_describe (self->start, self->job != NULL ? _ ("Stop the search") : _ ("Search for numbers that do it"), NULL);
-  gtk_widget_set_visible (self->progress, self->job != NULL);
+  gboolean ready = wishes->n_list > 0 && wishes->n_free > 0, running = fw_aim_job_running (self->job);
+  gtk_widget_set_sensitive (self->start, running || ready);
+  gtk_button_set_label (GTK_BUTTON (self->start), running ? _ ("Stop") : _ ("Search"));
+  fw_widget_describe (self->start, running ? _ ("Stop the search") : _ ("Search for numbers that do it"), NULL);
+  gtk_widget_set_visible (self->progress, running);
 }
 
 static void
@@ -317,7 +317,6 @@ static void
 on_done (gpointer data, FwAimed *aimed, const char *message)
 {
   FwAimPage *self = data;
-  self->job = NULL;
   self->aimed = aimed;
   g_autofree char *words = aimed != NULL ? done_words (self) : g_strdup (message);
   gtk_label_set_text (GTK_LABEL (self->status), words);
@@ -331,8 +330,7 @@ on_done (gpointer data, FwAimed *aimed, const char *message)
 static void
 on_start (FwAimPage *self)
 {
-  static const FwAimCalls calls = { on_progress, on_done };
-  if (self->job != NULL)
+  if (fw_aim_job_running (self->job))
     {
       fw_aim_job_stop (self->job);
       gtk_label_set_text (GTK_LABEL (self->status), _ ("Stopping…"));
@@ -345,7 +343,7 @@ on_start (FwAimPage *self)
   self->run_wishes = fw_wishes_copy (fw_session_wishes (self->session));
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), 0);
   gtk_label_set_text (GTK_LABEL (self->status), _ ("Searching…"));
-  self->job = fw_aim_job_new (self->run_design, self->run_wishes, &calls, self);
+  fw_aim_job_start (self->job, self->run_design, self->run_wishes);
   page_update_start (self);
 }
 
@@ -357,7 +355,7 @@ page_take_document (FwAimPage *self, const FwDocument *doc)
   if (doc == self->document)
     return;
   self->document = doc;
-  g_clear_pointer (&self->job, fw_aim_job_leave);
+  fw_aim_job_forget (self->job);
   page_clear_answers (self);
   gtk_label_set_text (GTK_LABEL (self->status), "");
   page_update_start (self);
@@ -394,7 +392,7 @@ aim_page_dispose (GObject *object)
   g_clear_handle_id (&self->look, g_source_remove);
   g_clear_handle_id (&self->scroll, g_source_remove);
   g_clear_handle_id (&self->fill, g_source_remove);
-  g_clear_pointer (&self->job, fw_aim_job_leave);
+  g_clear_pointer (&self->job, fw_aim_job_free);
   if (self->numbers != NULL)
     page_let_go_numbers (self);
   self->numbers = NULL;
@@ -526,9 +524,11 @@ page_add_children (FwAimPage *self)
 GtkWidget *
 fw_aim_page_new (FwSession *session)
 {
+  static const FwAimCalls calls = { on_progress, on_done };
   FwAimPage *self = g_object_new (FW_TYPE_AIM_PAGE, NULL);
 
   self->session = g_object_ref (session);
+  self->job = fw_aim_job_new (&calls, self);
   page_add_children (self);
   page_clear_answers (self);
   g_signal_connect_object (session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);

@@ -32,7 +32,7 @@ static void
 question_work (gpointer data, void *run)
 {
   Question *q = data;
-  const FwFitWish wish = { .stop = fw_job_is_stale, .data = run };
+  const FwFitWish wish = { .stop = fw_job_must_stop, .data = run };
 
   fw_fit (q->design, (const FwMeasurement *) (const void *) q->list->data, (int) q->list->len, &wish, &q->answer);
 }
@@ -47,7 +47,8 @@ question_arrived (gpointer owner, gpointer question)
   self->arrived (self->data);
 }
 
-static const FwJobKind kind = { "fit", question_work, question_free, question_arrived };
+static const FwJobKind kind
+    = { .name = "fit", .work = question_work, .free_question = question_free, .arrived = question_arrived };
 
 FwFitJob *
 fw_fit_job_new (void (*arrived) (gpointer data), gpointer data)

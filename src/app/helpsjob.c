@@ -38,7 +38,7 @@ question_work (gpointer data, void *run)
   Question *q = data;
 
   q->found.value = fw_help_value (q->design, &q->of);
-  q->found.n = fw_helps (q->design, &q->of, q->found.list, FW_HELPS_MOST, REACH, fw_job_is_stale, run);
+  q->found.n = fw_helps (q->design, &q->of, q->found.list, FW_HELPS_MOST, REACH, fw_job_must_stop, run);
 }
 
 static void
@@ -56,7 +56,8 @@ question_arrived (gpointer owner, gpointer question)
   self->arrived (self->data);
 }
 
-static const FwJobKind kind = { "helps", question_work, question_free, question_arrived };
+static const FwJobKind kind
+    = { .name = "helps", .work = question_work, .free_question = question_free, .arrived = question_arrived };
 
 static void
 forget (FwHelpsJob *self)

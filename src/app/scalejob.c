@@ -54,7 +54,7 @@ find_remedies (FwScaleAnswer *a, void *run)
         const FwTrouble *t = &a->trouble.items[k];
         if (t->kind != a->limits[i].kind || !fw_part_equal (t->part, a->limits[i].part))
           continue;
-        a->n_remedies[i] = fw_scale_remedies (a->mech->design, t, a->remedies[i], FW_SCALE_REMEDIES, fw_job_is_stale, run);
+        a->n_remedies[i] = fw_scale_remedies (a->mech->design, t, a->remedies[i], FW_SCALE_REMEDIES, fw_job_must_stop, run);
         break;
       }
 }
@@ -67,7 +67,7 @@ work_out (const FwDocument *small, const FwScaleWish *wish, FwScaleAnswer *a, vo
       || !fw_all_trouble (fw_document_design (a->big), &a->trouble)
       || fw_mechanism_build (fw_document_design (a->big), &a->mech, NULL) != FW_OK)
     return FALSE;
-  a->n_limits = fw_scale_limits (small, wish, a->limits, FW_SCALE_MOST, fw_job_is_stale, run);
+  a->n_limits = fw_scale_limits (small, wish, a->limits, FW_SCALE_MOST, fw_job_must_stop, run);
   if (a->n_limits < 0)
     return FALSE;
   find_remedies (a, run);
@@ -116,7 +116,8 @@ question_arrived (gpointer owner, gpointer data)
   answer_free (before); /* what showed it has let go of it */
 }
 
-static const FwJobKind kind = { "scale", question_work, question_free, question_arrived };
+static const FwJobKind kind
+    = { .name = "scale", .work = question_work, .free_question = question_free, .arrived = question_arrived };
 
 FwScaleJob *
 fw_scale_job_new (void (*arrived) (gpointer data), gpointer data)

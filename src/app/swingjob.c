@@ -41,7 +41,7 @@ question_work (gpointer data, void *run)
   if (q->design != NULL && fw_mechanism_build (q->design, &q->mech, NULL) == FW_OK)
     q->swings = fw_swing_new (q->mech, STEPS);
   if (q->swings != NULL
-      && fw_swing_solve (q->swings, fw_crank_speed (q->design), fw_job_is_stale, run) != FW_SWING_OK)
+      && fw_swing_solve (q->swings, fw_crank_speed (q->design), fw_job_must_stop, run) != FW_SWING_OK)
     g_clear_pointer (&q->swings, fw_swing_free);
 }
 
@@ -55,7 +55,8 @@ question_arrived (gpointer owner, gpointer question)
     self->arrived (self->data);
 }
 
-static const FwJobKind kind = { "swing", question_work, question_free, question_arrived };
+static const FwJobKind kind
+    = { .name = "swing", .work = question_work, .free_question = question_free, .arrived = question_arrived };
 
 FwSwingJob *
 fw_swing_job_new (void (*arrived) (gpointer data), gpointer data)

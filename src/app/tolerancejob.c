@@ -1,139 +1,134 @@
 #include "app/tolerancejob.h"
 
+#include "app/job.h"
+
 #define SEED 1
 
-/* One design's question. */
 typedef struct
 {
-  FwToleranceJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stop;             /* atomic */
-  gint thousandths;      /* atomic: done */
   FwDesign *design;
-  GArray *spreads;       /* FwSpread */
+  GArray *spreads; /* FwSpread */
   int runs;
-} Run;
-
-/* An answer on its way to the main thread. */
-typedef struct
-{
-  Run *run;
-  FwTolerance *tolerance;
-  gboolean last;
-} Delivery;
+  gint thousandths; /* atomic: done */
+  void *run;        /* in the thread */
+  FwTolerance *answer;
+} Question;
 
 struct FwToleranceJob
 {
   void (*arrived) (gpointer data);
   gpointer data;
-  Run *running; /* owned by its thread */
+  FwJob *job;
   FwTolerance *known;
 };
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  fw_design_free (run->design);
-  g_array_unref (run->spreads);
-  g_free (run);
+  Question *q = data;
+  fw_tolerance_free (q->answer);
+  fw_design_free (q->design);
+  g_array_unref (q->spreads);
+  g_free (q);
 }
+
+/* ---- In the thread ---- */
 
 static bool
-run_is_stopped (void *data)
+must_stop (void *data)
 {
-  return g_atomic_int_get (&((Run *) data)->stop) != 0;
+  return fw_job_must_stop (((Question *)data)->run);
 }
 
 static void
-run_progress (double fraction, void *data)
+on_progress (double fraction, void *data)
 {
-  g_atomic_int_set (&((Run *) data)->thousandths, (int) (1000 * CLAMP (fraction, 0, 1)));
-}
-
-/* Back on the main thread. */
-static gboolean
-run_deliver (gpointer data)
-{
-  Delivery *delivery = data;
-  Run *run = delivery->run;
-  FwToleranceJob *self = run->owner;
-
-  if (self == NULL)
-    fw_tolerance_free (delivery->tolerance);
-  else
-    {
-      if (delivery->tolerance != NULL && delivery->tolerance->runs > 0)
-        {
-          FwTolerance *before = self->known;
-          self->known = delivery->tolerance;
-          if (delivery->last)
-            self->running = NULL;
-          self->arrived (self->data);
-          fw_tolerance_free (before); /* what shows it has let go of it */
-        }
-      else
-        {
-          fw_tolerance_free (delivery->tolerance);
-          if (delivery->last)
-            self->running = NULL;
-          self->arrived (self->data);
-        }
-    }
-  if (delivery->last)
-    run_free (run);
-  g_free (delivery);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-run_post (Run *run, FwTolerance *tolerance, gboolean last)
-{
-  Delivery *delivery = g_new0 (Delivery, 1);
-  *delivery = (Delivery) { run, tolerance, last };
-  g_idle_add (run_deliver, delivery);
-  // cppcheck-suppress memleak ; run_deliver () frees it
+  g_atomic_int_set (&((Question *)data)->thousandths, (int)(1000 * CLAMP (fraction, 0, 1)));
 }
 
 static FwTolerance *
-run_some (Run *run, int runs)
+draw (Question *q, int runs)
 {
   const FwToleranceWish wish = {
-    .runs = runs, .seed = SEED, .threads = MAX ((int) g_get_num_processors () - 1, 1), /* one is the window's */
-    .spreads = (const FwSpread *) (const void *) run->spreads->data, .n_spreads = (int) run->spreads->len,
-    .stop = run_is_stopped, .progress = run_progress, .data = run,
+    .runs = runs,
+    .seed = SEED,
+    .threads = MAX ((int)g_get_num_processors () - 1, 1), /* one is the window's */
+    .spreads = (const FwSpread *)(const void *)q->spreads->data,
+    .n_spreads = (int)q->spreads->len,
+    .stop = must_stop,
+    .progress = on_progress,
+    .data = q,
   };
-  return fw_tolerance_run (run->design, &wish);
+  return fw_tolerance_run (q->design, &wish);
 }
 
-static gpointer
-run_thread (gpointer data)
+static void
+question_work (gpointer data, void *run)
 {
-  Run *run = data;
-  if (run->runs > FW_TOLERANCE_FIRST && !run_is_stopped (run))
-    run_post (run, run_some (run, FW_TOLERANCE_FIRST), FALSE);
-  run_post (run, run_is_stopped (run) ? NULL : run_some (run, run->runs), TRUE);
-  return NULL;
+  Question *q = data;
+
+  q->run = run;
+  if (q->runs > FW_TOLERANCE_FIRST)
+    {
+      FwTolerance *first = draw (q, FW_TOLERANCE_FIRST);
+      if (first == NULL || fw_job_must_stop (run))
+        {
+          q->answer = first;
+          return;
+        }
+      fw_job_tell (run, first);
+    }
+  q->answer = draw (q, q->runs);
 }
 
 /* ---- The job ---- */
+
+static void
+free_news (gpointer news)
+{
+  fw_tolerance_free (news);
+}
+
+/* One that holds nothing leaves what was known. */
+static void
+question_told (gpointer owner, gpointer news)
+{
+  FwToleranceJob *self = owner;
+  FwTolerance *before = news, *told = news;
+
+  if (told != NULL && told->runs > 0)
+    {
+      before = self->known;
+      self->known = told;
+    }
+  self->arrived (self->data);
+  fw_tolerance_free (before); /* what shows it has let go of it */
+}
+
+static void
+question_arrived (gpointer owner, gpointer question)
+{
+  FwTolerance *answer = g_steal_pointer (&((Question *)question)->answer);
+
+  question_free (question);
+  question_told (owner, answer);
+}
+
+static const FwJobKind kind
+    = { "tolerance", question_work, question_free, question_arrived, question_told, free_news };
 
 FwToleranceJob *
 fw_tolerance_job_new (void (*arrived) (gpointer data), gpointer data)
 {
   FwToleranceJob *self = g_new0 (FwToleranceJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwToleranceJob){ .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
 }
 
 void
 fw_tolerance_job_forget (FwToleranceJob *self)
 {
-  if (self->running != NULL)
-    {
-      g_atomic_int_set (&self->running->stop, 1);
-      self->running->owner = NULL;
-      self->running = NULL;
-    }
+  fw_job_drop (self->job);
   g_clear_pointer (&self->known, fw_tolerance_free);
 }
 
@@ -141,40 +136,43 @@ void
 fw_tolerance_job_free (FwToleranceJob *self)
 {
   fw_tolerance_job_forget (self);
+  fw_job_free (self->job);
   g_free (self);
 }
 
 void
-fw_tolerance_job_start (FwToleranceJob *self, const FwDesign *design, const FwSpread *spreads, int n_spreads, int runs)
+fw_tolerance_job_start (FwToleranceJob *self, const FwDesign *design, const FwSpread *spreads,
+                        int n_spreads, int runs)
 {
   fw_tolerance_job_forget (self);
   FwDesign *copy = fw_design_copy (design);
   if (copy == NULL)
     return;
-  Run *run = g_new0 (Run, 1);
-  *run = (Run) { .owner = self, .design = copy, .spreads = g_array_new (FALSE, FALSE, sizeof (FwSpread)), .runs = runs };
-  g_array_append_vals (run->spreads, spreads, (guint) n_spreads);
-  self->running = run;
-  g_thread_unref (g_thread_new ("tolerance", run_thread, run));
+  Question *q = g_new0 (Question, 1);
+  *q = (Question){ .design = copy,
+                   .spreads = g_array_new (FALSE, FALSE, sizeof (FwSpread)),
+                   .runs = runs };
+  g_array_append_vals (q->spreads, spreads, (guint)n_spreads);
+  fw_job_ask (self->job, q);
 }
 
 void
 fw_tolerance_job_stop (FwToleranceJob *self)
 {
-  if (self->running != NULL)
-    g_atomic_int_set (&self->running->stop, 1);
+  fw_job_stop (self->job);
 }
 
 gboolean
 fw_tolerance_job_running (FwToleranceJob *self)
 {
-  return self->running != NULL;
+  return fw_job_running (self->job) != NULL;
 }
 
 double
 fw_tolerance_job_fraction (FwToleranceJob *self)
 {
-  return self->running == NULL ? 0 : g_atomic_int_get (&self->running->thousandths) / 1000.0;
+  const Question *q = fw_job_running (self->job);
+  return q == NULL ? 0 : g_atomic_int_get (&q->thousandths) / 1000.0;
 }
 
 const FwTolerance *

@@ -1,134 +1,85 @@
 #include "app/wholejob.h"
 
-/* One design's question and answer. */
+#include "app/job.h"
+
 typedef struct
 {
-  FwWholeJob *owner; /* NULL: nobody waits any more; main thread only */
-  gint stale;        /* atomic: set on the main thread, read by the thread */
   FwDesign *design;
-  FwWhole *whole; /* the answer; NULL: none */
-} Run;
+  FwWhole *whole;
+} Question;
 
 struct FwWholeJob
 {
   FwWholeArrived arrived;
   gpointer data;
-  Run *running; /* owned by its thread, and stale where `next` is there */
-  Run *next;    /* owned: begins when the other has ended */
+  FwJob *job;
 };
 
 static void
-run_free (Run *run)
+question_free (gpointer data)
 {
-  if (run == NULL)
-    return;
-  fw_whole_free (run->whole);
-  fw_design_free (run->design);
-  g_free (run);
-}
-
-static bool
-run_is_stale (void *data)
-{
-  return g_atomic_int_get (&((Run *) data)->stale) != 0;
-}
-
-static void run_begin (FwWholeJob *self, Run *run);
-
-/* Back on the main thread. */
-static gboolean
-run_deliver (gpointer data)
-{
-  Run *run = data;
-  FwWholeJob *self = run->owner;
-
-  if (self == NULL)
-    {
-      run_free (run);
-      return G_SOURCE_REMOVE;
-    }
-  FwWhole *whole = g_steal_pointer (&run->whole);
-  gboolean stale = run_is_stale (run);
-  self->running = NULL;
-  run_free (run);
-  if (self->next != NULL)
-    run_begin (self, g_steal_pointer (&self->next));
-  if (stale)
-    fw_whole_free (whole);
-  else
-    self->arrived (self->data, whole); /* last: it may ask again, or end the job */
-  return G_SOURCE_REMOVE;
-}
-
-static gpointer
-run_thread (gpointer data)
-{
-  Run *run = data;
-  FwMechanism *mech = NULL;
-
-  if (!run_is_stale (run) && run->design != NULL && fw_mechanism_build (run->design, &mech, NULL) == FW_OK)
-    {
-      run->whole = g_new0 (FwWhole, 1);
-      /* With what the bearings bear: asked for later it would hold the window up. */
-      gboolean whole = fw_whole_solve (run->whole, mech, TRUE, run_is_stale, run);
-      run->whole->own = mech;
-      if (!whole)
-        g_clear_pointer (&run->whole, fw_whole_free);
-    }
-  g_idle_add_full (G_PRIORITY_DEFAULT, run_deliver, run, NULL);
-  return NULL;
+  Question *q = data;
+  fw_whole_free (q->whole);
+  fw_design_free (q->design);
+  g_free (q);
 }
 
 static void
-run_begin (FwWholeJob *self, Run *run)
+question_work (gpointer data, void *run)
 {
-  self->running = run;
-  run->owner = self;
-  g_thread_unref (g_thread_new ("whole turn", run_thread, run));
+  Question *q = data;
+  FwMechanism *mech = NULL;
+
+  if (q->design == NULL || fw_mechanism_build (q->design, &mech, NULL) != FW_OK)
+    return;
+  q->whole = g_new0 (FwWhole, 1);
+  /* With what the bearings bear: asked for later it would hold the window up. */
+  gboolean whole = fw_whole_solve (q->whole, mech, TRUE, fw_job_must_stop, run);
+  q->whole->own = mech;
+  if (!whole)
+    g_clear_pointer (&q->whole, fw_whole_free);
 }
 
-void
-fw_whole_job_forget (FwWholeJob *self)
+static void
+question_arrived (gpointer owner, gpointer question)
 {
-  g_clear_pointer (&self->next, run_free);
-  if (self->running != NULL)
-    g_atomic_int_set (&self->running->stale, 1);
+  FwWholeJob *self = owner;
+  FwWhole *whole = g_steal_pointer (&((Question *)question)->whole);
+
+  question_free (question);
+  self->arrived (self->data, whole);
 }
 
-void
-fw_whole_job_ask (FwWholeJob *self, const FwDesign *design)
-{
-  fw_whole_job_forget (self);
-  Run *run = g_new0 (Run, 1);
-  run->design = fw_design_copy (design);
-  if (self->running != NULL)
-    self->next = run;
-  else
-    run_begin (self, run);
-}
-
-gboolean
-fw_whole_job_is_asked (FwWholeJob *self)
-{
-  return self->next != NULL || (self->running != NULL && !run_is_stale (self->running));
-}
+static const FwJobKind kind = { .name = "whole turn",
+                                .work = question_work,
+                                .free_question = question_free,
+                                .arrived = question_arrived };
 
 FwWholeJob *
 fw_whole_job_new (FwWholeArrived arrived, gpointer data)
 {
   FwWholeJob *self = g_new0 (FwWholeJob, 1);
-  self->arrived = arrived;
-  self->data = data;
+  *self = (FwWholeJob){ .arrived = arrived, .data = data, .job = fw_job_new (&kind, self) };
   return self;
 }
 
 void
 fw_whole_job_free (FwWholeJob *self)
 {
-  if (self == NULL)
-    return;
-  fw_whole_job_forget (self);
-  if (self->running != NULL)
-    self->running->owner = NULL;
+  fw_job_free (self->job);
   g_free (self);
+}
+
+void
+fw_whole_job_ask (FwWholeJob *self, const FwDesign *design)
+{
+  Question *q = g_new0 (Question, 1);
+  q->design = fw_design_copy (design);
+  fw_job_ask (self->job, q);
+}
+
+void
+fw_whole_job_forget (FwWholeJob *self)
+{
+  fw_job_drop (self->job);
 }
