@@ -439,10 +439,11 @@ session_finalize (GObject *object)
 {
   FwSession *self = FW_SESSION (object);
 
-  fw_session_stop_looking (self);
+  g_clear_handle_id (&self->rest, g_source_remove);
   fw_worker_free (self->worker);
   fw_whole_job_free (self->wholes);
   fw_swing_job_free (self->swing);
+  fw_worn_job_free (self->worn);
   fw_session_clear_built (self);
   fw_ghost_set_free (self->ghosts);
   g_clear_pointer (&self->wishes, fw_wishes_free);
@@ -482,6 +483,7 @@ fw_session_init (FwSession *self)
   self->worker = fw_worker_new (fw_session_bands_arrived, fw_session_remedies_arrived, self);
   self->wholes = fw_whole_job_new (fw_session_on_whole, self);
   self->swing = fw_swing_job_new (fw_session_on_swing, self);
+  self->worn = fw_worn_job_new (fw_session_on_worn, self);
   self->ghosts = fw_ghost_set_new ();
   self->show = FIRST_SHOW;
   self->solved.show_swing = TRUE;

@@ -1,8 +1,6 @@
 /* The inside of FwSession, shared by its own files: session.c, sessionturn.c and sessionmends.c. */
 #pragma once
 
-#include <gio/gio.h>
-
 #include "aim/wish.h"
 #include "app/aimghosts.h"
 #include "app/session.h"
@@ -10,6 +8,7 @@
 #include "app/swingjob.h"
 #include "app/wholejob.h"
 #include "app/worker.h"
+#include "app/wornjob.h"
 
 G_BEGIN_DECLS
 
@@ -24,6 +23,7 @@ struct _FwSession
   FwWorker *worker;
   FwWholeJob *wholes; /* of large designs */
   FwSwingJob *swing;
+  FwWornJob *worn;
 
   double crank;
   gboolean dragging;
@@ -36,8 +36,7 @@ struct _FwSession
   FwTheme theme;
   double text; /* look.h; 0 means 1 */
   FwStripState strip;
-  guint rest;            /* timeout: looks for what would knock when worn */
-  GCancellable *looking; /* while that is looked for */
+  guint rest; /* timeout: looks for what would knock when worn */
   struct
   {
     const FwSpreadBand *spreads; /* borrowed */
@@ -80,13 +79,13 @@ void fw_session_solve (FwSession *self, FwMechanism *mech);
 void fw_session_mind_trouble (FwSession *self);
 void fw_session_find_trouble_again (FwSession *self);
 
-/* What would knock when worn is looked for when the hand has let go; and not any more. */
+/* What would knock when worn is looked for anew when the hand has let go. */
 void fw_session_rest_soon (FwSession *self);
-void fw_session_stop_looking (FwSession *self);
 
 /* Answers from beside the main loop. */
 void fw_session_on_whole (gpointer session, FwWhole *whole);
 void fw_session_on_swing (gpointer session);
+void fw_session_on_worn (gpointer session, const FwBounce *list, int n);
 
 /* Puts the ghosts into the scene; after every change of it (aimghosts.c). */
 void fw_session_place_ghosts (FwSession *self);

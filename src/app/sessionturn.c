@@ -5,8 +5,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/wornjob.h"
-
 #define REST_MS 200
 
 /* ---- The picked trouble ---- */
@@ -50,17 +48,12 @@ fw_session_find_trouble_again (FwSession *self)
 
 /* ---- What would knock when worn ---- */
 
-static void
-on_worn (GObject *source, GAsyncResult *result, gpointer data)
+void
+fw_session_on_worn (gpointer data, const FwBounce *list, int n)
 {
-  GArray *list = fw_worn_finish (result);
-
-  if (list == NULL) /* cancelled: the session may be gone */
-    return;
   FwSession *self = data;
-  g_clear_object (&self->looking);
-  fw_solved_take_worn (&self->solved, (const FwBounce *) (const void *) list->data, (int) list->len);
-  g_array_unref (list);
+
+  fw_solved_take_worn (&self->solved, list, n);
   fw_session_emit (self, FW_SESSION_BOUNCES);
 }
 
@@ -70,27 +63,17 @@ on_rest (gpointer data)
   FwSession *self = data;
 
   self->rest = 0;
-  if (self->dragging || !self->solved.known)
-    return G_SOURCE_REMOVE;
-  self->looking = g_cancellable_new ();
-  fw_worn_async (self->solved.mech->design, self->looking, on_worn, self);
+  if (!self->dragging && self->solved.known)
+    fw_worn_job_ask (self->worn, self->solved.mech->design);
   return G_SOURCE_REMOVE;
-}
-
-void
-fw_session_stop_looking (FwSession *self)
-{
-  g_clear_handle_id (&self->rest, g_source_remove);
-  if (self->looking != NULL)
-    g_cancellable_cancel (self->looking);
-  g_clear_object (&self->looking);
 }
 
 /* What would knock when worn is looked for when the hand has let go. */
 void
 fw_session_rest_soon (FwSession *self)
 {
-  fw_session_stop_looking (self);
+  g_clear_handle_id (&self->rest, g_source_remove);
+  fw_worn_job_forget (self->worn);
   if (self->solved.mech != NULL)
     self->rest = g_timeout_add (REST_MS, on_rest, self);
 }

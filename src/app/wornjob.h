@@ -1,16 +1,26 @@
-/* What would knock when worn, looked for beside the main loop on a copy of the design: it takes as long
- * as all other solving together, and longer in large designs. */
+/* What would knock when worn, looked for beside the main loop (app/job.h): it takes as long as all other solving
+ * together, and longer in large designs. */
 #pragma once
 
-#include <gio/gio.h>
+#include <glib.h>
 
 #include "core/bounce.h"
 
 G_BEGIN_DECLS
 
-void fw_worn_async (const FwDesign *design, GCancellable *cancel, GAsyncReadyCallback done, gpointer data);
+typedef struct FwWornJob FwWornJob;
 
-/* FwBounce, as fw_reversals () finds them; NULL: cancelled, or no memory. g_array_unref () it. */
-GArray *fw_worn_finish (GAsyncResult *result);
+/* `list`, as fw_reversals () finds it, is valid during the call. */
+typedef void (*FwWornArrived) (gpointer data, const FwBounce *list, int n);
+
+FwWornJob *fw_worn_job_new (FwWornArrived arrived, gpointer data);
+/* Stops what runs; no callback after this. */
+void fw_worn_job_free (FwWornJob *self);
+
+/* Asks for a design, of which a copy is taken; what was asked before is out of date. Nothing arrives where memory runs
+ * out. */
+void fw_worn_job_ask (FwWornJob *self, const FwDesign *design);
+/* Nothing is wanted any more. */
+void fw_worn_job_forget (FwWornJob *self);
 
 G_END_DECLS

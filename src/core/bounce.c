@@ -315,7 +315,17 @@ typedef struct
   double worn_mm; /* play of joints that have none */
   FwBounce *list;
   int n, capacity;
+  FwStop stop; /* may be NULL */
+  void *stop_data;
+  bool stopped;
 } Found;
+
+static bool
+told_to_stop (Found *f)
+{
+  f->stopped = f->stopped || (f->stop && f->stop (f->stop_data));
+  return f->stopped;
+}
 
 static void
 found (Found *f, const FwBounce *b)
@@ -355,6 +365,8 @@ look_along (const FwLoadTurn *turn, const FwMechanism *mech, FwPart part, Found 
       double here = row_value (&j, i), next = row_value (&j, (i + 1) % turn->steps);
       if ((here > 0) == (next > 0) || !(fabs (here) + fabs (next) > FORCE_OF_ROUNDING))
         continue;
+      if (told_to_stop (f))
+        return;
       b.crank = fw_root (load_at, &j, i * width, (i + 1) * width);
       if (examine (&j, &b))
         found (f, &b);
@@ -424,6 +436,8 @@ look_at_hinges (const FwLoadTurn *turn, const FwMechanism *mech, int first, int 
           here[k] = size;
           if (!low)
             continue;
+          if (told_to_stop (f))
+            return;
           look_at_hinge (turn, mech, first + k, i - 1, f);
           fw_pose_solve_at (turn->pose, mech, cos (crank), sin (crank), false);
         }
@@ -448,12 +462,13 @@ look (const FwLoadTurn *turn, const FwMechanism *mech, Found f)
     look_along (turn, mech, (FwPart){ FW_PART_LINK, i }, &f);
   if (mech->design->body.ride != FW_RIDE_FIXED)
     look_along (turn, mech, (FwPart){ FW_PART_BODY, 0 }, &f);
-  for (int i = 0; any_hinge (mech, &f) && i < mech->n_members; i += HINGES_AT_ONCE)
+  for (int i = 0; any_hinge (mech, &f) && i < mech->n_members && !told_to_stop (&f);
+       i += HINGES_AT_ONCE)
     {
       int left = mech->n_members - i;
       look_at_hinges (turn, mech, i, left < HINGES_AT_ONCE ? left : HINGES_AT_ONCE, &f);
     }
-  return f.n;
+  return f.stopped ? -1 : f.n;
 }
 
 int
@@ -463,8 +478,13 @@ fw_bounces (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *list, int
 }
 
 int
-fw_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *list, int capacity)
+fw_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *list, int capacity,
+              FwStop stop, void *stop_data)
 {
   return look (turn, mech,
-               (Found){ .worn_mm = FW_WORN_PLAY_MM, .list = list, .capacity = capacity });
+               (Found){ .worn_mm = FW_WORN_PLAY_MM,
+                        .list = list,
+                        .capacity = capacity,
+                        .stop = stop,
+                        .stop_data = stop_data });
 }

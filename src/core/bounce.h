@@ -38,9 +38,10 @@ typedef struct
 int fw_bounces (const FwLoadTurn *turn, const FwMechanism *mechanism, FwBounce *list, int capacity);
 
 /* The same of all joints, those without play as if they had FW_WORN_PLAY_MM: what would knock when
- * worn. */
+ * worn. `stop`, which may be NULL, is asked before each place that is looked at closely; -1: it
+ * was told to stop, and the list holds only some. */
 int fw_reversals (const FwLoadTurn *turn, const FwMechanism *mechanism, FwBounce *list,
-                  int capacity);
+                  int capacity, FwStop stop, void *stop_data);
 
 /* The mass felt at a joint along its direction in a solved pose, g: what the load must move when
  * the joint gives way while the crank stands. Hinge: `along` is a unit vector, world axes; ignored

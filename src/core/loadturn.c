@@ -160,28 +160,24 @@ keep (FwLoadTurn *t, const FwMechanism *m, const FwPose *pose, int step)
 }
 
 void
-fw_load_turn_solve (FwLoadTurn *t, const FwMechanism *m, double speed)
+fw_load_turn_solve_some (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed, int from, int to)
 {
+  FwPose *pose = motion ? motion->scratch : t->pose;
   t->speed = speed;
-  for (int i = 0; i < t->steps; i++)
+  for (int i = from; i < to; i++)
     {
-      fw_pose_solve (t->pose, m, 2 * FW_PI * i / t->steps);
-      fw_loads_solve (t->loads, m, t->pose, speed);
-      keep (t, m, t->pose, i);
+      fw_pose_solve (pose, m, 2 * FW_PI * i / t->steps);
+      if (motion)
+        fw_turn_keep (motion, m, i);
+      fw_loads_solve (t->loads, m, pose, speed);
+      keep (t, m, pose, i);
     }
 }
 
 void
-fw_load_turn_solve_some (FwLoadTurn *t, FwTurn *motion, const FwMechanism *m, double speed, int from, int to)
+fw_load_turn_solve (FwLoadTurn *t, const FwMechanism *m, double speed)
 {
-  t->speed = speed;
-  for (int i = from; i < to; i++)
-    {
-      fw_pose_solve (motion->scratch, m, 2 * FW_PI * i / t->steps);
-      fw_turn_keep (motion, m, i);
-      fw_loads_solve (t->loads, m, motion->scratch, speed);
-      keep (t, m, motion->scratch, i);
-    }
+  fw_load_turn_solve_some (t, NULL, m, speed, 0, t->steps);
 }
 
 void

@@ -39,7 +39,7 @@ void fw_load_turn_solve (FwLoadTurn *turn, const FwMechanism *mechanism, double 
 void fw_load_turn_solve_both (FwLoadTurn *turn, FwTurn *motion, const FwMechanism *mechanism, double speed);
 
 /* The same, at a crank speed, rad/s, for the steps from..to - 1 alone: for who may have to stop between them. All must
- * have been solved before any is read. */
+ * have been solved before any is read. `motion` may be NULL: without it. */
 void fw_load_turn_solve_some (FwLoadTurn *turn, FwTurn *motion, const FwMechanism *mechanism, double speed, int from, int to);
 
 /* The row of one force, `steps` values in its unit (FwLoadKind); NaN where it cannot be assembled. */

@@ -332,16 +332,44 @@ test_worn (void)
   knocks_open (&k, neck (0), 200);
   g_assert_cmpint (k.n, ==, 0);
   FwBounce worn[MOST];
-  int n = fw_reversals (k.turn, k.rig.mechanism, worn, MOST), rods = 0;
+  int n = fw_reversals (k.turn, k.rig.mechanism, worn, MOST, NULL, NULL), rods = 0;
   for (int i = 0; i < n; i++)
     {
       rods += worn[i].part.kind == FW_PART_LINK;
       assert_near (worn[i].gap_mm, FW_WORN_PLAY_MM, 0);
     }
   g_assert_cmpint (rods, ==, 2);
-  g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, worn, 1), ==, n);
+  g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, worn, 1, NULL, NULL), ==, n);
   fw_load_turn_solve (k.turn, k.rig.mechanism, 0);
-  g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, worn, MOST), ==, 0);
+  g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, worn, MOST, NULL, NULL), ==, 0);
+  knocks_close (&k);
+}
+
+static bool
+stop_after (void *left)
+{
+  return (*(int *)left)-- <= 0;
+}
+
+static void
+test_worn_stops (void)
+{
+  Knocks k;
+  FwBounce all[MOST], some[MOST];
+  knocks_open (&k, neck (0), 200);
+  int n = fw_reversals (k.turn, k.rig.mechanism, all, MOST, NULL, NULL), left = 1000;
+  g_assert_cmpint (n, >, 1);
+  g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, some, MOST, stop_after, &left), ==, n);
+  g_assert_cmpmem (some, n * sizeof *some, all, n * sizeof *all);
+  int asked = 1000 - left;
+  g_assert_cmpint (asked, >, n); /* each place, and each handful of hinges */
+  for (int before = 0; before < asked; before++)
+    {
+      left = before;
+      g_assert_cmpint (fw_reversals (k.turn, k.rig.mechanism, some, MOST, stop_after, &left), ==,
+                       -1);
+      g_assert_cmpint (left, ==, -1); /* not asked again: it went no further */
+    }
   knocks_close (&k);
 }
 
@@ -515,6 +543,7 @@ main (int argc, char **argv)
                    test_hinge_like_free_fall);
   g_test_add_func ("/bounce/a load that turns back lands where it left", test_lands_where_it_left);
   g_test_add_func ("/bounce/joints without play are listed as if worn", test_worn);
+  g_test_add_func ("/bounce/the search for them stops when told to", test_worn_stops);
   g_test_add_func ("/bounce/the mass felt at a joint is that of the design with the joint moved",
                    test_mass_felt);
   g_test_add_func ("/bounce/bounces of random designs are numbers within reason",

@@ -219,7 +219,7 @@ stage_new (FwDesign *design, double crank_deg)
                          .scratch = s->scratch,
                          .loads = s->loads,
                          .bounces = s->bounces };
-  s->scene.n_bounces = MIN (fw_reversals (s->loads, mechanism, s->bounces, 64), 64);
+  s->scene.n_bounces = MIN (fw_reversals (s->loads, mechanism, s->bounces, 64, NULL, NULL), 64);
   stage_turn_to (s, crank_deg);
   return s;
 }
