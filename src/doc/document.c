@@ -49,6 +49,14 @@ read_text (const char *text, gsize length, const char *name, cJSON **tree, FwDes
   return TRUE;
 }
 
+/* One count for all documents, which threads read too: what is kept for a state is never taken for that of another. */
+static guint64
+next_serial (void)
+{
+  static gsize last; /* atomic */
+  return g_atomic_pointer_add (&last, 1) + 1;
+}
+
 FwDocument *
 fw_document_new_from_text (const char *text, gssize length, const char *name, GError **error)
 {
@@ -68,7 +76,7 @@ fw_document_new_from_text (const char *text, gssize length, const char *name, GE
   fw_log_tree_share (tree, doc->log_owners); /* if memory is short it is only larger */
   doc->history = fw_history_new (tree);
   doc->design = design;
-  doc->serial = 1;
+  doc->serial = next_serial ();
   return doc;
 }
 
@@ -165,7 +173,7 @@ accept (FwDocument *doc, cJSON *tree, FwDesign *design, const char *label, const
   fw_history_push (doc->history, tree, label, merge_key);
   fw_design_free (doc->design);
   doc->design = design;
-  doc->serial++;
+  doc->serial = next_serial ();
 }
 
 /* Takes the tree over if it states a valid design, else deletes it. */
@@ -359,7 +367,7 @@ move (FwDocument *doc, int direction)
   fw_history_move (doc->history, direction);
   fw_design_free (doc->design);
   doc->design = design;
-  doc->serial++;
+  doc->serial = next_serial ();
   return TRUE;
 }
 

@@ -39,7 +39,7 @@ const FwDesign *fw_document_design (const FwDocument *doc); /* valid until the n
 const char *fw_document_title (const FwDocument *doc);      /* "" if none */
 gboolean fw_document_set_title (FwDocument *doc, const char *title);
 
-/* Grows with every change, undo and redo included. */
+/* Grows with every change, undo and redo included; that of another document is never the same. Above 0. */
 guint64 fw_document_serial (const FwDocument *doc);
 gboolean fw_document_is_modified (const FwDocument *doc); /* since load or save */
 

@@ -2,6 +2,7 @@
  * loop. */
 #include <math.h>
 
+#include "app/helpsjob.h"
 #include "app/peaks.h"
 #include "app/session.h"
 #include "draw/forcerows.h"
@@ -501,6 +502,36 @@ test_a_counterweight_on_a_panel_adds_its_mass_and_moment (void)
   watch_close (&watch);
 }
 
+static void
+on_helps (gpointer data)
+{
+  (*(int *) data)++;
+}
+
+/* Another design opened in the same place asks the same question of its own numbers. */
+static void
+test_what_helps_is_of_the_design_that_is_open (void)
+{
+  static const char *const demos[] = { "heron.flap", "troubled.flap" };
+  const FwHelpOf of = { .kind = FW_HELP_GREATEST, .quantity = { FW_Q_ANGLE, 0 } };
+  int arrived = 0;
+  FwHelpsJob *job = fw_helps_job_new (on_helps, &arrived);
+
+  for (int i = 0; i < 2; i++)
+    {
+      Watch watch;
+      watch_open (&watch, demos[i]);
+      FwDocument *doc = fw_session_document (watch.session);
+      g_assert_null (fw_helps_job_ask (job, fw_document_design (doc), fw_document_serial (doc), &of));
+      wait_for (&arrived, i + 1);
+      const FwHelps *found = fw_helps_job_ask (job, fw_document_design (doc), fw_document_serial (doc), &of);
+      g_assert_nonnull (found);
+      g_assert_cmpfloat (found->value, ==, fw_help_value (fw_document_design (doc), &of));
+      watch_close (&watch);
+    }
+  fw_helps_job_free (job);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -515,6 +546,7 @@ main (int argc, char **argv)
   g_test_add_func ("/session/a remedy applied mends its trouble in one step", test_a_remedy_applied_mends_its_trouble_in_one_step);
   g_test_add_func ("/session/picking trouble goes to its worst angle and its part", test_picking_trouble_goes_to_its_worst_angle_and_its_part);
   g_test_add_func ("/session/a session may end while jobs run", test_a_session_may_end_while_jobs_run);
+  g_test_add_func ("/session/what helps is of the design that is open", test_what_helps_is_of_the_design_that_is_open);
   g_test_add_func ("/loads/bearings hold the crank at every angle", test_bearings_hold_the_crank_at_every_angle);
   g_test_add_func ("/loads/what would knock when worn comes when the hand has let go",
                    test_what_would_knock_when_worn_comes_when_the_hand_has_let_go);

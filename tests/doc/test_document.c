@@ -286,6 +286,30 @@ takes_several_numbers_or_none (void)
 }
 
 static void
+no_two_documents_have_the_same_serial (void)
+{
+  FwDocument *docs[2];
+  guint64 seen[4];
+  for (int i = 0; i < 2; i++)
+    {
+      docs[i] = test_open_valid ("two-wings");
+      seen[i] = fw_document_serial (docs[i]);
+      g_assert_cmpuint (seen[i], >, 0);
+    }
+  for (int i = 0; i < 2; i++)
+    {
+      g_assert_true (fw_document_set_title (docs[i], "Another"));
+      seen[2 + i] = fw_document_serial (docs[i]);
+      g_assert_cmpuint (seen[2 + i], >, seen[i]);
+    }
+  for (int i = 0; i < 4; i++)
+    for (int k = 0; k < i; k++)
+      g_assert_cmpuint (seen[i], !=, seen[k]);
+  for (int i = 0; i < 2; i++)
+    fw_document_free (docs[i]);
+}
+
+static void
 keeps_unknown_keys_at_every_level (void)
 {
   static const char *const kept[] = {
@@ -505,6 +529,7 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/document/keeps-error-lines-single-whatever-the-name",
                    keeps_error_lines_single_whatever_the_name);
   g_test_add_func ("/doc/document/reads-the-file-again-or-leaves-it", reads_the_file_again_or_leaves_it);
+  g_test_add_func ("/doc/document/has-a-serial-that-no-other-has", no_two_documents_have_the_same_serial);
   g_test_add_func ("/doc/document/takes-a-section-or-makes-no-step", takes_a_section_or_makes_no_step);
   return g_test_run ();
 }
