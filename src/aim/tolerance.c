@@ -251,11 +251,11 @@ fw_tolerance_sums_open (FwToleranceSums *s, const FwToleranceWork *w)
   return TRUE;
 }
 
-/* One thread asks; the others see what it was told. */
+/* Every thread asks: any of them may be the last that still runs. */
 static gboolean
-told_to_stop (FwToleranceWork *w, gboolean asks)
+told_to_stop (FwToleranceWork *w)
 {
-  if (asks && w->wish->stop && w->wish->stop (w->wish->data))
+  if (w->wish->stop && w->wish->stop (w->wish->data))
     g_atomic_int_set (&w->stopped, 1);
   return g_atomic_int_get (&w->stopped) || g_atomic_int_get (&w->failed);
 }
@@ -263,7 +263,7 @@ told_to_stop (FwToleranceWork *w, gboolean asks)
 /* Each chunk has a stream of its own, so that it does not matter who runs it. One that is stopped amid its runs counts
  * as not run. */
 static void
-run_chunk (Bench *b, int chunk, gboolean asks)
+run_chunk (Bench *b, int chunk)
 {
   FwToleranceWork *w = b->work;
   FwToleranceSums *s = &w->chunks[chunk];
@@ -271,7 +271,7 @@ run_chunk (Bench *b, int chunk, gboolean asks)
   GRand *rand = g_rand_new_with_seed_array (seed, G_N_ELEMENTS (seed));
   int first = chunk * FW_TOLERANCE_CHUNK, past = MIN (first + FW_TOLERANCE_CHUNK, w->wish->runs);
 
-  for (int run = first; run < past && !told_to_stop (w, asks); run++)
+  for (int run = first; run < past && !told_to_stop (w); run++)
     run_once (b, rand, s, run);
   g_rand_free (rand);
   if (s->runs == past - first)
@@ -281,12 +281,12 @@ run_chunk (Bench *b, int chunk, gboolean asks)
 }
 
 static void
-run_chunks (FwToleranceWork *w, gboolean asks)
+run_chunks (FwToleranceWork *w, gboolean tells)
 {
   Bench bench;
   gboolean good = bench_open (&bench, w);
 
-  while (good && !told_to_stop (w, asks))
+  while (good && !told_to_stop (w))
     {
       int chunk = g_atomic_int_add (&w->next, 1);
       if (chunk >= w->n_chunks)
@@ -296,9 +296,9 @@ run_chunks (FwToleranceWork *w, gboolean asks)
           good = FALSE;
           break;
         }
-      run_chunk (&bench, chunk, asks);
+      run_chunk (&bench, chunk);
       int done = g_atomic_int_add (&w->done, 1) + 1;
-      if (asks && w->wish->progress)
+      if (tells && w->wish->progress)
         w->wish->progress ((double)done / w->n_chunks, w->wish->data);
     }
   if (!good)

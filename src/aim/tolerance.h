@@ -34,7 +34,7 @@ typedef struct
   int threads; /* 0: one for each processor; the result does not depend on it */
   const FwSpread *spreads; /* over the defaults */
   int n_spreads;
-  FwStop stop; /* may be NULL */
+  FwStop stop; /* may be NULL; from any of the threads, before each run */
   void (*progress) (double fraction, void *data); /* from the calling thread; may be NULL */
   void *data;
 } FwToleranceWish;

@@ -276,6 +276,25 @@ stop_soon (void *data)
   return ++*asked > 600;
 }
 
+static bool
+stop_elsewhere (void *data)
+{
+  return g_thread_self () != data;
+}
+
+/* Whichever thread is the last to work hears it. */
+static void
+test_every_thread_can_be_stopped (void)
+{
+  FwDesign *d = build_heron ();
+  FwToleranceWish wish = { .runs = 100000, .seed = 1, .threads = 2, .stop = stop_elsewhere, .data = g_thread_self () };
+  FwTolerance *t = fw_tolerance_run (d, &wish);
+  g_assert_true (t->stopped);
+  g_assert_cmpint (t->runs, <, wish.runs);
+  fw_tolerance_free (t);
+  fw_design_free (d);
+}
+
 static void
 test_it_can_be_stopped (void)
 {
@@ -327,6 +346,7 @@ main (int argc, char **argv)
   g_test_add_func ("/tolerance/every written-out number knows its part", test_split_numbers_know_their_part);
   g_test_add_func ("/tolerance/the number that is off is found as the cause", test_the_cause_is_found);
   g_test_add_func ("/tolerance/no spread changes nothing", test_no_spread_changes_nothing);
+  g_test_add_func ("/tolerance/every thread can be stopped", test_every_thread_can_be_stopped);
   g_test_add_func ("/tolerance/it can be stopped and keeps what it has", test_it_can_be_stopped);
   g_test_add_func ("/tolerance/what never goes round has no odds", test_what_never_goes_round);
   g_test_add_func ("/tolerance/the interval of a share is Wilson's", test_interval_of_a_share);
