@@ -5,11 +5,8 @@
 
 #include "app/canvaswords.h"
 #include "app/ghostdrag.h"
-#include "app/look.h"
 #include "app/widgetstyle.h"
 
-#define MARGIN 24.0
-#define FOOT 14.0 /* below that margin: the scale bar and its words stand clear of the floor */
 #define ZOOM_STEP 1.25
 #define SETTLE_MS 120
 #define DESCRIBE_MS 300
@@ -31,38 +28,11 @@ canvas_page (FwCanvas *self)
   return (FwBox) { 0, 0, self->width, self->height };
 }
 
-static void
-canvas_camera_moved (FwCanvas *self)
+void
+fw_canvas_camera_moved (FwCanvas *self)
 {
   fw_canvas_find_handles (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static void
-canvas_refit (FwCanvas *self)
-{
-  if (!fw_canvas_is_ready (self))
-    return;
-  FwBox extent = fw_view_extent (fw_session_scene (self->session), self->view);
-  FwBox page = { 0, 0, self->width, fmax (self->height - FOOT, 1) };
-  self->camera = fw_camera_fit (self->view, extent, page, MARGIN);
-  canvas_camera_moved (self);
-}
-
-/* A picture that still stands well on its page is left where it is. */
-static gboolean
-canvas_stands_well (FwCanvas *self)
-{
-  FwBox extent = fw_view_extent (fw_session_scene (self->session), self->view);
-  double s = self->camera.scale;
-  double left = self->camera.x + extent.x * s, top = self->camera.y + extent.y * s;
-  double right = left + extent.width * s, bottom = top + extent.height * s;
-  double room_x = self->width - 2 * MARGIN, room_y = self->height - FOOT - 2 * MARGIN;
-
-  if (left < MARGIN / 2 || top < MARGIN / 2 || right > self->width - MARGIN / 2
-      || bottom > self->height - FOOT - MARGIN / 2)
-    return FALSE;
-  return extent.width * s > 0.8 * room_x || extent.height * s > 0.8 * room_y;
 }
 
 static gboolean
@@ -72,8 +42,8 @@ on_settle (gpointer data)
   gboolean held = fw_session_dragging (self->session);
 
   self->settle = 0;
-  if (!held && !self->by_hand && fw_canvas_is_ready (self) && !canvas_stands_well (self))
-    canvas_refit (self);
+  if (!held && !self->by_hand && fw_canvas_is_ready (self) && !fw_canvas_stands_well (self))
+    fw_canvas_refit (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -97,7 +67,7 @@ fw_canvas_zoom_about (FwCanvas *self, double factor, double x, double y)
   self->camera.x = x + (self->camera.x - x) * factor;
   self->camera.y = y + (self->camera.y - y) * factor;
   self->by_hand = TRUE;
-  canvas_camera_moved (self);
+  fw_canvas_camera_moved (self);
 }
 
 void
@@ -106,7 +76,7 @@ fw_canvas_pan_to (FwCanvas *self, double x, double y)
   self->camera.x = x;
   self->camera.y = y;
   self->by_hand = TRUE;
-  canvas_camera_moved (self);
+  fw_canvas_camera_moved (self);
 }
 
 void
@@ -114,7 +84,7 @@ fw_canvas_fit (FwCanvas *self)
 {
   g_return_if_fail (FW_IS_CANVAS (self));
   self->by_hand = FALSE;
-  canvas_refit (self);
+  fw_canvas_refit (self);
 }
 
 void
@@ -261,7 +231,7 @@ static void
 canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   FwCanvas *self = FW_CANVAS (widget);
-  FwStyle style = fw_session_style (self->session, 1);
+  FwStyle style = fw_canvas_style (self);
   float width = (float) self->width, height = (float) self->height;
 
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
@@ -318,7 +288,7 @@ canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   if (width != was_width || height != was_height)
     {
       if (!self->by_hand || was_width == 0)
-        canvas_refit (self);
+        fw_canvas_refit (self);
       else
         fw_canvas_pan_to (self, self->camera.x + (width - was_width) / 2.0,
                           self->camera.y + (height - was_height) / 2.0);
@@ -346,6 +316,7 @@ canvas_dispose (GObject *object)
   g_clear_handle_id (&self->settle, g_source_remove);
   g_clear_handle_id (&self->describe, g_source_remove);
   g_clear_handle_id (&self->move_end, g_source_remove);
+  g_clear_weak_pointer (&self->beside);
   g_clear_pointer (&self->tip, gtk_widget_unparent);
   g_clear_object (&self->session);
   G_OBJECT_CLASS (fw_canvas_parent_class)->dispose (object);

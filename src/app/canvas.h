@@ -18,6 +18,10 @@ GtkWidget *fw_canvas_new (FwSession *session, FwView view);
 void fw_canvas_set_view (FwCanvas *self, FwView view); /* also fits */
 FwView fw_canvas_view (FwCanvas *self);
 
+/* Two views that stand side by side on one floor: fitted, they have one scale, and type and lines of one size. Either may
+ * be hidden or moved by hand; then the other is fitted alone. */
+void fw_canvas_set_beside (FwCanvas *self, FwCanvas *other);
+
 /* Fits the whole turn into the widget and follows its size from now on. */
 void fw_canvas_fit (FwCanvas *self);
 /* One step about the middle; the view no longer follows the widget's size by refitting. */

@@ -1,5 +1,5 @@
 /* The inside of FwCanvas, shared by its own files: canvas.c (widget, camera, picture), canvashold.c
- * (what the mouse holds), canvaskeys.c (the keyboard). */
+ * (what the mouse holds), canvaskeys.c (the keyboard), canvasfit.c (the whole turn in sight). */
 #pragma once
 
 #include "app/canvas.h"
@@ -33,6 +33,7 @@ struct _FwCanvas
   int width, height;    /* that the camera was set for; 0: not yet */
   gboolean by_hand;     /* zoomed or panned: never refitted by itself */
   const FwDocument *document; /* last seen; only compared */
+  FwCanvas *beside;           /* weak; NULL: none. See fw_canvas_set_beside () */
   guint settle, describe;     /* timeouts */
   FwStill *still;             /* owned: what need not be drawn anew */
 
@@ -62,6 +63,14 @@ gboolean fw_canvas_is_ready (FwCanvas *self); /* there is a design and a size */
 void fw_canvas_find_handles (FwCanvas *self); /* brings `handles` and `marked` up to date */
 void fw_canvas_mark (FwCanvas *self, const FwHandle *handle); /* NULL: none */
 void fw_canvas_describe_soon (FwCanvas *self);
+
+void fw_canvas_camera_moved (FwCanvas *self);
+
+/* canvasfit.c */
+void fw_canvas_refit (FwCanvas *self); /* and the view beside it, unless it was moved by hand */
+/* A picture that still stands well on its page is left where it is. */
+gboolean fw_canvas_stands_well (FwCanvas *self);
+FwStyle fw_canvas_style (FwCanvas *self); /* one for both views */
 
 /* canvashold.c */
 void fw_canvas_add_mouse (FwCanvas *self);

@@ -263,6 +263,7 @@ window_add_views (FwWindow *self)
 {
   self->canvas[0] = fw_canvas_new (self->session, FW_VIEW_FRONT);
   self->canvas[1] = fw_canvas_new (self->session, FW_VIEW_SIDE);
+  fw_canvas_set_beside (FW_CANVAS (self->canvas[0]), FW_CANVAS (self->canvas[1]));
   gtk_widget_set_size_request (self->canvas[0], 240, 180);
   gtk_widget_set_size_request (self->canvas[1], 160, 180);
   gtk_paned_set_start_child (GTK_PANED (self->views_split), self->canvas[0]);

@@ -3,6 +3,7 @@
 
 #include "doc/loadwords.h"
 #include "draw/forces.h"
+#include "draw/layout.h"
 #include "draw/overlay.h"
 
 /* ---- Arrows ---- */
@@ -129,7 +130,7 @@ is_small (const FwStyle *style, FwBox page)
 static Scale
 lay_scale (const FwDrawing *d, const FwStyle *style, FwBox page)
 {
-  double scale = fw_arrow_scale (d->scene, page);
+  double scale = fw_arrow_scale (d->scene, fw_style_sheet (style, page));
   Scale s = { .tick = 0.3 * style->text };
   if (!(scale > 0) || d->scene->arrow_px > 0)
     return (Scale){ 0 };
@@ -212,13 +213,19 @@ word_arrow (FwLabels *labels, const FwArrow *arrow)
   FwVec2 middle = fw_vec2_mix (arrow->from, arrow->to, 0.5), out = arrow->off;
   double reach = fw_vec2_distance (arrow->from, arrow->to) / 2, gap = 3.2 * s->wide;
   FwVec2 end = fw_vec2 (middle.x + out.x * reach, middle.y + out.y * reach);
-  FwVec2 at = arrow->bar ? middle : end;
   double dx = fabs (out.x) > 0.4 ? copysign (1, out.x) : 0,
          dy = fabs (out.y) > 0.4 ? copysign (1, out.y) : 0;
   double side = arrow->from.x >= labels->page.x + labels->page.width / 2 ? 1 : -1;
-  FwSpot spots[6] = { { at, dx, dy, gap, 0 },      { middle, side, 0, gap, 0 },
+  FwSpot spots[6] = { { end, dx, dy, gap, 0 },      { middle, side, 0, gap, 0 },
                       { middle, -side, 0, gap, 0 }, { arrow->to, side, 0, gap, 0 },
                       { arrow->from, side, 0, gap, 0 }, { end, dx, dy, 3 * gap, 0 } };
+  /* Beside a bar, at its middle or nearer to an end: farther off it would seem to tell of another. */
+  for (int i = 0; i < 6 && arrow->bar; i++)
+    {
+      FwVec2 along = fw_vec2_mix (arrow->from, arrow->to, i < 2 ? 0.5 : i < 4 ? 0.3 : 0.7);
+      double away = i % 2 == 0 ? 1 : -1;
+      spots[i] = (FwSpot){ along, away * dx, away * dy, gap, 0 };
+    }
   char *text = fw_units_format (arrow->force_N, FW_UNIT_N, s->lengths,
                                 arrow->force_N < 0.1 ? fw_load_digits (arrow->force_N)
                                 : arrow->force_N < 0.95 ? 2 : 1);

@@ -1,4 +1,5 @@
 #include "draw/forces.h"
+#include "draw/layout.h"
 
 #define LONGEST 0.17 /* of the page's shorter side */
 #define LEAST 1.5    /* px, times wide: shorter is not drawn */
@@ -296,7 +297,7 @@ fw_force_arrows (const FwDrawing *d, const FwStyle *style, FwBox page, guint sho
   if (s->loads == NULL || !(show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS)))
     return 0;
   a.loads = s->loads->loads;
-  a.scale = fw_arrow_scale (s, page);
+  a.scale = fw_arrow_scale (s, fw_style_sheet (style, page));
   fw_loads_solve (s->loads->loads, a.m, a.pose, s->loads->speed);
   if (!a.loads->known || !(a.scale > 0))
     return 0;

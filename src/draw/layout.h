@@ -15,6 +15,9 @@ int fw_view_label_boxes (const FwScene *scene, const FwCamera *camera, const FwS
 /* The style with line widths and type as a page of this size wants them. */
 FwStyle fw_style_for_page (const FwStyle *style, FwBox page);
 
+/* What lines, type and arrows are sized by: the page, or a square as large as the sheet that it shares. */
+FwBox fw_style_sheet (const FwStyle *style, FwBox page);
+
 /* A length or angle with no more digits than it needs and a maker can cut; free with g_free. */
 char *fw_figure (double value, FwUnit unit, FwLengths lengths);
 

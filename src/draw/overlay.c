@@ -290,7 +290,7 @@ path_wedge (cairo_t *cr, const FwDrawing *d, int member, double angle, double ou
 }
 
 void
-fw_overlay_stops (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
+fw_overlay_stops (cairo_t *cr, const FwDrawing *d, const FwStyle *style, gboolean wedges)
 {
   const FwMechanism *m = d->scene->mechanism;
   for (int i = 0; i < m->n_members; i++)
@@ -311,6 +311,8 @@ fw_overlay_stops (cairo_t *cr, const FwDrawing *d, const FwStyle *style)
       fw_set_colour (cr, fw_colour_fade (style->ink, 0.7));
       cairo_set_line_width (cr, style->thin);
       cairo_stroke (cr);
+      if (!wedges)
+        continue;
       path_wedge (cr, d, i, member->stop_min, -1);
       path_wedge (cr, d, i, member->stop_max, 1);
       fw_set_colour (cr, fw_colour_fade (style->ink, 0.8));

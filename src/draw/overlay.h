@@ -21,7 +21,8 @@ void fw_overlay_rest (cairo_t *cr, const FwDrawing *drawing, const FwStyle *styl
 void fw_overlay_trace_dots (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 /* An arrowhead on each of them. */
 void fw_overlay_trace_arrows (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
-void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
+/* `wedges`: at the ends of each arc, where no grips stand. */
+void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, gboolean wedges);
 void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
                         FwLabels *labels);

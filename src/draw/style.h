@@ -39,6 +39,7 @@ typedef struct
   FwTheme theme;
   FwLengths lengths; /* of figures in the picture; fw_style () sets mm */
   double size;       /* as given to fw_style () */
+  double sheet;      /* px: shorter side of the sheet of several pages that lines, type and arrows suit; 0: of the page */
 } FwStyle;
 
 /* `size` scales widths and type: 1 on a screen at 100 %, 2 on a hidpi surface drawn in device px.

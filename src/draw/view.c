@@ -161,12 +161,19 @@ fw_view_extent (const FwScene *scene, FwView view)
 
 /* Lines grow with the page, by the square root so that a large sheet does not look coarse; type
  * too, but less. Both widths keep their 2:1 ratio. */
+FwBox
+fw_style_sheet (const FwStyle *style, FwBox page)
+{
+  return style->sheet > 0 ? (FwBox){ page.x, page.y, style->sheet, style->sheet } : page;
+}
+
 FwStyle
 fw_style_for_page (const FwStyle *style, FwBox page)
 {
   FwStyle s = *style;
+  FwBox sheet = fw_style_sheet (style, page);
   double size = fmax (style->size, 1e-3);
-  double share = sqrt (fmax (fmin (page.width, page.height), 1) / (620 * size));
+  double share = sqrt (fmax (fmin (sheet.width, sheet.height), 1) / (620 * size));
   double lines = CLAMP (share, 0.62, 1.7), words = CLAMP (share, 0.8, 1.35);
   s.wide *= lines;
   s.thin *= lines;
@@ -349,7 +356,7 @@ paint_moving (cairo_t *cr, FwStill *still, FwDrawing *d, const StillPart *p, con
       fw_overlay_trace_arrows (cr, d, style);
     }
   if (p->show & FW_SHOW_STOPS)
-    fw_overlay_stops (cr, d, style);
+    fw_overlay_stops (cr, d, style, !(p->show & FW_SHOW_HANDLES));
   fw_overlay_built (cr, d, style);
   fw_overlay_designs (cr, d, style);
   d->scene = scene;

@@ -129,6 +129,24 @@ while_a_number_is_dragged_the_scale_is_the_one_held (void)
 }
 
 static void
+two_pages_of_one_sheet_have_arrows_and_words_of_one_size (void)
+{
+  Stage *s = stage_new (demo_design ("heron"), 40);
+  const FwBox wide = { 0, 0, 600, 500 }, narrow = { 0, 0, 300, 500 };
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  double alone = fw_arrow_scale (&s->scene, fw_style_sheet (&style, narrow));
+  g_assert_cmpfloat (alone, <, fw_arrow_scale (&s->scene, fw_style_sheet (&style, wide)));
+  g_assert_cmpfloat (fw_style_for_page (&style, narrow).text, <, fw_style_for_page (&style, wide).text);
+  style.sheet = 500;
+  g_assert_cmpfloat (fw_arrow_scale (&s->scene, fw_style_sheet (&style, narrow)), ==,
+                     fw_arrow_scale (&s->scene, fw_style_sheet (&style, wide)));
+  FwStyle a = fw_style_for_page (&style, narrow), b = fw_style_for_page (&style, wide);
+  g_assert_cmpfloat (a.text, ==, b.text);
+  g_assert_cmpfloat (a.wide, ==, b.wide);
+  stage_free (s);
+}
+
+static void
 the_peak_is_the_greatest_force_of_the_turn (void)
 {
   for (guint k = 0; k < G_N_ELEMENTS (demos); k++)
@@ -436,6 +454,8 @@ main (int argc, char **argv)
   g_test_add_func ("/arrows/the scale stands still over the turn", the_scale_stands_still_over_the_turn);
   g_test_add_func ("/arrows/while a number is dragged the scale is the one held",
                    while_a_number_is_dragged_the_scale_is_the_one_held);
+  g_test_add_func ("/arrows/two pages of one sheet have arrows and words of one size",
+                   two_pages_of_one_sheet_have_arrows_and_words_of_one_size);
   g_test_add_func ("/arrows/the peak is the greatest force of the turn",
                    the_peak_is_the_greatest_force_of_the_turn);
   g_test_add_func ("/arrows/an arrow at a pin lies on its free side",

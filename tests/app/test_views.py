@@ -1,0 +1,52 @@
+"""How the two views stand beside each other."""
+import os
+import subprocess
+import sys
+
+import drive
+from drive import Program, check, wait_until
+
+PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+
+
+def floor(program, view):
+    """The longest dark line of a view: px below the view's upper edge; None while there is none."""
+    x, y, width, height = (int(n) for n in program.place(program.find("image", view)))
+    shot = subprocess.run(["import", "-window", "root", "-crop", f"{width}x{height}+{x}+{y}", "-depth", "8", "gray:-"],
+                          capture_output=True, check=True).stdout
+    # Not the ring that tells where the keyboard is.
+    dark = [sum(p < 128 for p in shot[i * width + 8:(i + 1) * width - 8]) if 8 < i < height - 8 else 0 for i in range(height)]
+    return dark.index(max(dark)) if max(dark) > 100 else None
+
+
+def floors(program):
+    return floor(program, "Front view"), floor(program, "Side view")
+
+
+def both_views_stand_on_one_floor():
+    for design in ("moth.flap", "heron.flap"):  # the one is wider from the side, the other from ahead
+        program = Program(PROGRAM, os.path.join(DEMOS, design))
+        try:
+            wait_until(lambda: None not in floors(program) and abs(floors(program)[0] - floors(program)[1]) <= 1,
+                       lambda: f"{design} has floors at {floors(program)}")
+        finally:
+            program.close()
+
+
+def one_zoomed_by_hand_leaves_the_other_until_both_are_fitted():
+    program = Program(PROGRAM, os.path.join(DEMOS, "heron.flap"))
+    try:
+        wait_until(lambda: None not in floors(program), "there is no floor")
+        front, side = floors(program)
+        x, y, width, height = program.place(program.find("image", "Side view"))
+        program.xdo("mousemove", int(x + width / 2), int(y + height / 2), "click", 5, "click", 5)
+        wait_until(lambda: floors(program)[1] not in (None, side), "the side view is not zoomed")
+        check(floors(program)[0] == front, "the front view moved too")
+        program.key("ctrl+0")
+        wait_until(lambda: floors(program) == (front, side), lambda: f"fitted, the floors are at {floors(program)}, not {front}, {side}")
+    finally:
+        program.close()
+
+
+if __name__ == "__main__":
+    sys.exit(drive.run([both_views_stand_on_one_floor, one_zoomed_by_hand_leaves_the_other_until_both_are_fitted]))
