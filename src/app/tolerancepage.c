@@ -23,8 +23,8 @@ struct _FwTolerancePage
   FwToleranceJob *job;
   GtkWidget *odds, *odds_of, *sure, *fine, *progress, *stop, *state, *kinds, *list, *sets, *scroll;
   guint rest, look;       /* timeouts */
-  guint64 serial;         /* of the document that was asked about */
-  const FwDocument *doc;  /* only compared */
+  guint64 serial;         /* of the document that was asked about; 0: none was */
+  const FwDocument *doc;  /* last seen; only compared */
   gboolean asked, unsorted;
   gboolean unfilled;      /* the rows are made, or made right, when the page comes into sight */
   GArray *params;         /* FwParam: those of the rows */
@@ -198,7 +198,6 @@ page_start (FwTolerancePage *self)
   for (int i = 0; i < n; i++)
     spreads[i] = (FwSpread) { stated[i].param, stated[i].value };
   self->asked = TRUE;
-  self->doc = doc;
   self->serial = fw_document_serial (doc);
   fw_session_take_spreads (self->session, NULL, 0);
   fw_tolerance_job_start (self->job, fw_document_design (doc), spreads, n,
@@ -229,7 +228,7 @@ static gboolean
 page_is_new (FwTolerancePage *self)
 {
   FwDocument *doc = fw_session_document (self->session);
-  return doc != NULL && (!self->asked || doc != self->doc || fw_document_serial (doc) != self->serial);
+  return doc != NULL && fw_document_serial (doc) != self->serial;
 }
 
 static void
@@ -298,6 +297,7 @@ page_drop_rows (FwTolerancePage *self)
   page_let_go_rows (self);
   while ((row = page_row (self, 0)) != NULL)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (row));
+  g_clear_pointer (&self->params, g_array_unref);
 }
 
 static void
@@ -310,7 +310,7 @@ page_fill (FwTolerancePage *self)
     return;
   g_autofree FwChange *stated = fw_spreads (doc, &n);
   GArray *numbers = made_numbers (self, stated, n);
-  if (doc != self->doc || !same_numbers (self->params, numbers))
+  if (!same_numbers (self->params, numbers))
     {
       page_drop_rows (self);
       for (guint i = 0; i < numbers->len; i++)
@@ -326,17 +326,6 @@ page_fill (FwTolerancePage *self)
       double spread = spread_of (fw_document_design (doc), stated, n, fw_tolerance_row_param (row), &is_stated);
       fw_tolerance_row_set_spread (row, spread, is_stated);
     }
-}
-
-/* Nobody sees the rows: those of another design go, and what is there else waits. */
-static void
-page_put_off (FwTolerancePage *self, gboolean another)
-{
-  self->unfilled = TRUE;
-  if (!another)
-    return;
-  page_drop_rows (self);
-  g_clear_pointer (&self->params, g_array_unref);
 }
 
 static int
@@ -361,15 +350,18 @@ on_row (GtkListBox *list, GtkListBoxRow *row, FwTolerancePage *self)
 static void
 on_design (FwTolerancePage *self)
 {
+  gboolean another = fw_session_document (self->session) != self->doc;
+
+  self->doc = fw_session_document (self->session);
   if (page_is_new (self))
     {
       fw_tolerance_job_forget (self->job);
       page_set_stale (self, TRUE);
-      gboolean another = fw_session_document (self->session) != self->doc;
+      if (another)
+        page_drop_rows (self);
+      self->unfilled = TRUE; /* while nobody sees them rows wait */
       if (gtk_widget_get_mapped (GTK_WIDGET (self)))
         page_fill (self);
-      else
-        page_put_off (self, another);
       if (another)
         on_arrived (self);
     }

@@ -24,7 +24,7 @@ struct _FwToleranceRow
   double spread;
   gboolean stated;
   gboolean gone; /* its number may be another's by now */
-  GtkWidget *figure, *bar, *entry, *back, *fault;
+  GtkWidget *title, *figure, *bar, *entry, *back, *fault;
 };
 
 G_DEFINE_FINAL_TYPE (FwToleranceRow, fw_tolerance_row, GTK_TYPE_LIST_BOX_ROW)
@@ -124,20 +124,24 @@ fw_tolerance_row_set_share (FwToleranceRow *self, const FwToleranceShare *share)
   gtk_widget_queue_draw (self->bar);
 }
 
+/* The part may have another name by now. */
 static void
-row_write (FwToleranceRow *self)
+row_name (FwToleranceRow *self)
 {
-  FwUnit unit = fw_param_unit (self->param);
-  g_autofree char *text = fw_units_format (self->spread, unit, fw_session_lengths (self->session), -1);
+  g_free (self->name);
+  self->name = fw_param_label (fw_document_design (fw_session_document (self->session)), self->param);
+  gtk_label_set_text (GTK_LABEL (self->title), self->name);
+}
+
+static void
+row_tell_stated (FwToleranceRow *self)
+{
   const char *where = self->stated ? _ ("stated in the design; empty takes it back to the default") : _ ("the default; type another");
   /* Translators: a number. */
   g_autofree char *label = g_strdup_printf (_ ("Spread of %s"), self->name);
 
-  gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
   gtk_widget_set_tooltip_text (self->entry, where);
   fw_widget_describe (self->entry, label, where);
-  gtk_widget_remove_css_class (self->entry, "error");
-  gtk_widget_set_visible (self->fault, FALSE);
   if (self->stated)
     gtk_widget_remove_css_class (self->entry, "default-value");
   else
@@ -145,12 +149,27 @@ row_write (FwToleranceRow *self)
   gtk_widget_set_visible (self->back, self->stated);
 }
 
+static void
+row_write (FwToleranceRow *self)
+{
+  FwUnit unit = fw_param_unit (self->param);
+  g_autofree char *text = fw_units_format (self->spread, unit, fw_session_lengths (self->session), -1);
+
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
+  gtk_widget_remove_css_class (self->entry, "error");
+  gtk_widget_set_visible (self->fault, FALSE);
+  row_tell_stated (self);
+}
+
 void
 fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean stated)
 {
   self->spread = spread;
   self->stated = stated;
-  if (!row_typing (self))
+  row_name (self);
+  if (row_typing (self))
+    row_tell_stated (self);
+  else
     row_write (self);
   row_say (self);
 }
@@ -263,16 +282,17 @@ static void
 row_fill (FwToleranceRow *self)
 {
   GtkGrid *grid = GTK_GRID (gtk_grid_new ());
-  GtkWidget *name = gtk_label_new (self->name), *sign = gtk_label_new ("±");
+  GtkWidget *sign = gtk_label_new ("±");
 
+  self->title = gtk_label_new (NULL);
   self->figure = gtk_label_new ("");
   self->bar = gtk_drawing_area_new ();
   self->entry = row_entry (self);
   self->back = gtk_button_new_from_icon_name ("edit-clear-symbolic");
   self->fault = fw_note_label ("");
-  gtk_label_set_xalign (GTK_LABEL (name), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_MIDDLE);
-  gtk_widget_set_hexpand (name, TRUE);
+  gtk_label_set_xalign (GTK_LABEL (self->title), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (self->title), PANGO_ELLIPSIZE_MIDDLE);
+  gtk_widget_set_hexpand (self->title, TRUE);
   gtk_label_set_xalign (GTK_LABEL (self->figure), 1);
   gtk_widget_add_css_class (self->figure, "numeric");
   gtk_widget_set_size_request (self->bar, 60, BAR_HEIGHT);
@@ -287,7 +307,7 @@ row_fill (FwToleranceRow *self)
   gtk_widget_set_visible (self->fault, FALSE);
   gtk_grid_set_column_spacing (grid, 6);
   gtk_grid_set_row_spacing (grid, 3);
-  gtk_grid_attach (grid, name, 0, 0, 1, 1);
+  gtk_grid_attach (grid, self->title, 0, 0, 1, 1);
   gtk_grid_attach (grid, fw_explain_button_new (self->session, GTK_WIDGET (self), fw_explain_find ("spread"), TRUE), 1, 0, 1, 1);
   gtk_grid_attach (grid, self->figure, 2, 0, 2, 1);
   gtk_grid_attach (grid, self->bar, 0, 1, 1, 1);
@@ -306,8 +326,8 @@ fw_tolerance_row_new (FwSession *session, FwParam param)
 
   self->session = g_object_ref (session);
   self->param = param;
-  self->name = fw_param_label (fw_document_design (fw_session_document (session)), param);
   row_fill (self);
+  row_name (self);
   row_say (self);
   return GTK_WIDGET (self);
 }

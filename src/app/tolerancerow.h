@@ -29,7 +29,7 @@ double fw_tolerance_row_share (FwToleranceRow *self); /* all pieces together */
 
 void fw_tolerance_row_set_share (FwToleranceRow *self, const FwToleranceShare *share);
 
-/* `spread` in file units; `stated`: in the file, else it is the default. */
+/* `spread` in file units; `stated`: in the file, else it is the default. Takes the number's name anew too. */
 void fw_tolerance_row_set_spread (FwToleranceRow *self, double spread, gboolean stated);
 
 /* A share 0..1 as a percentage with so many digits, never rounded up to certainty; g_free (). */

@@ -145,6 +145,25 @@ def a_spread_is_typed_kept_in_the_file_and_taken_back():
         wait_until(lambda: "spread" not in saved(program), "the spread stays in the file")
 
 
+def rows_of_spreads_follow_the_name_of_a_part():
+    with opened_copy() as program:
+        path = os.path.join(program.home, "design.flap")
+        program.key("ctrl+t")
+        program.says("of 1000", seconds=25)
+        field = program.find("text", "Spread of Length of arm-rod")
+        replace_text(program, field, "0.25")  # and stays in the field while the part gets another name
+        with open(path, encoding="utf-8") as file:
+            text = file.read()
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(text.replace('"arm-rod"', '"pull"'))
+        field = program.find("text", "Spread of Length of pull", 25)
+        program.gone("text", "Spread of Length of arm-rod")
+        for of in ("list item", "label"):
+            wait_until(lambda of=of: [n for n in walk(program.node) if role_of(n) == of and name_of(n).startswith("Length of pull")],
+                       f"no {of} has the new name")
+        check(text_of(field) == "0.25", f"{text_of(field)!r} is left of what was typed")
+
+
 def bands_are_shown_in_the_views_by_a_key():
     with Opened(demo("heron.flap")) as program:
         before = os.path.join(program.home, "before.png")
@@ -304,7 +323,7 @@ def a_photograph_is_placed_by_two_points_and_a_panel_read_off_it():
 
 TESTS = [a_photograph_is_placed_by_two_points_and_a_panel_read_off_it, the_odds_are_those_of_the_command_line,
          a_pressed_number_is_found_among_the_numbers, a_spread_is_typed_kept_in_the_file_and_taken_back,
-         bands_are_shown_in_the_views_by_a_key,
+         rows_of_spreads_follow_the_name_of_a_part, bands_are_shown_in_the_views_by_a_key,
          the_dialog_links_factor_and_span_and_tells_what_the_command_line_tells,
          the_big_one_opens_in_a_window_of_its_own, measurements_typed_are_kept_marked_where_bad_and_undone,
          a_fit_names_the_rod_and_makes_the_design_so_in_one_step]
