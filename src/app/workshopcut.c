@@ -7,11 +7,13 @@
 
 #include "app/reveal.h"
 #include "app/widgetstyle.h"
+#include "app/widtharea.h"
 #include "doc/files.h"
 #include "shop/cutdraw.h"
 #include "shop/cutwrite.h"
 
 #define LAYOUTS_LEAST 330
+#define LAYOUT_LEAST 200
 #define FIRST 48 /* lines, more than most designs have */
 #define MORE 16
 
@@ -242,36 +244,32 @@ layout_paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer
   fw_cut_layout_draw (cr, list, laid->design, layout, width, scale, &style);
 }
 
-/* The height follows the width it is given. */
-static void
-on_layout_width (GtkDrawingArea *area, int width, int height, CutPage *self)
+static int
+layout_height (FwWidthArea *area, int width, gpointer data)
 {
+  const CutPage *self = data;
   const FwLaid *laid = fw_workshop_laid (self->workshop);
   int nth = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (area), "nth"));
-  if (laid == NULL || nth >= fw_laid_cut (laid)->n_layouts || width <= 1)
-    return;
+  if (laid == NULL || nth >= fw_laid_cut (laid)->n_layouts)
+    return 0;
   const FwCutList *list = fw_laid_cut (laid);
   const FwCutLayout *layout = &list->layouts[nth];
   FwStyle style = fw_workshop_style (self->workshop, 1);
   double scale = fw_cut_layout_scale (list, &laid->design->stock, layout->shape, width, &style);
-  gtk_drawing_area_set_content_height (
-      area, (int) ceil (fw_cut_layout_height (list, &laid->design->stock, layout, scale, &style)));
+  return (int) ceil (fw_cut_layout_height (list, &laid->design->stock, layout, scale, &style));
 }
 
 static GtkWidget *
-layout_new (CutPage *self, const FwLaid *laid, int nth, int width)
+layout_new (CutPage *self, const FwLaid *laid, int nth)
 {
   const FwCutList *list = fw_laid_cut (laid);
-  GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
+  GtkWidget *area = fw_width_area_new (LAYOUT_LEAST, layout_height, layout_paint, self);
   g_autofree char *words
       = fw_cut_layout_words (list, &laid->design->stock, &list->layouts[nth], laid->order.lengths);
 
   g_object_set_data (G_OBJECT (area), "nth", GINT_TO_POINTER (nth));
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), layout_paint, self, NULL);
-  g_signal_connect (area, "resize", G_CALLBACK (on_layout_width), self);
   fw_widget_describe (area, words, NULL);
   gtk_widget_set_tooltip_text (area, words);
-  on_layout_width (GTK_DRAWING_AREA (area), width, 0, self);
   return area;
 }
 
@@ -279,7 +277,6 @@ static void
 add_layouts (CutPage *self, const FwLaid *laid)
 {
   const FwCutList *list = fw_laid_cut (laid);
-  int width = gtk_widget_get_width (self->layouts);
 
   fw_widget_drop_children (self->layouts);
   for (int shape = FW_CUT_BAR; shape <= FW_CUT_SHEET; shape++)
@@ -292,7 +289,7 @@ add_layouts (CutPage *self, const FwLaid *laid)
           if (!headed)
             add_heading (self->layouts, shape == FW_CUT_BAR ? _("Bars, as they are cut") : _("Sheets, as they are cut"));
           headed = TRUE;
-          gtk_box_append (GTK_BOX (self->layouts), layout_new (self, laid, i, width));
+          gtk_box_append (GTK_BOX (self->layouts), layout_new (self, laid, i));
         }
     }
   if (list->n_layouts == 0)
@@ -326,7 +323,7 @@ on_display (GtkWidget *page, FwWorkshop *workshop)
 {
   GtkWidget *child = gtk_widget_get_first_child (page_of (page)->layouts);
   for (; child != NULL; child = gtk_widget_get_next_sibling (child))
-    gtk_widget_queue_draw (child);
+    gtk_widget_queue_resize (child); /* words may be larger now */
 }
 
 static void

@@ -11,7 +11,7 @@ import sys
 import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, role_of, run, wait_until  # noqa: E402
+from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, role_of, run, wait_until, xdo_words  # noqa: E402
 
 PROGRAM, DEMOS = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 
@@ -159,6 +159,21 @@ def opened_by_keyboard_it_has_every_page_with_what_belongs_there():
         shop.page(5)
         check(shop.value("Length of tube 10") == "1000 mm", shop.value("Length of tube 10"))
         check(shop.value("Thread") == "6 mm", shop.value("Thread"))
+
+
+def a_sheet_is_drawn_as_high_as_its_width_asks_for():
+    with Heron() as shop:
+        shop.page(1)
+        wide, high = shop.program.place(shop.find("image", "card, 700.0"))[2:]
+        window = xdo_words("search", "--name", "^Workshop: ")[-1]
+        shop.program.xdo("windowsize", window, "1000", "700")
+        try:
+            wait_until(lambda: shop.program.place(shop.find("image", "card, 700.0"))[2] < wide - 60, "the sheet stays as wide")
+            less = wide - shop.program.place(shop.find("image", "card, 700.0"))[2]
+            wait_until(lambda: abs(high - shop.program.place(shop.find("image", "card, 700.0"))[3] - 500 / 700 * less) < 3,
+                       lambda: f"{less} narrower, {high} high before: {shop.program.place(shop.find('image', 'card, 700.0'))}")
+        finally:
+            shop.program.xdo("windowsize", window, "1180", "780")
 
 
 def it_closes_and_leaves_the_design_open():
@@ -346,6 +361,7 @@ def vast():
 
 TESTS = [
     opened_by_keyboard_it_has_every_page_with_what_belongs_there,
+    a_sheet_is_drawn_as_high_as_its_width_asks_for,
     lengths_follow_inches,
     an_edit_of_the_stock_changes_the_list_and_undo_brings_it_back,
     a_value_that_cannot_be_is_refused_with_its_reason,
