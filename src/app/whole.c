@@ -10,6 +10,9 @@
 #define MOST_PARTS 60.0
 #define HANGING 10.0
 #define STEPS_AT_ONCE 20 /* of the turn, between two looks whether to stop */
+#define STEPS_APART (FW_SOLVED_STEPS / FW_STRENGTH_STEPS) /* that strength looks at */
+G_STATIC_ASSERT (FW_SOLVED_STEPS % STEPS_AT_ONCE == 0 && STEPS_AT_ONCE % STEPS_APART == 0
+                 && STEPS_APART * FW_STRENGTH_STEPS == FW_SOLVED_STEPS);
 
 double
 fw_whole_parts (const FwMechanism *mech)
@@ -59,7 +62,19 @@ told (FwStop stop, void *stop_data)
   return stop != NULL && stop (stop_data);
 }
 
-/* Motion and forces, from the same poses. */
+static void
+solve_steps (FwWhole *self, const FwMechanism *mech, double speed, int from)
+{
+  for (int step = from; step < from + STEPS_AT_ONCE; step += STEPS_APART)
+    {
+      fw_load_turn_solve_some (self->forces, self->turn, mech, speed, step, step + 1);
+      if (self->strength != NULL)
+        fw_strength_step (self->strength, self->turn->scratch, self->forces->loads, step / STEPS_APART);
+      fw_load_turn_solve_some (self->forces, self->turn, mech, speed, step + 1, step + STEPS_APART);
+    }
+}
+
+/* Motion, forces and what the parts bear, from the same poses. */
 static gboolean
 solve_turn (FwWhole *self, const FwMechanism *mech, FwStop stop, void *stop_data)
 {
@@ -69,30 +84,18 @@ solve_turn (FwWhole *self, const FwMechanism *mech, FwStop stop, void *stop_data
                               FW_SOLVED_STEPS);
   self->forces = fw_load_turn_place (fw_room_for (&self->forces_room, fw_load_turn_size (mech, FW_SOLVED_STEPS)), mech,
                                      FW_SOLVED_STEPS);
+  self->strength = fw_strength_new (mech);
+  if (self->strength != NULL)
+    fw_strength_begin (self->strength, speed);
   for (int from = 0; from < FW_SOLVED_STEPS; from += STEPS_AT_ONCE)
     {
       if (told (stop, stop_data))
         return FALSE;
-      fw_load_turn_solve_some (self->forces, self->turn, mech, speed, from, MIN (from + STEPS_AT_ONCE, FW_SOLVED_STEPS));
+      solve_steps (self, mech, speed, from);
     }
+  if (self->strength != NULL)
+    fw_strength_end (self->strength, self->forces->loads);
   return TRUE;
-}
-
-/* What the parts bear over the turn, kept for the curves and the table; its trouble. */
-static gboolean
-solve_strength (FwWhole *self, const FwMechanism *mech, FwStop stop, void *stop_data)
-{
-  self->strength = fw_strength_new (mech);
-  if (self->strength == NULL)
-    {
-      self->troubles.full = true;
-      return TRUE;
-    }
-  if (told (stop, stop_data))
-    return FALSE;
-  fw_strength_solve (self->strength, self->forces);
-  fw_strength_troubles (self->strength, &self->troubles);
-  return !told (stop, stop_data);
 }
 
 void
@@ -114,8 +117,12 @@ fw_whole_solve (FwWhole *self, const FwMechanism *mech, gboolean bearings, FwSto
   if (!solve_turn (self, mech, stop, stop_data))
     return FALSE;
   fw_trouble_find (self->turn, mech, &self->troubles);
-  if (told (stop, stop_data) || !solve_strength (self, mech, stop, stop_data))
+  if (told (stop, stop_data))
     return FALSE;
+  if (self->strength != NULL)
+    fw_strength_troubles (self->strength, &self->troubles);
+  else
+    self->troubles.full = true;
   fw_load_trouble_find (self->forces, mech, &self->troubles);
   fw_shop_trouble_find (mech, &self->troubles);
   if (told (stop, stop_data))

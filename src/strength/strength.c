@@ -286,25 +286,43 @@ natural_of (FwStrength *s, int part, const FwLoads *loads, int known)
 }
 
 void
-fw_strength_solve (FwStrength *s, const FwLoadTurn *turn)
+fw_strength_begin (FwStrength *s, double speed)
 {
-  int known = 0;
   forget (s);
-  s->speed = turn->speed;
-  for (int i = 0; i < STEPS; i++)
-    {
-      Step at = { s, s->mechanism, turn->pose, turn->loads, turn->speed, TURN * i / STEPS, i };
-      fw_pose_solve (turn->pose, s->mechanism, at.crank);
-      fw_loads_solve (turn->loads, s->mechanism, turn->pose, turn->speed);
-      known += turn->loads->known;
-      look (&at);
-    }
-  s->n_open = STEPS - known;
+  s->speed = speed;
+  s->n_open = 0;
+}
+
+void
+fw_strength_step (FwStrength *s, const FwPose *pose, const FwLoads *loads, int step)
+{
+  const Step at = { s, s->mechanism, pose, loads, s->speed, TURN * step / STEPS, step };
+  s->n_open += loads->known ? 0 : 1;
+  look (&at);
+}
+
+void
+fw_strength_end (FwStrength *s, const FwLoads *loads)
+{
+  int known = STEPS - s->n_open;
   for (int i = 0; i < s->n_parts && known > 0; i++)
     {
       FwPartStrength *p = &s->parts[i];
-      p->natural = natural_of (s, i, turn->loads, known);
-      p->swing = p->natural > 0 ? fw_swing (p->swings, STEPS, turn->speed, p->natural, FW_DAMPING)
+      p->natural = natural_of (s, i, loads, known);
+      p->swing = p->natural > 0 ? fw_swing (p->swings, STEPS, s->speed, p->natural, FW_DAMPING)
                                 : (FwSwing){ 0 };
     }
+}
+
+void
+fw_strength_solve (FwStrength *s, const FwLoadTurn *turn)
+{
+  fw_strength_begin (s, turn->speed);
+  for (int i = 0; i < STEPS; i++)
+    {
+      fw_pose_solve (turn->pose, s->mechanism, TURN * i / STEPS);
+      fw_loads_solve (turn->loads, s->mechanism, turn->pose, turn->speed);
+      fw_strength_step (s, turn->pose, turn->loads, i);
+    }
+  fw_strength_end (s, turn->loads);
 }

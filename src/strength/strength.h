@@ -61,3 +61,10 @@ void fw_strength_free (FwStrength *strength);
 
 /* Solves a turn at the speed of `turn`, whose pose and loads are overwritten. No allocation. */
 void fw_strength_solve (FwStrength *strength, const FwLoadTurn *turn);
+
+/* The same for who solves the poses of a turn anyway: begin, at a crank speed in rad/s; then each
+ * step 0 .. FW_STRENGTH_STEPS - 1 with the pose at the crank angle 2 pi step / FW_STRENGTH_STEPS
+ * and its loads at that speed; then end, with any loads of the mechanism. No allocation. */
+void fw_strength_begin (FwStrength *strength, double speed);
+void fw_strength_step (FwStrength *strength, const FwPose *pose, const FwLoads *loads, int step);
+void fw_strength_end (FwStrength *strength, const FwLoads *loads);
