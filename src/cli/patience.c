@@ -18,8 +18,8 @@ note (int number)
 {
   if (got != 0)
     {
-      signal (number, SIG_DFL);
-      raise (number);
+      (void) signal (number, SIG_DFL);
+      (void) raise (number);
     }
   got = number;
 }
@@ -29,11 +29,11 @@ fw_cli_begin_long (void)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (watched); i++)
     {
-      struct sigaction once = { .sa_handler = note, .sa_flags = SA_RESTART };
-      sigemptyset (&once.sa_mask);
+      struct sigaction noting = { .sa_handler = note, .sa_flags = SA_RESTART };
+      sigemptyset (&noting.sa_mask);
       sigaction (watched[i], NULL, &before[i]);
       if (before[i].sa_handler != SIG_IGN) /* what nohup has set stays */
-        sigaction (watched[i], &once, NULL);
+        sigaction (watched[i], &noting, NULL);
     }
 }
 
@@ -46,7 +46,7 @@ fw_cli_end_long (void)
   for (gsize i = 0; i < G_N_ELEMENTS (watched); i++)
     sigaction (watched[i], &before[i], NULL);
   if (got != 0)
-    raise (got);
+    (void) raise (got);
 }
 
 bool
