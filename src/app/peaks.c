@@ -89,7 +89,7 @@ name_of (const FwMechanism *mech, FwQuantity q, gboolean both)
   if (q.kind == FW_Q_HANDLE)
     return g_strdup (_ ("Handle"));
   if (q.kind == FW_Q_FOOT)
-    return g_strdup (_ ("Foot of the post"));
+    return g_strdup (C_ ("of the post", "Foot"));
   if (q.kind == FW_Q_BEARING)
     return g_strdup_printf (_ ("Bearing %d"), q.index + 1);
   if (q.kind == FW_Q_PIN)

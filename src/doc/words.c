@@ -236,6 +236,10 @@ say_making (const FwMechanism *mechanism, const FwTrouble *t, const char *value,
   if (t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind == FW_PART_BASE)
     return g_strdup_printf (_("A bearing stands %s from the fittings of %s along the axis and needs %s to either side."),
                             value, handle ? _("the crank") : part, limit);
+  if (t->kind == FW_THROWS_COLLIDE && t->has_other && t->value < 0)
+    return g_strdup_printf (_("Throws %s and %s overlap by %s along the axis, but their webs and fittings need %s of "
+                              "room between them."),
+                            part, other, value, limit);
   if (t->kind == FW_THROWS_COLLIDE)
     return t->has_other
                ? g_strdup_printf (_("Between throws %s and %s there are %s of room along the axis, but their webs and "
@@ -262,7 +266,8 @@ say_making (const FwMechanism *mechanism, const FwTrouble *t, const char *value,
 static char *
 say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
 {
-  char *value = show (t->value, t->unit, lengths);
+  gboolean overlap = t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind != FW_PART_BASE && t->value < 0;
+  char *value = show (overlap ? -t->value : t->value, t->unit, lengths);
   char *limit = show (t->limit, t->unit, lengths);
   char *text = NULL;
 

@@ -303,9 +303,9 @@ add_rod_gauge (FwTemplateJob *job)
           name_measure (part, m, (m->row + 0.5) * pitch, fmin (pitch / 2 - 2.4, 5));
         }
       g_autofree char *stock = fw_cut_part_stock (part, job->lengths);
-      g_autofree char *text = g_strdup_printf (_ ("%s: between joint centres, from the first hole of a row\n%s"),
+      g_autofree char *text = g_strdup_printf (_ ("%s\nbetween joint centres,\nfrom the first hole of a row\n%s"),
                                                part->name, stock);
-      if (!fw_cut_words (part, text, fw_vec2 ((left + right) / 2, rows * pitch / 2), 3, 2.4, TRUE))
+      if (!fw_cut_words (part, text, fw_vec2 (0.35 * longest, rows * pitch / 2), 3, 2.4, TRUE))
         fw_cut_words_below (part, text, 2.8, TRUE);
       fw_cut_part_add (job, part);
     }

@@ -8,6 +8,9 @@
 #include "shop/templatepaint.h"
 
 #define ROW 4.8          /* mm a line of the list */
+#define ROW_TEXT 2.9
+#define LETTERS 9.0      /* mm of a row for the letter */
+#define PAGES 11.0       /* for the pages */
 #define HEADING 7.5
 #define BLOCK 8.0        /* mm between blocks */
 #define CAPTION 7.6      /* under a picture of the map */
@@ -87,8 +90,24 @@ list_height (const FwTemplatePages *p, int rows)
   return rows == 0 ? 0 : HEADING + ROW * ((rows + columns - 1) / columns) + BLOCK;
 }
 
+/* Mm from a row's left end to the column of what parts are cut from: as far as names and stock best share the width. */
+static double
+stock_column (const FwTemplatePages *p, double width)
+{
+  const FwPageWords how = { .size = ROW_TEXT };
+  double names = 0, stocks = 0, room = width - LETTERS - PAGES;
+  for (guint i = 0; i < p->tmpl->parts->len; i++)
+    {
+      const FwCutPart *c = p->tmpl->parts->pdata[i];
+      g_autofree char *stock = fw_cut_part_stock (c, p->tmpl->lengths);
+      names = fmax (names, fw_words_width (c->name, &how) + 3);
+      stocks = fmax (stocks, fw_words_width (stock, &how) + 1.5);
+    }
+  return LETTERS + (names + stocks <= room ? (names + room - stocks) / 2 : room * fmin (names / (names + stocks), 0.6));
+}
+
 static void
-draw_row (cairo_t *cr, const FwTemplatePages *p, int part, double x, double y, double width)
+draw_row (cairo_t *cr, const FwTemplatePages *p, int part, double x, double y, double width, double middle)
 {
   FwStyle style = fw_style (FW_THEME_PRINT, 1);
   const FwCutPart *c = p->tmpl->parts->pdata[part];
@@ -98,16 +117,15 @@ draw_row (cairo_t *cr, const FwTemplatePages *p, int part, double x, double y, d
         : p->pages_of[part] == 1 ? g_strdup_printf ("%d", p->page_of[part] + 1)
                                  : g_strdup_printf (C_ ("from page to page", "%d–%d"), p->page_of[part] + 1,
                                                     p->page_of[part] + p->pages_of[part]);
-  FwPageWords how = { .size = 2.9, .bold = TRUE, .one_line = TRUE, .width = 9, .colour = style.ink };
-  double middle = 0.51 * (width - 9 - 11);
+  FwPageWords how = { .size = ROW_TEXT, .bold = TRUE, .one_line = TRUE, .width = LETTERS, .colour = style.ink };
   fw_paint_words (cr, c->letter, x, y, &how);
   how.bold = FALSE;
-  how.width = middle - 2;
-  fw_paint_words (cr, c->name, x + 9, y, &how);
-  how.width = width - 9 - 11 - middle - 1;
+  how.width = middle - LETTERS - 2;
+  fw_paint_words (cr, c->name, x + LETTERS, y, &how);
+  how.width = width - PAGES - middle - 1;
   how.colour = style.faint_ink;
-  fw_paint_words (cr, stock, x + 9 + middle, y, &how);
-  how = (FwPageWords){ .size = 2.9, .one_line = TRUE, .width = 11, .align = 1, .colour = style.ink };
+  fw_paint_words (cr, stock, x + middle, y, &how);
+  how = (FwPageWords){ .size = ROW_TEXT, .one_line = TRUE, .width = PAGES, .align = 1, .colour = style.ink };
   fw_paint_words (cr, where, x + width, y, &how);
 }
 
@@ -125,10 +143,11 @@ draw_list (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *page, do
 {
   int columns = list_columns (p, page->n_rows), lines = (page->n_rows + columns - 1) / columns;
   double gap = 8, width = (p->frame_width - gap * (columns - 1)) / columns;
+  double middle = stock_column (p, width);
   y = draw_heading (cr, p, _ ("Parts, and the pages they are on"), y);
   for (int i = 0; i < page->n_rows; i++)
     draw_row (cr, p, page->first_row + i, p->frame_x + (i / lines) * (width + gap),
-              y + ROW * (i % lines), width);
+              y + ROW * (i % lines), width, middle);
 }
 
 /* ---- The map ---- */

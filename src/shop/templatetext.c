@@ -9,6 +9,8 @@
 
 #define FINE 64.0    /* px a mm, where glyphs are measured and outlined */
 #define PAD 0.8      /* mm around words */
+#define AIR 1.6      /* mm more, where there is room for it */
+#define LEAST_SHARE 0.58 /* of the size asked for: smaller only where words find no place otherwise */
 #define GRID 36      /* places tried along each side */
 #define SMALLER 0.84 /* from one size tried to the next */
 #define MOST_LETTERS 84 /* of one line */
@@ -242,18 +244,20 @@ fw_cut_words (FwCutPart *part, const char *given, FwVec2 near, double size_mm, d
 {
   g_autofree char *text = shorten (given);
   FwVec2 at = near;
-  for (int over = 0; over < 2; over++)
-    for (double size = size_mm; size >= least_mm - 1e-9; size *= SMALLER)
-      {
-        FwVec2 half = fw_cut_text_half (text, over ? least_mm : size, bold_first);
-        if (nearest_place (part, half, near, !over, &at))
-          {
-            put_words (part, text, at, half, over ? least_mm : size, 0, bold_first, TRUE);
-            return TRUE;
-          }
-        if (over)
-          break;
-      }
+  for (int try = 0; try < 3; try++)
+    {
+      gboolean over = try == 2;
+      double air = try == 0 ? AIR : 0, largest = over ? least_mm : size_mm;
+      double smallest = try == 0 ? fmax (least_mm, LEAST_SHARE * size_mm) : least_mm;
+      for (double size = largest; size >= smallest - 1e-9; size *= SMALLER)
+        {
+          FwVec2 half = fw_cut_text_half (text, size, bold_first);
+          if (!nearest_place (part, fw_vec2 (half.x + air, half.y + air), near, !over, &at))
+            continue;
+          put_words (part, text, at, half, size, 0, bold_first, TRUE);
+          return TRUE;
+        }
+    }
   return FALSE;
 }
 

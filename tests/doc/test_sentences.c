@@ -31,6 +31,23 @@ say (const FwMechanism *m, FwTrouble t)
   return text;
 }
 
+static void
+throws_without_room_overlap_by_what_is_missing (void)
+{
+  FwDocument *doc = test_open_valid ("springs");
+  FwMechanism *m = built (doc);
+  const FwPart first = { FW_PART_CRANK, 1 }, second = { FW_PART_CRANK, 2 };
+  FwTrouble t = { .kind = FW_THROWS_COLLIDE, .part = first, .severity = FW_WARNING, .value = -6, .limit = 5, .unit = FW_UNIT_MM,
+                  .has_other = TRUE, .other = second };
+  g_autofree char *overlap = say (m, t);
+  g_assert_nonnull (strstr (overlap, "overlap by 6 mm"));
+  t.value = 3;
+  g_autofree char *close = say (m, t);
+  g_assert_nonnull (strstr (close, "3 mm of room"));
+  fw_mechanism_free (m);
+  fw_document_free (doc);
+}
+
 /* All that a sentence may turn on, for each kind; parts without a name of their own are called what they are. */
 static void
 every_kind_of_trouble_is_a_whole_sentence (void)
@@ -207,6 +224,8 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/doc/sentences/every kind of trouble is a whole sentence", every_kind_of_trouble_is_a_whole_sentence);
+  g_test_add_func ("/doc/sentences/throws without room overlap by what is missing",
+                   throws_without_room_overlap_by_what_is_missing);
   g_test_add_func ("/doc/sentences/what is met is named as what it is", what_is_met_is_named_as_what_it_is);
   g_test_add_func ("/doc/sentences/every unit has a sign and its digits", every_unit_has_a_sign_and_its_digits);
   g_test_add_func ("/doc/sentences/every fault names its part", every_fault_names_its_part);
