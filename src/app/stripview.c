@@ -131,6 +131,15 @@ angle_field (FwStripView *self)
   return field;
 }
 
+/* By its address: to look it up by name GTK would read all its icons anew. */
+static GtkWidget *
+helps_picture (void)
+{
+  g_autoptr (GFile) file = g_file_new_for_uri ("resource:///org/flapwright/Flapwright/helps-symbolic.svg");
+  g_autoptr (GIcon) icon = g_file_icon_new (file);
+  return gtk_image_new_from_gicon (icon);
+}
+
 static GtkWidget *
 strip_view_heading (FwStripView *self)
 {
@@ -147,7 +156,9 @@ strip_view_heading (FwStripView *self)
   gtk_box_append (GTK_BOX (row), self->angle);
   gtk_box_append (GTK_BOX (row), self->after);
   fw_left_to_right (row);
-  GtkWidget *helps = gtk_button_new_from_icon_name ("dialog-question-symbolic");
+  GtkWidget *helps = gtk_button_new ();
+  gtk_button_set_child (GTK_BUTTON (helps), helps_picture ());
+  gtk_widget_add_css_class (helps, "image-button");
   gtk_widget_add_css_class (helps, "flat");
   fw_widget_describe (helps, _("What helps"), NULL);
   gtk_widget_set_tooltip_text (helps, _("What helps: the numbers that move the highest and lowest points of these curves"));

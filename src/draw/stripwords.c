@@ -71,6 +71,26 @@ value_words (const FwStrip *s, int curve, double core_value)
   return fw_units_format (core_value * k->factor, k->unit, s->state->lengths, digits);
 }
 
+/* Words of the field stay in it, so that they do not run into the names of the curves: above or below a point they
+ * are moved along, beside it they must have room. Returns how many of the spots remain. */
+static int
+keep_in_field (const FwStrip *s, FwLabels *labels, const char *text, const FwWording *wording, FwSpot *spots, int n)
+{
+  double width, height, left = s->field.left, right = s->field.right;
+  int kept = 0;
+  fw_labels_measure (labels, text, wording, &width, &height);
+  for (int i = 0; i < n; i++)
+    {
+      FwSpot spot = spots[i];
+      if (spot.dx == 0)
+        spot.anchor.x = fmax (left + width / 2, fmin (spot.anchor.x, right - width / 2));
+      double middle = spot.anchor.x + spot.dx * (width / 2 + spot.gap);
+      if (middle - width / 2 >= left - 0.01 && middle + width / 2 <= right + 0.01)
+        spots[kept++] = spot;
+    }
+  return kept;
+}
+
 static void
 word_values (const FwStrip *s, FwLabels *labels)
 {
@@ -90,6 +110,7 @@ word_values (const FwStrip *s, FwLabels *labels)
           spots[n++]
               = (FwSpot){ fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
       FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
+      n = keep_in_field (s, labels, text, &w, spots, n);
       fw_labels_add (labels, text, &w, spots, n);
       g_free (text);
     }
@@ -173,6 +194,7 @@ word_flags (const FwStrip *s, FwLabels *labels, const FwFlag *flags, int n)
         spots[spots_n++]
             = (FwSpot){ at, sides[side][0], sides[side][1], side < 2 ? gap : 0.4 * gap, 0 };
       FwWording w = { .size = 0.82, .colour = k->colour };
+      spots_n = keep_in_field (s, labels, text, &w, spots, spots_n);
       fw_labels_add (labels, text, &w, spots, spots_n);
       g_free (text);
     }

@@ -358,6 +358,20 @@ lay_key (cairo_t *cr, FwLabels *labels, FwBox page)
     }
 }
 
+/* Words had better not lie on the curve, nor on the hand. */
+static void
+keep_off_curve (FwLabels *labels, const FwTorquePlot *p, const FwRow *row, double crank)
+{
+  for (int i = 0, stride = MAX (row->steps / 36, 1); i < row->steps; i += stride)
+    {
+      double a = row->values[i], b = row->values[(i + stride) % row->steps];
+      if (isfinite (a) && isfinite (b))
+        fw_labels_line (labels, fw_torque_plot_point (p, 2 * G_PI * i / row->steps, a),
+                        fw_torque_plot_point (p, 2 * G_PI * (i + stride) / row->steps, b));
+    }
+  fw_labels_line (labels, p->centre, on_ray (p, crank, p->outer));
+}
+
 static void
 lay_words (cairo_t *cr, FwLabels *labels, const FwTorquePlot *p, FwBox page)
 {
@@ -414,6 +428,7 @@ fw_draw_torque_plot (cairo_t *cr, const FwScene *s, const FwStyle *style, FwBox 
       paint_hand (cr, &p, s, style);
       paint_peak (cr, &p, style, p.greatest);
       paint_peak (cr, &p, style, p.least);
+      keep_off_curve (&labels, &p, &row, s->pose->crank);
       lay_words (cr, &labels, &p, field);
       g_free (row.owned);
     }

@@ -96,6 +96,21 @@ figures_have_no_digit_too_many (void)
   g_free (half);
 }
 
+/* No figure of the curves' field runs out of it, into the names of the curves. */
+static void
+assert_in_field_or_beside (const FwTilted *boxes, int n, const FwStyle *style, FwBox page)
+{
+  FwStripField field = fw_strip_field (style, page, 0);
+  for (int i = 0; i < n; i++)
+    {
+      const FwTilted *b = &boxes[i];
+      if (b->centre.y < field.top || b->centre.y > field.ruler)
+        continue;
+      g_assert_cmpfloat (b->centre.x - b->half_width, >=, field.left - 0.5);
+      g_assert_true (b->centre.x - b->half_width >= field.right || b->centre.x + b->half_width <= field.right + 0.5);
+    }
+}
+
 static void
 check_strips (FwDesign *design, double text)
 {
@@ -116,6 +131,7 @@ check_strips (FwDesign *design, double text)
         /* The ruler, the scrub line and the curves have their words at least. */
         g_assert_cmpint (n, >=, 3 + 1 + 5);
         assert_apart (boxes, MIN (n, MOST), page);
+        assert_in_field_or_beside (boxes, MIN (n, MOST), &style, page);
       }
   stage_free (s);
 }
