@@ -17,6 +17,7 @@ struct _FwPeakTable
   FwSession *session; /* owned */
   GtkWidget *list, *empty, *more;
   GPtrArray *rows; /* FwPeakRow; owned */
+  const FwDocument *document; /* whose peaks the rows tell; only compared */
   guint soon;      /* timeout */
 };
 
@@ -143,11 +144,22 @@ table_tell_left (FwPeakTable *self, int left)
   gtk_widget_set_visible (self->more, left > 0);
 }
 
+/* Rows stand as they were until the turn of a large design is known; those of another design go. */
+static gboolean
+table_is_ready (FwPeakTable *self)
+{
+  return fw_session_document (self->session) == NULL || fw_session_turn_is_known (self->session);
+}
+
 static void
 table_fill (FwPeakTable *self)
 {
+  const FwDocument *document = fw_session_document (self->session);
+  if (!table_is_ready (self) && document == self->document)
+    return;
   GPtrArray *fresh = fw_peak_rows (self->session);
 
+  self->document = document;
   table_tell_left (self, leave_out (fresh));
   if (fw_session_dragging (self->session))
     keep_order (fresh, self->rows);
@@ -167,7 +179,7 @@ table_fill (FwPeakTable *self)
   while ((spare = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), (int) fresh->len)) != NULL)
     gtk_list_box_remove (GTK_LIST_BOX (self->list), GTK_WIDGET (spare));
   gtk_list_box_invalidate_headers (GTK_LIST_BOX (self->list));
-  gtk_widget_set_visible (self->empty, fresh->len == 0);
+  gtk_widget_set_visible (self->empty, fresh->len == 0 && table_is_ready (self));
   gtk_widget_set_visible (self->list, fresh->len > 0);
 }
 
@@ -192,21 +204,13 @@ on_header (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
 
 /* ---- Following ---- */
 
-/* Rows stand as they were until the turn of a large design is known. */
-static gboolean
-table_is_ready (FwPeakTable *self)
-{
-  return fw_session_document (self->session) == NULL || fw_session_turn_is_known (self->session);
-}
-
 static gboolean
 on_soon (gpointer data)
 {
   FwPeakTable *self = data;
 
   self->soon = 0;
-  if (table_is_ready (self))
-    table_fill (self);
+  table_fill (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -235,8 +239,7 @@ table_map (GtkWidget *widget)
 {
   GTK_WIDGET_CLASS (fw_peak_table_parent_class)->map (widget);
   table_changed (FW_PEAK_TABLE (widget));
-  if (table_is_ready (FW_PEAK_TABLE (widget)))
-    table_fill (FW_PEAK_TABLE (widget));
+  table_fill (FW_PEAK_TABLE (widget));
 }
 
 /* ---- Object ---- */

@@ -1,0 +1,173 @@
+/* Pages of the margin around one session, on a display, while the main loop is in the hands of the
+ * test: what is shown before the turn of a large design is known, and after the design has become
+ * another. */
+#include <gtk/gtk.h>
+#include <math.h>
+
+#include "app/aimpage.h"
+#include "app/helpspage.h"
+#include "app/inspector.h"
+#include "app/peaktable.h"
+#include "app/session.h"
+#include "app/stripview.h"
+#include "app/turnnote.h"
+#include "doc/partedit.h"
+#include "manypairs.h"
+
+#define PATIENCE_S 60
+#define PAIRS 40
+
+typedef struct
+{
+  FwSession *session;
+  GtkWidget *window, *page;
+  char *message; /* the last */
+} Stage;
+
+static void
+on_message (Stage *stage, const char *text)
+{
+  g_free (stage->message);
+  stage->message = g_strdup (text);
+}
+
+/* The page is in sight before the main loop turns for the first time. */
+static void
+stage_open (Stage *stage, FwDocument *doc, GtkWidget *(*make) (FwSession *session))
+{
+  *stage = (Stage){ .session = fw_session_new (), .window = gtk_window_new () };
+  g_signal_connect_swapped (stage->session, "message", G_CALLBACK (on_message), stage);
+  fw_session_set_document (stage->session, doc, NULL);
+  stage->page = make (stage->session);
+  gtk_window_set_child (GTK_WINDOW (stage->window), stage->page);
+  gtk_window_present (GTK_WINDOW (stage->window));
+  g_assert_true (gtk_widget_get_mapped (stage->page));
+}
+
+static void
+stage_close (Stage *stage)
+{
+  gtk_window_destroy (GTK_WINDOW (stage->window));
+  g_signal_handlers_disconnect_by_data (stage->session, stage);
+  g_object_unref (stage->session);
+  g_free (stage->message);
+}
+
+static FwDocument *
+demo (const char *name)
+{
+  g_autofree char *path = g_build_filename (FW_SOURCE_DEMOS, name, NULL);
+  g_autoptr (GError) error = NULL;
+  FwDocument *doc = fw_document_load (path, &error);
+  g_assert_no_error (error);
+  return doc;
+}
+
+/* ---- Looking ---- */
+
+typedef gboolean (*Wanted) (GtkWidget *widget, const char *words);
+
+static GtkWidget *
+seek (GtkWidget *in, Wanted wanted, const char *words)
+{
+  GtkWidget *found = gtk_widget_get_mapped (in) && wanted (in, words) ? in : NULL;
+  for (GtkWidget *child = gtk_widget_get_first_child (in); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = seek (child, wanted, words);
+  return found;
+}
+
+static gboolean
+is_label (GtkWidget *widget, const char *words)
+{
+  return GTK_IS_LABEL (widget) && g_str_has_prefix (gtk_label_get_text (GTK_LABEL (widget)), words);
+}
+
+static gboolean
+is_row (GtkWidget *widget, const char *words)
+{
+  return GTK_IS_LIST_BOX_ROW (widget);
+}
+
+static gboolean
+says (Stage *stage, const char *words)
+{
+  return seek (stage->page, is_label, words) != NULL;
+}
+
+static gboolean
+has_rows (Stage *stage, const char *words)
+{
+  return seek (stage->page, is_row, NULL) != NULL;
+}
+
+/* ---- Waiting ---- */
+
+typedef gboolean (*Holds) (Stage *stage, const char *words);
+
+static void
+wait_until (Stage *stage, Holds holds, const char *words)
+{
+  gint64 end = g_get_monotonic_time () + PATIENCE_S * G_USEC_PER_SEC;
+  while (!holds (stage, words) && g_get_monotonic_time () < end)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (1000);
+  g_assert_true (holds (stage, words));
+}
+
+static gboolean
+turn_is_known (Stage *stage, const char *words)
+{
+  return fw_session_turn_is_known (stage->session);
+}
+
+static void
+set_number (Stage *stage, const char *path, double value)
+{
+  FwChange one = { .value = value };
+  g_assert_true (fw_param_from_path (fw_document_design (fw_session_document (stage->session)),
+                                     path, &one.param));
+  g_assert_true (fw_session_change (stage->session, &one, 1, "Change", NULL));
+}
+
+/* ---- Tests ---- */
+
+static void
+test_the_table_of_peaks_tells_no_other_loads_while_they_are_not_known (void)
+{
+  Stage stage;
+  stage_open (&stage, many_pairs (PAIRS), fw_peak_table_new);
+  g_assert_false (fw_session_turn_is_known (stage.session));
+  g_assert_false (says (&stage, "No loads")); /* nobody knows that */
+  wait_until (&stage, has_rows, NULL);
+  g_assert_false (says (&stage, "No loads"));
+
+  set_number (&stage, "rods.r0.length", 413);
+  g_assert_false (fw_session_turn_is_known (stage.session));
+  g_assert_true (has_rows (&stage, NULL)); /* they stand as they were */
+
+  wait_until (&stage, turn_is_known, NULL);
+  fw_session_set_document (stage.session, demo ("heron.flap"), NULL);
+  wait_until (&stage, says, "arm");
+  gint64 before = g_get_monotonic_time ();
+  fw_session_set_document (stage.session, many_pairs (4 * PAIRS),
+                           NULL); /* another: the heron's go before it is known */
+  while (says (&stage, "arm"))
+    {
+      g_assert_cmpint (g_get_monotonic_time () - before, <, PATIENCE_S * G_USEC_PER_SEC);
+      g_assert_false (fw_session_turn_is_known (stage.session));
+      g_main_context_iteration (NULL, FALSE);
+    }
+  g_assert_false (says (&stage, "No loads"));
+  stage_close (&stage);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  gtk_init ();
+  g_test_add_func ("/pages/the table of peaks tells no other loads while they are not known",
+                   test_the_table_of_peaks_tells_no_other_loads_while_they_are_not_known);
+  return g_test_run ();
+}
