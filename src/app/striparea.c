@@ -5,6 +5,7 @@
 
 #include "app/canvaswords.h"
 #include "app/look.h"
+#include "app/turnnote.h"
 #include "app/widgetstyle.h"
 #include "doc/loadwords.h"
 #include "draw/forcerows.h"
@@ -162,6 +163,15 @@ strip_area_go_to_flag (FwStripArea *self, const FwFlag *flag)
   g_free (words);
 }
 
+static void
+strip_area_say_none (FwStripArea *self, const char *words)
+{
+  gboolean known = fw_session_turn_is_known (self->session);
+
+  if (strip_area_is_ready (self))
+    fw_session_say (self->session, "%s", known ? words : fw_turn_note_words ());
+}
+
 void
 fw_strip_area_to_flag (FwStripArea *self, int direction)
 {
@@ -171,8 +181,8 @@ fw_strip_area_to_flag (FwStripArea *self, int direction)
 
   if (flag != NULL)
     strip_area_go_to_flag (self, flag);
-  else if (strip_area_is_ready (self))
-    fw_session_say (self->session, "%s", _("There is no flag on this turn."));
+  else
+    strip_area_say_none (self, _("There is no flag on this turn."));
   g_free (flags);
 }
 
@@ -185,8 +195,8 @@ fw_strip_area_to_bounce (FwStripArea *self, int direction)
 
   if (flag != NULL)
     strip_area_go_to_flag (self, flag);
-  else if (strip_area_is_ready (self))
-    fw_session_say (self->session, "%s", _("No joint's load turns round on this turn: nothing bounces."));
+  else
+    strip_area_say_none (self, _("No joint's load turns round on this turn: nothing bounces."));
   g_free (flags);
 }
 

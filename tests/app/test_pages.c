@@ -162,6 +162,23 @@ test_the_table_of_peaks_tells_no_other_loads_while_they_are_not_known (void)
   stage_close (&stage);
 }
 
+static void
+test_the_strip_does_not_deny_flags_that_are_not_known (void)
+{
+  Stage stage;
+  stage_open (&stage, many_pairs (PAIRS), fw_strip_view_new);
+  g_assert_false (fw_session_turn_is_known (stage.session));
+  fw_strip_view_to_flag (FW_STRIP_VIEW (stage.page), 1);
+  g_assert_cmpstr (stage.message, ==, fw_turn_note_words ());
+  fw_session_say (stage.session, "-");
+  fw_strip_view_to_bounce (FW_STRIP_VIEW (stage.page), 1);
+  g_assert_cmpstr (stage.message, ==, fw_turn_note_words ());
+  wait_until (&stage, turn_is_known, NULL);
+  fw_strip_view_to_flag (FW_STRIP_VIEW (stage.page), 1);
+  g_assert_cmpstr (stage.message, !=, fw_turn_note_words ());
+  stage_close (&stage);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -169,5 +186,7 @@ main (int argc, char **argv)
   gtk_init ();
   g_test_add_func ("/pages/the table of peaks tells no other loads while they are not known",
                    test_the_table_of_peaks_tells_no_other_loads_while_they_are_not_known);
+  g_test_add_func ("/pages/the strip does not deny flags that are not known",
+                   test_the_strip_does_not_deny_flags_that_are_not_known);
   return g_test_run ();
 }
