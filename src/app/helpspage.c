@@ -29,6 +29,8 @@ struct _FwHelpsPage
   FwHelpsJob *job;
   GtkWidget *things, *title, *spinner, *plot, *note;
   GArray *list;       /* Thing: what the drop-down offers */
+  const FwDocument *document; /* that it was made of; only compared */
+  guint64 serial;
   gboolean filling;
   guint rest;         /* timeout */
   FwHelpBar bars[FW_HELPS_MOST];
@@ -131,6 +133,7 @@ static void
 page_list_things (FwHelpsPage *self)
 {
   const FwScene *scene = fw_session_scene (self->session);
+  FwDocument *doc = fw_session_document (self->session);
   g_autoptr (GtkStringList) words = gtk_string_list_new (NULL);
   const Thing *had = page_thing (self);
   FwHelpOf before = had != NULL ? had->of : (FwHelpOf) { 0 };
@@ -138,6 +141,8 @@ page_list_things (FwHelpsPage *self)
   gboolean same = TRUE;
   GArray *old = self->list;
 
+  self->document = doc;
+  self->serial = doc != NULL ? fw_document_serial (doc) : 0;
   self->list = g_array_new (FALSE, TRUE, sizeof (Thing));
   g_array_set_clear_func (self->list, thing_clear);
   if (scene != NULL && scene->mechanism != NULL)
@@ -263,6 +268,8 @@ page_update (FwHelpsPage *self)
   FwDocument *doc = fw_session_document (self->session);
   const Thing *thing = page_thing (self);
   FwStyle style = page_style (self);
+  if (doc != NULL && fw_document_serial (doc) != self->serial)
+    return; /* its parts may be others by now: comes again with a new list */
   if (doc == NULL || thing == NULL)
     {
       page_clear_bars (self);
@@ -293,12 +300,20 @@ page_update (FwHelpsPage *self)
   gtk_widget_queue_draw (self->plot);
 }
 
+/* Which trouble was picked is known again with the turn; until then the old picture stands. */
+static gboolean
+page_waits (FwHelpsPage *self)
+{
+  FwDocument *doc = fw_session_document (self->session);
+  return doc != NULL && doc == self->document && !fw_session_turn_is_known (self->session);
+}
+
 static gboolean
 on_rest (gpointer data)
 {
   FwHelpsPage *self = data;
   self->rest = 0;
-  if (!gtk_widget_get_mapped (GTK_WIDGET (self)))
+  if (!gtk_widget_get_mapped (GTK_WIDGET (self)) || page_waits (self))
     return G_SOURCE_REMOVE;
   page_list_things (self);
   page_update (self);
@@ -537,6 +552,8 @@ void
 fw_helps_page_take_trouble (FwHelpsPage *self)
 {
   g_return_if_fail (FW_IS_HELPS_PAGE (self));
+  if (page_waits (self))
+    return;
   page_list_things (self);
   if (self->list->len > 0 && g_array_index (self->list, Thing, 0).of.kind == FW_HELP_TROUBLE)
     gtk_drop_down_set_selected (GTK_DROP_DOWN (self->things), 0);

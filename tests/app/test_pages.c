@@ -121,6 +121,20 @@ turn_is_known (Stage *stage, const char *words)
   return fw_session_turn_is_known (stage->session);
 }
 
+static gboolean
+has_passed (Stage *stage, const char *time)
+{
+  return g_get_monotonic_time () > *(const gint64 *)(const void *)time;
+}
+
+/* Lets the main loop turn for a while. */
+static void
+rest (Stage *stage, int ms)
+{
+  gint64 end = g_get_monotonic_time () + ms * 1000;
+  wait_until (stage, has_passed, (const char *)&end);
+}
+
 static void
 set_number (Stage *stage, const char *path, double value)
 {
@@ -179,6 +193,29 @@ test_the_strip_does_not_deny_flags_that_are_not_known (void)
   stage_close (&stage);
 }
 
+static void
+test_the_trouble_in_hand_stays_while_the_turn_is_worked_out (void)
+{
+  Stage stage;
+  stage_open (&stage, many_pairs (3 * PAIRS), fw_helps_page_new);
+  wait_until (&stage, turn_is_known, NULL);
+  fw_session_pick_trouble (stage.session, 0);
+  fw_helps_page_take_trouble (FW_HELPS_PAGE (stage.page));
+  wait_until (&stage, says, "Trouble: ");
+  set_number (&stage, "rods.r0.length", 413);
+  g_assert_false (fw_session_turn_is_known (stage.session));
+  for (int i = 0; i < 3; i++) /* changes so fast that nothing is known between them */
+    {
+      rest (&stage, 250);
+      set_number (&stage, "rods.r0.length", 414 + i);
+      g_assert_true (says (&stage, "Trouble: "));
+    }
+  wait_until (&stage, turn_is_known, NULL);
+  rest (&stage, 400);
+  g_assert_true (says (&stage, "Trouble: "));
+  stage_close (&stage);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -188,5 +225,7 @@ main (int argc, char **argv)
                    test_the_table_of_peaks_tells_no_other_loads_while_they_are_not_known);
   g_test_add_func ("/pages/the strip does not deny flags that are not known",
                    test_the_strip_does_not_deny_flags_that_are_not_known);
+  g_test_add_func ("/pages/the trouble in hand stays while the turn is worked out",
+                   test_the_trouble_in_hand_stays_while_the_turn_is_worked_out);
   return g_test_run ();
 }
