@@ -200,14 +200,14 @@ page_chosen (FwAimPage *self)
   return row != NULL && self->aimed != NULL ? gtk_list_box_row_get_index (row) : -1;
 }
 
-/* Whether the design is still the one that the answers were sought from, but for the numbers that were free. */
+/* Whether the design is still the one that answers are or were sought from, but for the numbers that were free. */
 static gboolean
-page_answers_fit (FwAimPage *self)
+page_run_fits (FwAimPage *self)
 {
   const FwDesign *design = page_design (self);
   int n;
   const FwParam *params = fw_session_params (self->session, &n);
-  if (self->aimed == NULL || design == NULL || n != fw_design_params (self->run_design, NULL, 0))
+  if (design == NULL || n != fw_design_params (self->run_design, NULL, 0))
     return FALSE;
   for (int i = 0; i < n; i++)
     {
@@ -238,7 +238,7 @@ static void
 on_apply (FwAimPage *self)
 {
   int at = page_chosen (self), n = 0;
-  if (at < 0 || !page_answers_fit (self))
+  if (at < 0)
     return;
   g_autofree FwChange *changes = fw_answer_changes (self->aimed, at, page_design (self), self->run_wishes, &n);
   fw_session_end_merge (self->session);
@@ -361,6 +361,16 @@ page_take_document (FwAimPage *self, const FwDocument *doc)
   page_update_start (self);
 }
 
+/* Answers, there or on their way, that are of another design by now. */
+static void
+page_forget_run (FwAimPage *self)
+{
+  fw_aim_job_forget (self->job);
+  page_clear_answers (self);
+  gtk_label_set_text (GTK_LABEL (self->status), _ ("The design has changed since; search again."));
+  fw_session_set_ghost (self->session, FW_GHOST_ANSWER, NULL, NULL);
+}
+
 static void
 on_design (FwAimPage *self)
 {
@@ -368,12 +378,9 @@ on_design (FwAimPage *self)
   gtk_widget_set_sensitive (self->add, self->document != NULL);
   page_fill_soon (self);
   page_drop_pull (self);
+  if ((self->aimed != NULL || fw_aim_job_running (self->job)) && !page_run_fits (self))
+    page_forget_run (self);
   page_update_start (self);
-  if (self->aimed == NULL || page_answers_fit (self))
-    return;
-  page_clear_answers (self);
-  gtk_label_set_text (GTK_LABEL (self->status), _ ("The design has changed since; search again."));
-  fw_session_set_ghost (self->session, FW_GHOST_ANSWER, NULL, NULL);
 }
 
 static void

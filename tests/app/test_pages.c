@@ -84,6 +84,13 @@ is_label (GtkWidget *widget, const char *words)
 }
 
 static gboolean
+is_button (GtkWidget *widget, const char *words)
+{
+  return GTK_IS_BUTTON (widget)
+         && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), words) == 0;
+}
+
+static gboolean
 is_row (GtkWidget *widget, const char *words)
 {
   return GTK_IS_LIST_BOX_ROW (widget);
@@ -216,6 +223,55 @@ test_the_trouble_in_hand_stays_while_the_turn_is_worked_out (void)
   stage_close (&stage);
 }
 
+/* With wishes that cannot be had together, for one number that may change. */
+static FwDocument *
+wishing_heron (void)
+{
+  FwDocument *doc = demo ("heron.flap");
+  g_autofree char *plain = fw_document_to_text (doc);
+  g_autofree char *text
+      = g_strdup_printf ("{\"wishes\":{\"list\":[{\"wish\":\"top\",\"part\":\"arm\",\"value\":24},"
+                         "{\"wish\":\"stroke\",\"part\":\"arm\",\"value\":5}],\"free\":[{"
+                         "\"number\":\"rods.arm-rod.length\"}]},%s",
+                         strchr (plain, '{') + 1);
+  g_autoptr (GError) error = NULL;
+  fw_document_free (doc);
+  doc = fw_document_new_from_text (text, -1, "wishing", &error);
+  g_assert_no_error (error);
+  return doc;
+}
+
+static gboolean
+stands_still (Stage *stage, const char *words)
+{
+  return seek (stage->page, is_button, "Search") != NULL;
+}
+
+static void
+test_a_search_ends_with_the_design_that_it_is_for (void)
+{
+  Stage stage;
+  stage_open (&stage, wishing_heron (), fw_aim_page_new);
+  GtkWidget *search = seek (stage.page, is_button, "Search");
+  g_assert_nonnull (search);
+  g_assert_true (gtk_widget_get_sensitive (search));
+
+  g_signal_emit_by_name (search, "clicked");
+  g_assert_nonnull (seek (stage.page, is_button, "Stop"));
+  set_number (&stage, "rods.arm-rod.length", 305); /* it may change for the wishes */
+  g_assert_nonnull (seek (stage.page, is_button, "Stop"));
+  set_number (&stage, "panels.arm.span", 251); /* it may not */
+  wait_until (&stage, stands_still, NULL);
+  g_assert_true (says (&stage, "The design has changed since"));
+  rest (&stage, 300);
+  g_assert_false (says (&stage, "Answers"));
+
+  g_signal_emit_by_name (search, "clicked");
+  wait_until (&stage, stands_still, NULL);
+  g_assert_false (says (&stage, "The design has changed since"));
+  stage_close (&stage);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -227,5 +283,7 @@ main (int argc, char **argv)
                    test_the_strip_does_not_deny_flags_that_are_not_known);
   g_test_add_func ("/pages/the trouble in hand stays while the turn is worked out",
                    test_the_trouble_in_hand_stays_while_the_turn_is_worked_out);
+  g_test_add_func ("/pages/a search ends with the design that it is for",
+                   test_a_search_ends_with_the_design_that_it_is_for);
   return g_test_run ();
 }
