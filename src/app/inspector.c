@@ -295,23 +295,29 @@ inspector_end_search (FwInspector *self)
   on_search (self);
 }
 
-static void
-on_picked (FwInspector *self)
+/* Marks the heading of the picked part, and no other; NULL: it has none. */
+static FwParamGroup *
+inspector_mark_picked (FwInspector *self)
 {
   const FwPart *part = fw_session_picked (self->session);
-  FwParamGroup *picked = NULL;
+  const FwMechanism *mechanism = fw_session_scene (self->session)->mechanism;
+  FwParamGroup *picked = part != NULL ? inspector_group (self, fw_part_key_of_part (mechanism, *part)) : NULL;
 
-  if (part != NULL)
-    {
-      self->scroll_to = fw_part_key_of_part (fw_session_scene (self->session)->mechanism, *part);
-      picked = inspector_group (self, self->scroll_to);
-    }
   if (picked != NULL)
     fw_group_list_show (self->groups, picked);
   for (int i = 0; i < inspector_length (self); i++)
     fw_param_group_set_picked (fw_group_list_nth (self->groups, i), fw_group_list_nth (self->groups, i) == picked);
+  return picked;
+}
+
+static void
+on_picked (FwInspector *self)
+{
+  FwParamGroup *picked = inspector_mark_picked (self);
+
   if (picked == NULL)
     return;
+  self->scroll_to = fw_param_group_key (picked);
   inspector_end_search (self);
   inspector_open_group (self, picked);
   self->scroll_frames = 0;
@@ -426,6 +432,7 @@ on_design (FwInspector *self)
       g_array_set_size (self->params, 0);
       g_array_append_vals (self->params, params, (guint) n);
       inspector_make_groups (self);
+      inspector_mark_picked (self);
       on_search (self);
     }
   inspector_ask_soon (self);

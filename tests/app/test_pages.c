@@ -97,6 +97,13 @@ is_row (GtkWidget *widget, const char *words)
 }
 
 static gboolean
+is_picked_heading (GtkWidget *widget, const char *words)
+{
+  return GTK_IS_EXPANDER (widget) && gtk_widget_has_css_class (widget, "picked")
+         && g_strcmp0 (gtk_expander_get_label (GTK_EXPANDER (widget)), words) == 0;
+}
+
+static gboolean
 says (Stage *stage, const char *words)
 {
   return seek (stage->page, is_label, words) != NULL;
@@ -272,6 +279,30 @@ test_a_search_ends_with_the_design_that_it_is_for (void)
   stage_close (&stage);
 }
 
+static void
+test_the_picked_part_stays_marked_when_rows_are_made_anew (void)
+{
+  Stage stage;
+  g_autoptr (GError) error = NULL;
+  stage_open (&stage, many_pairs (2), fw_inspector_new);
+  const FwPart part = { FW_PART_LINK, 0 };
+  const FwDesign *design = fw_document_design (fw_session_document (stage.session));
+  FwParam param;
+  g_assert_true (fw_param_from_path (design, "rods.r0.length", &param));
+  g_autofree char *title = fw_param_group (design, param);
+
+  fw_session_pick (stage.session, &part);
+  g_assert_nonnull (seek (stage.page, is_picked_heading, title));
+  const FwPartRef other = { FW_PLACE_ROD, 1 };
+  g_assert_true (
+      fw_document_rename_part (fw_session_document (stage.session), other, "another", &error));
+  g_assert_true (fw_session_edited (stage.session, NULL));
+  g_assert_nonnull (seek (stage.page, is_picked_heading, title));
+  fw_session_pick (stage.session, NULL);
+  g_assert_null (seek (stage.page, is_picked_heading, title));
+  stage_close (&stage);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -285,5 +316,7 @@ main (int argc, char **argv)
                    test_the_trouble_in_hand_stays_while_the_turn_is_worked_out);
   g_test_add_func ("/pages/a search ends with the design that it is for",
                    test_a_search_ends_with_the_design_that_it_is_for);
+  g_test_add_func ("/pages/the picked part stays marked when rows are made anew",
+                   test_the_picked_part_stays_marked_when_rows_are_made_anew);
   return g_test_run ();
 }
