@@ -20,8 +20,8 @@ typedef void (*FwOffered) (gboolean yes, gpointer data);
 void fw_message_bar_fail_offer (FwMessageBar *self, const char *text, const char *yes, FwOffered answered,
                                 gpointer data, GDestroyNotify release);
 
-/* Stays until answered: TRUE for `yes`, FALSE for `no` or closed. `answered` is called once; `data`
- * is then freed with `release`. An offer that is replaced is not answered. */
+/* Stays until answered: TRUE for `yes`, FALSE for `no`. `answered` is called once; `data` is then freed with `release`.
+ * An offer that is closed or replaced is not answered, and may be made again. */
 void fw_message_bar_offer (FwMessageBar *self, const char *text, const char *yes, const char *no,
                            FwOffered answered, gpointer data, GDestroyNotify release);
 
