@@ -131,15 +131,6 @@ angle_field (FwStripView *self)
   return field;
 }
 
-/* By its address: to look it up by name GTK would read all its icons anew. */
-static GtkWidget *
-helps_picture (void)
-{
-  g_autoptr (GFile) file = g_file_new_for_uri ("resource:///org/flapwright/Flapwright/helps-symbolic.svg");
-  g_autoptr (GIcon) icon = g_file_icon_new (file);
-  return gtk_image_new_from_gicon (icon);
-}
-
 static GtkWidget *
 strip_view_heading (FwStripView *self)
 {
@@ -157,7 +148,11 @@ strip_view_heading (FwStripView *self)
   gtk_box_append (GTK_BOX (row), self->after);
   fw_left_to_right (row);
   GtkWidget *helps = gtk_button_new ();
-  gtk_button_set_child (GTK_BUTTON (helps), helps_picture ());
+  GtkWidget *sign = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  /* Painted by the style sheet: to look an icon of ours up by name GTK would read all of them anew. */
+  gtk_widget_add_css_class (sign, "helps-sign");
+  gtk_widget_set_valign (sign, GTK_ALIGN_CENTER);
+  gtk_button_set_child (GTK_BUTTON (helps), sign);
   gtk_widget_add_css_class (helps, "image-button");
   gtk_widget_add_css_class (helps, "flat");
   fw_widget_describe (helps, _("What helps"), NULL);
