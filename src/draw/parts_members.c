@@ -33,12 +33,13 @@ typedef struct
   double depth, tone;
 } Side;
 
-/* How far the side along edge i looks towards the viewer, -1 .. 1; 0 for an edge of no length. `out`: its normal. */
+/* How far the side along edge i looks towards the viewer, -1 .. 1; 0 for an edge of no length. `out`: its normal, or 0. */
 static double
 side_facing (const FwDrawing *d, const Sheet *s, double turn, int i, FwVec3 *out)
 {
   FwVec2 a = s->outline[i], b = s->outline[(i + 1) % s->n];
   double length = fw_vec2_distance (a, b);
+  *out = fw_vec3 (0, 0, 0);
   if (length <= 0)
     return 0;
   *out = fw_frame_turn (s->frame,
