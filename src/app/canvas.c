@@ -137,11 +137,11 @@ fw_canvas_mark (FwCanvas *self, const FwHandle *handle)
       char *words = fw_canvas_handle_words (self, handle);
 
       self->marked = *handle;
-      gtk_label_set_text (GTK_LABEL (self->tip), words);
+      if (!g_str_equal (words, gtk_label_get_text (GTK_LABEL (self->tip))))
+        gtk_label_set_text (GTK_LABEL (self->tip), words);
       g_free (words);
     }
   gtk_widget_set_child_visible (self->tip, handle != NULL);
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -227,6 +227,24 @@ canvas_paint_mark (FwCanvas *self, cairo_t *cr, const FwStyle *style)
   cairo_stroke (cr);
 }
 
+/* Beside the handle, on the side where there is room. */
+static void
+canvas_snapshot_tip (FwCanvas *self, GtkSnapshot *snapshot)
+{
+  GtkRequisition size;
+
+  gtk_widget_get_preferred_size (self->tip, NULL, &size);
+  double x = self->marked.at.x + 18, y = self->marked.at.y - 18 - size.height;
+  if (x + size.width > self->width - 4)
+    x = self->marked.at.x - 18 - size.width;
+  if (y < 4)
+    y = self->marked.at.y + 18;
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) MAX (round (x), 4), (float) round (y)));
+  gtk_widget_snapshot_child (GTK_WIDGET (self), self->tip, snapshot);
+  gtk_snapshot_restore (snapshot);
+}
+
 static void
 canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -247,7 +265,8 @@ canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (self->has_marked)
     canvas_paint_mark (self, cr, &style);
   cairo_destroy (cr);
-  gtk_widget_snapshot_child (widget, self->tip, snapshot);
+  if (self->has_marked)
+    canvas_snapshot_tip (self, snapshot);
 }
 
 static void
@@ -258,30 +277,12 @@ canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 480 : 400;
 }
 
-/* Beside the handle, on the side where there is room. */
-static void
-canvas_place_tip (FwCanvas *self)
-{
-  GtkRequisition size;
-
-  if (!self->has_marked)
-    return;
-  gtk_widget_get_preferred_size (self->tip, NULL, &size);
-  double x = self->marked.at.x + 18, y = self->marked.at.y - 18 - size.height;
-  if (x + size.width > self->width - 4)
-    x = self->marked.at.x - 18 - size.width;
-  if (y < 4)
-    y = self->marked.at.y + 18;
-  GskTransform *place = gsk_transform_translate (
-      NULL, &GRAPHENE_POINT_INIT ((float) MAX (round (x), 4), (float) round (y)));
-  gtk_widget_allocate (self->tip, size.width, size.height, -1, place);
-}
-
 static void
 canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   FwCanvas *self = FW_CANVAS (widget);
   int was_width = self->width, was_height = self->height;
+  GtkRequisition tip;
 
   self->width = width;
   self->height = height;
@@ -293,7 +294,9 @@ canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
         fw_canvas_pan_to (self, self->camera.x + (width - was_width) / 2.0,
                           self->camera.y + (height - was_height) / 2.0);
     }
-  canvas_place_tip (self);
+  /* Where it stands is for the drawing: a handle moves while views are laid out, and no layout may be asked for then. */
+  gtk_widget_get_preferred_size (self->tip, NULL, &tip);
+  gtk_widget_allocate (self->tip, tip.width, tip.height, -1, NULL);
 }
 
 /* ---- Object ---- */

@@ -48,5 +48,32 @@ def one_zoomed_by_hand_leaves_the_other_until_both_are_fitted():
         program.close()
 
 
+def tip(program, view):
+    """What stands beside the marked handle of a view; "" without one."""
+    for node in drive.walk(program.find("image", view)):
+        if drive.role_of(node) == "status bar":
+            return drive.Atspi.Text.get_text(node, 0, drive.Atspi.Text.get_character_count(node))
+    return ""
+
+
+def a_marked_handle_stays_marked_when_the_window_takes_another_size():
+    program = Program(PROGRAM, os.path.join(DEMOS, "heron.flap"))
+    try:
+        view = program.find("image", "Front view")
+        x, y, width, height = program.place(view)
+        program.xdo("mousemove", int(x + width - 20), int(y + height - 120), "click", 1)
+        program.key("bracketright")
+        marked = wait_until(lambda: tip(program, "Front view"), "no handle is marked")
+        window = drive.xdo_words("search", "--onlyvisible", "--name", "Night heron")[-1]
+        for size in ("1300", "800"), ("1600", "1000"), ("1000", "700"):
+            program.xdo("windowsize", window, *size)
+            wait_until(lambda s=size: 0 <= int(s[1]) - program.place(program.find("frame", "Night heron"))[3] < 30, "the window keeps its size")
+        check(tip(program, "Front view") == marked, tip(program, "Front view"))
+        check(not program.complaints(), "; ".join(program.complaints()))
+    finally:
+        program.close()
+
+
 if __name__ == "__main__":
-    sys.exit(drive.run([both_views_stand_on_one_floor, one_zoomed_by_hand_leaves_the_other_until_both_are_fitted]))
+    sys.exit(drive.run([both_views_stand_on_one_floor, one_zoomed_by_hand_leaves_the_other_until_both_are_fitted,
+                        a_marked_handle_stays_marked_when_the_window_takes_another_size]))
