@@ -36,7 +36,8 @@ box_clear (GtkWidget *box)
 static void
 box_say (GtkWidget *box, const char *text, const char *style)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = gtk_label_new (NULL);
+  fw_label_say (label, text);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_xalign (GTK_LABEL (label), 0);

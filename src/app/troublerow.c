@@ -37,7 +37,7 @@ row_say (FwTroubleRow *self, const char *severity, const char *sentence)
   char *name = g_strdup_printf (C_("trouble", "%s. %s"), severity, sentence);
 
   if (strcmp (sentence, gtk_label_get_text (GTK_LABEL (self->sentence))) != 0)
-    gtk_label_set_text (GTK_LABEL (self->sentence), sentence);
+    fw_label_say (self->sentence, sentence);
   fw_widget_describe (GTK_WIDGET (self), name, NULL);
   g_free (name);
 }
@@ -115,9 +115,10 @@ remedy_button (FwTroubleRow *self, const FwRemedy *remedy)
 {
   const FwDesign *design = fw_session_scene (self->session)->mechanism->design;
   char *words = fw_words_remedy (design, remedy, fw_session_lengths (self->session));
-  GtkWidget *label = gtk_label_new (words);
+  GtkWidget *label = gtk_label_new (NULL);
   GtkWidget *button = gtk_button_new ();
 
+  fw_label_say (label, words);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_button_set_child (GTK_BUTTON (button), label);
@@ -200,8 +201,9 @@ weight_button (FwTroubleRow *self, const FwCounterweight *weight)
   g_autofree char *what = fw_words_counterweight (design, weight, fw_session_lengths (self->session));
   /* Translators: %s is a counterweight, e.g. "A counterweight of 140 g on neck, 50 mm behind its hinge" */
   g_autofree char *words = g_strdup_printf (_("Fit it: %s"), what);
-  GtkWidget *label = gtk_label_new (words), *button = gtk_button_new ();
+  GtkWidget *label = gtk_label_new (NULL), *button = gtk_button_new ();
 
+  fw_label_say (label, words);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_button_set_child (GTK_BUTTON (button), label);
@@ -234,8 +236,9 @@ spring_button (FwTroubleRow *self, const FwSpringFit *fit)
   /* Translators: a spring, and the joint's greatest load without and with it. */
   g_autofree char *words = g_strdup_printf (_("Fit it: %s. The joint's greatest load goes from %s to %s."), what, before,
                                             after);
-  GtkWidget *label = gtk_label_new (words), *button = gtk_button_new ();
+  GtkWidget *label = gtk_label_new (NULL), *button = gtk_button_new ();
 
+  fw_label_say (label, words);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_button_set_child (GTK_BUTTON (button), label);

@@ -1,5 +1,7 @@
 #include "app/widgetstyle.h"
 
+#include "draw/unbroken.h"
+
 /* The window's own style sheet gives these colours their values. */
 static const char rules[] =
     "@define-color paper @theme_bg_color; @define-color sheet @theme_base_color; @define-color ink @theme_fg_color;\n"
@@ -108,6 +110,16 @@ fw_widget_style_add (void)
   gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider),
                                               GTK_STYLE_PROVIDER_PRIORITY_APPLICATION - 1);
   g_object_set_data_full (G_OBJECT (display), key, provider, g_object_unref);
+}
+
+void
+fw_label_say (GtkWidget *label, const char *text)
+{
+  PangoAttrList *held = fw_unbroken_figures (text);
+
+  gtk_label_set_text (GTK_LABEL (label), text);
+  gtk_label_set_attributes (GTK_LABEL (label), held);
+  pango_attr_list_unref (held);
 }
 
 GtkWidget *

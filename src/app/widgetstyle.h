@@ -8,6 +8,9 @@ G_BEGIN_DECLS
 /* Adds them to the display, once. */
 void fw_widget_style_add (void);
 
+/* A sentence in a label that breaks lines: never between a figure and its unit. */
+void fw_label_say (GtkWidget *label, const char *text);
+
 /* Text of small type, left, in any number of lines. */
 GtkWidget *fw_note_label (const char *text);
 

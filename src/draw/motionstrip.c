@@ -7,6 +7,7 @@
 #include "draw/labels.h"
 #include "draw/picturefile.h"
 #include "draw/platewords.h"
+#include "draw/unbroken.h"
 
 #define MOST_COLUMNS 6
 
@@ -67,6 +68,9 @@ text_layout (const FwStyle *style, const char *text, double size, gboolean bold,
   pango_font_description_set_weight (font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, font);
   pango_layout_set_text (layout, text, -1);
+  PangoAttrList *held = fw_unbroken_figures (text);
+  pango_layout_set_attributes (layout, held);
+  pango_attr_list_unref (held);
   if (width > 0)
     {
       pango_layout_set_width (layout, (int)(width * PANGO_SCALE));

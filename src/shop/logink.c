@@ -6,6 +6,7 @@
 
 #include "doc/files.h"
 #include "draw/picturefile.h"
+#include "draw/unbroken.h"
 
 static PangoLayout *
 lay (const char *text, const FwInk *ink)
@@ -24,6 +25,9 @@ lay (const char *text, const FwInk *ink)
   pango_font_description_set_weight (font, ink->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, font);
   pango_layout_set_text (layout, text, -1);
+  PangoAttrList *held = fw_unbroken_figures (text);
+  pango_layout_set_attributes (layout, held);
+  pango_attr_list_unref (held);
   if (ink->width > 0)
     {
       pango_layout_set_width (layout, (int)(ink->width * PANGO_SCALE));

@@ -1,8 +1,10 @@
 /* Words on pictures never cover each other and never leave the page. */
 #include <math.h>
+#include <string.h>
 
 #include "draw/layout.h"
 #include "draw/striplayout.h"
+#include "draw/unbroken.h"
 #include "heron.h"
 
 #define MOST 400
@@ -286,6 +288,44 @@ words_of_the_plain_themes_can_be_read (void)
     }
 }
 
+/* Whatever the width, until a line has no room for the figure itself. */
+static void
+no_line_ends_between_a_figure_and_its_unit (void)
+{
+  static const char *const texts[] = { "Hinge height of tip: 0 mm to -1 mm", "Length of rod: 3 1/2 in to 16 13/64 in",
+                                       "Peak torque 0.083 N m, before 12 N m at 36 turns/min" };
+  static const char *const parted[] = { "0\n", "1\n", "3\n", "2\n", "6\n", "N\n" };
+  PangoContext *context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
+  int broken = 0;
+  for (guint t = 0; t < G_N_ELEMENTS (texts); t++)
+    for (int width = 110; width < 400; width += 3)
+      {
+        PangoLayout *layout = pango_layout_new (context);
+        PangoAttrList *held = fw_unbroken_figures (texts[t]);
+        GString *lines = g_string_new (NULL);
+        pango_layout_set_text (layout, texts[t], -1);
+        pango_layout_set_attributes (layout, held);
+        pango_layout_set_width (layout, width * PANGO_SCALE);
+        pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+        for (GSList *at = pango_layout_get_lines_readonly (layout); at != NULL; at = at->next)
+          {
+            const PangoLayoutLine *line = at->data;
+            g_autofree char *words = g_strndup (texts[t] + line->start_index, (gsize)line->length);
+            g_string_append_printf (lines, "%s\n", g_strchomp (words));
+          }
+        g_string_truncate (lines, lines->len - 1);
+        broken += strchr (lines->str, '\n') != NULL;
+        for (guint i = 0; i < G_N_ELEMENTS (parted); i++)
+          if (strstr (lines->str, parted[i]) != NULL)
+            g_error ("at %d px: %s", width, lines->str);
+        g_string_free (lines, TRUE);
+        pango_attr_list_unref (held);
+        g_object_unref (layout);
+      }
+  g_assert_cmpint (broken, >, 60);
+  g_object_unref (context);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -297,6 +337,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/dimensions are there where there is room",
                    dimensions_are_there_where_there_is_room);
   g_test_add_func ("/words/figures have no digit too many", figures_have_no_digit_too_many);
+  g_test_add_func ("/words/no line ends between a figure and its unit", no_line_ends_between_a_figure_and_its_unit);
   g_test_add_func ("/words/of a strip keep apart", strip_words_keep_apart);
   g_test_add_func ("/strip/trouble lanes never overlap and wrap across the turn",
                    trouble_lanes_never_overlap_and_wrap_across_the_turn);
