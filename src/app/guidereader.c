@@ -485,7 +485,7 @@ reader_new (GtkWindow *parent)
   self->folder = fw_guide_folder ();
   self->visits = g_array_new (FALSE, FALSE, sizeof (Visit));
   g_array_set_clear_func (self->visits, visit_clear);
-  self->window = fw_dialog_new (parent, _ ("Guide"));
+  self->window = fw_dialog_new (parent, C_ ("window", "Guide"));
   g_object_set_data_full (G_OBJECT (self->window), "fw-reader", self, reader_free);
   gtk_window_set_modal (self->window, FALSE);
   gtk_window_set_default_size (self->window, WIDTH, MIN (HEIGHT, MAX (gtk_widget_get_height (GTK_WIDGET (parent)), 400)));

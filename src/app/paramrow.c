@@ -534,12 +534,11 @@ row_add_children (FwParamRow *self)
 {
   char *short_label = fw_param_short_label (row_design (self), self->param);
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *name = gtk_label_new (short_label);
+  /* Long in some languages, and cut short it may be any of several: it has two lines. */
+  GtkWidget *name = g_object_new (GTK_TYPE_LABEL, "label", short_label, "tooltip-text", self->label, "wrap", TRUE,
+                                  "wrap-mode", PANGO_WRAP_WORD_CHAR, "lines", 2, "ellipsize", PANGO_ELLIPSIZE_MIDDLE,
+                                  "xalign", 0.0f, "hexpand", TRUE, NULL);
 
-  gtk_label_set_xalign (GTK_LABEL (name), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_END);
-  gtk_widget_set_hexpand (name, TRUE);
-  gtk_widget_set_tooltip_text (name, self->label);
   self->entry = row_entry (self);
   gtk_box_append (GTK_BOX (line), name);
   gtk_box_append (GTK_BOX (line), fw_explain_button_new (self->session, GTK_WIDGET (self), fw_explain_param (self->param.kind), TRUE));

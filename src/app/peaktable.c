@@ -47,7 +47,7 @@ cell (const char *style, float align, int chars)
 static GtkWidget *
 table_row_new (FwPeakTable *self)
 {
-  GtkWidget *row = gtk_list_box_row_new (), *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *row = gtk_list_box_row_new (), *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   Cells *cells = g_new0 (Cells, 1);
 
   cells->name = cell (NULL, 0, 0);
@@ -55,6 +55,7 @@ table_row_new (FwPeakTable *self)
   cells->value = cell ("numeric", 1, 9);
   cells->crank = cell ("numeric", 1, 4);
   gtk_label_set_ellipsize (GTK_LABEL (cells->name), PANGO_ELLIPSIZE_MIDDLE);
+  gtk_label_set_width_chars (GTK_LABEL (cells->name), 4);
   gtk_widget_set_hexpand (cells->name, TRUE);
   gtk_widget_add_css_class (cells->crank, "dim-label");
   gtk_box_append (GTK_BOX (line), cells->name);

@@ -369,6 +369,8 @@ fw_scale_dialog_show (FwWindow *window)
 {
   Scale *self = g_new0 (Scale, 1);
   int height = gtk_widget_get_height (GTK_WIDGET (window));
+  /* Large words want more, as far as the window goes. */
+  double width = fmin (940 * fmax (fw_desktop_text (), 1), fmax (940, 0.96 * gtk_widget_get_width (GTK_WIDGET (window))));
 
   self->window = g_object_ref (window);
   self->dialog = fw_dialog_new (GTK_WINDOW (window), _ ("Another size"));
@@ -378,7 +380,7 @@ fw_scale_dialog_show (FwWindow *window)
   g_object_set_data_full (G_OBJECT (self->dialog), "scale", self, scale_free);
   gtk_window_set_child (self->dialog, scale_page (self));
   gtk_editable_set_text (GTK_EDITABLE (self->factor), "2");
-  gtk_window_set_default_size (self->dialog, 940, CLAMP (height * 9 / 10, 520, 760));
+  gtk_window_set_default_size (self->dialog, (int) width, CLAMP (height * 9 / 10, 520, 760));
   gtk_window_set_default_widget (self->dialog, self->open);
   gtk_widget_grab_focus (self->factor);
   gtk_window_present (self->dialog);

@@ -11,6 +11,8 @@
 #define ROW_TEXT 2.9
 #define LETTERS 9.0      /* mm of a row for the letter */
 #define PAGES 11.0       /* for the pages */
+#define COLUMN_GAP 8.0
+#define MOST_ROWS 24     /* in one column */
 #define HEADING 7.5
 #define BLOCK 8.0        /* mm between blocks */
 #define CAPTION 7.6      /* under a picture of the map */
@@ -77,10 +79,30 @@ notes_height (const FwTemplatePages *p)
 
 /* ---- The list ---- */
 
+/* Mm that the longest name and the longest stock need. */
+static void
+list_needs (const FwTemplatePages *p, double *names, double *stocks)
+{
+  const FwPageWords how = { .size = ROW_TEXT };
+  *names = *stocks = 0;
+  for (guint i = 0; i < p->tmpl->parts->len; i++)
+    {
+      const FwCutPart *c = p->tmpl->parts->pdata[i];
+      g_autofree char *stock = fw_cut_part_stock (c, p->tmpl->lengths);
+      *names = fmax (*names, fw_words_width (c->name, &how) + 3);
+      *stocks = fmax (*stocks, fw_words_width (stock, &how) + 1.5);
+    }
+}
+
+/* Two where all is readable in them, or where there are too many parts for one. */
 static int
 list_columns (const FwTemplatePages *p, int rows)
 {
-  return rows > 6 && p->frame_width > 150 ? 2 : 1;
+  double names, stocks;
+  if (rows <= 6 || p->frame_width <= 150)
+    return 1;
+  list_needs (p, &names, &stocks);
+  return rows > MOST_ROWS || names + stocks <= (p->frame_width - COLUMN_GAP) / 2 - LETTERS - PAGES ? 2 : 1;
 }
 
 static double
@@ -94,16 +116,9 @@ list_height (const FwTemplatePages *p, int rows)
 static double
 stock_column (const FwTemplatePages *p, double width)
 {
-  const FwPageWords how = { .size = ROW_TEXT };
-  double names = 0, stocks = 0, room = width - LETTERS - PAGES;
-  for (guint i = 0; i < p->tmpl->parts->len; i++)
-    {
-      const FwCutPart *c = p->tmpl->parts->pdata[i];
-      g_autofree char *stock = fw_cut_part_stock (c, p->tmpl->lengths);
-      names = fmax (names, fw_words_width (c->name, &how) + 3);
-      stocks = fmax (stocks, fw_words_width (stock, &how) + 1.5);
-    }
-  return LETTERS + (names + stocks <= room ? (names + room - stocks) / 2 : room * fmin (names / (names + stocks), 0.6));
+  double names, stocks, room = width - LETTERS - PAGES;
+  list_needs (p, &names, &stocks);
+  return LETTERS + (names + stocks <= room ? fmin (names + 12, (names + room - stocks) / 2) : room * fmin (names / (names + stocks), 0.6));
 }
 
 static void
@@ -142,7 +157,7 @@ static void
 draw_list (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *page, double y)
 {
   int columns = list_columns (p, page->n_rows), lines = (page->n_rows + columns - 1) / columns;
-  double gap = 8, width = (p->frame_width - gap * (columns - 1)) / columns;
+  double gap = COLUMN_GAP, width = (p->frame_width - gap * (columns - 1)) / columns;
   double middle = stock_column (p, width);
   y = draw_heading (cr, p, _ ("Parts, and the pages they are on"), y);
   for (int i = 0; i < page->n_rows; i++)
