@@ -232,7 +232,7 @@ is_quiet_twin (const FwDrawing *d, const FwTrouble *t)
 
 /* One mark a part: its worst trouble of those that hold at this crank angle, else its worst. */
 void
-fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabels *labels)
+fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabels *labels, gboolean elsewhere)
 {
   const FwTroubleList *list = d->scene->troubles;
   double crank = d->scene->pose->crank;
@@ -251,7 +251,7 @@ fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLab
             taken = same_part (list->items[k].part, t->part)
                     && ((other && !active) || (other == active && k < i));
           }
-        if (taken || (!active && (small || is_quiet_twin (d, t))))
+        if (taken || (!active && (small || !elsewhere || is_quiet_twin (d, t))))
           continue;
         if (active)
           hatch_part (cr, d, style, t->part, trouble_colour (style, t->severity));

@@ -221,7 +221,7 @@ draw_frame (cairo_t *cr, const Plate *p, const FwScene *scene, double x, double 
       double from = side && p->strip.views == FW_STRIP_BOTH ? p->divide : 0;
       double to = !side && p->strip.views == FW_STRIP_BOTH ? p->divide : p->frame_width;
       FwBox page = { x + from, y, to - from, p->frame_height };
-      guint show = FW_SHOW_TROUBLE | (p->strip.show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS));
+      guint show = FW_SHOW_TROUBLE | FW_SHOW_TROUBLE_HERE | (p->strip.show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS));
       fw_draw_view (cr, scene, &camera, &p->style, page, show, NULL);
     }
 }

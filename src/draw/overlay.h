@@ -26,8 +26,9 @@ void fw_overlay_stops (cairo_t *cr, const FwDrawing *drawing, const FwStyle *sty
 void fw_overlay_throws (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 void fw_overlay_broken (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
                         FwLabels *labels);
+/* `elsewhere`: faintly, what is wrong at other crank angles too. */
 void fw_overlay_trouble (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style,
-                         FwLabels *labels);
+                         FwLabels *labels, gboolean elsewhere);
 /* Half the height of a grip, px. */
 double fw_handle_size (const FwStyle *style);
 void fw_overlay_handles (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);

@@ -251,7 +251,7 @@ lay_words (cairo_t *cr, FwLabels *labels, const FwDrawing *d, guint show, FwBox 
   if (show & (FW_SHOW_FORCES | FW_SHOW_WEIGHTS))
     fw_force_words (labels, d, show);
   if ((show & FW_SHOW_TROUBLE) && d->scene->troubles != NULL)
-    fw_overlay_trouble (cr, d, labels->style, labels);
+    fw_overlay_trouble (cr, d, labels->style, labels, !(show & FW_SHOW_TROUBLE_HERE));
   if (show & FW_SHOW_DIMENSIONS)
     fw_words_dimensions (cr, labels, d);
   if (show & FW_SHOW_NAMES)

@@ -101,6 +101,7 @@ typedef enum
   FW_SHOW_FORCES = 1 << 10,  /* arrows: rods, post, guide, pins, bearings; bounce points */
   FW_SHOW_WEIGHTS = 1 << 11, /* arrows: body and panels */
   FW_SHOW_SWING = 1 << 12,   /* hanging panels where they really are: whoever fills the scene looks at it */
+  FW_SHOW_TROUBLE_HERE = 1 << 13, /* with FW_SHOW_TROUBLE: only what holds at this crank angle, as frames of a turn want it */
   FW_SHOW_SPREAD = 1 << 14,  /* bands of what is made: whoever fills the scene looks at it */
 } FwShow;
 

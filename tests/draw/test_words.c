@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "draw/layout.h"
+#include "draw/overlay.h"
 #include "draw/striplayout.h"
 #include "draw/unbroken.h"
 #include "heron.h"
@@ -288,6 +289,33 @@ words_of_the_plain_themes_can_be_read (void)
     }
 }
 
+/* In a frame of a turn the marks of what is wrong at other angles would be noise. */
+static void
+a_frame_marks_only_the_trouble_of_its_angle (void)
+{
+  Stage *s = stage_new (short_heron_design (), 0);
+  FwTilted boxes[MOST];
+  const FwBox page = { 0, 0, 900, 700 };
+  FwStyle style = fw_style (FW_THEME_PRINT, 1);
+  FwCamera camera = fw_camera_fit (FW_VIEW_FRONT, fw_view_extent (&s->scene, FW_VIEW_FRONT), page, 40);
+  int fewer = 0;
+  for (int step = 0; step < 12; step++)
+    {
+      int holds = 0;
+      stage_turn_to (s, 30 * step);
+      for (int i = 0; i < s->scene.troubles->n; i++)
+        holds += fw_trouble_holds (&s->scene.troubles->items[i], s->pose->crank);
+      int all = fw_view_label_boxes (&s->scene, &camera, &style, page, FW_SHOW_TROUBLE, boxes, MOST);
+      int here = fw_view_label_boxes (&s->scene, &camera, &style, page, FW_SHOW_TROUBLE | FW_SHOW_TROUBLE_HERE, boxes, MOST);
+      g_assert_cmpint (here, <=, all);
+      if (holds == 0)
+        g_assert_cmpint (here, ==, 0);
+      fewer += here < all;
+    }
+  g_assert_cmpint (fewer, >, 3);
+  stage_free (s);
+}
+
 /* Whatever the width, until a line has no room for the figure itself. */
 static void
 no_line_ends_between_a_figure_and_its_unit (void)
@@ -337,6 +365,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/dimensions are there where there is room",
                    dimensions_are_there_where_there_is_room);
   g_test_add_func ("/words/figures have no digit too many", figures_have_no_digit_too_many);
+  g_test_add_func ("/words/a frame marks only the trouble of its angle", a_frame_marks_only_the_trouble_of_its_angle);
   g_test_add_func ("/words/no line ends between a figure and its unit", no_line_ends_between_a_figure_and_its_unit);
   g_test_add_func ("/words/of a strip keep apart", strip_words_keep_apart);
   g_test_add_func ("/strip/trouble lanes never overlap and wrap across the turn",
