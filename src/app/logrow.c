@@ -163,7 +163,7 @@ row_show (FwLogRow *self)
 
   gtk_label_set_text (GTK_LABEL (self->heading), heading);
   fw_widget_describe (GTK_WIDGET (self), heading, item->note);
-  gtk_label_set_text (GTK_LABEL (self->note), item->note);
+  fw_label_say (self->note, item->note);
   gtk_widget_set_visible (self->note, *item->note != '\0');
   row_name_button (self->edit, _("Edit note"), item);
   row_name_button (self->back, _("Bring back"), item);

@@ -115,7 +115,7 @@ fw_widget_style_add (void)
 void
 fw_label_say (GtkWidget *label, const char *text)
 {
-  PangoAttrList *held = fw_unbroken_figures (text);
+  PangoAttrList *held = fw_unbroken_figures (text != NULL ? text : "");
 
   gtk_label_set_text (GTK_LABEL (label), text);
   gtk_label_set_attributes (GTK_LABEL (label), held);

@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /* Adds them to the display, once. */
 void fw_widget_style_add (void);
 
-/* A sentence in a label that breaks lines: never between a figure and its unit. */
+/* A sentence in a label that breaks lines: never between a figure and its unit. NULL: none yet. */
 void fw_label_say (GtkWidget *label, const char *text);
 
 /* Text of small type, left, in any number of lines. */
