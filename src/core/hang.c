@@ -7,6 +7,10 @@
  * V along one angle is A cos + B sin, so each angle's own best is a closed form; a group goes round
  * its members until none moves, at a cost in proportion to their number. Rates follow from the balance
  * differentiated once and twice.
+ * With that alone a chain of n members takes some n^2 rounds: a member that is turned swings all that hangs on it.
+ * Where all hinge lines are parallel each begins where it hangs by itself, with what hangs on it as weights at their
+ * hinges, and keeps its direction: off the stops that is the answer, and one round says so. (Where they are not
+ * parallel that may be a saddle.)
  * Driven panels that hang on a hanging one are carried by their rods and not counted here. */
 #include "core/solve.h"
 
@@ -19,7 +23,8 @@ typedef struct
   const FwMechanism *mech;
   const int *order; /* the group's members, parents first */
   int n;
-  bool held; /* what carries the group is assembled */
+  bool held;     /* what carries the group is assembled */
+  bool parallel; /* all its hinge lines are */
 } Group;
 
 static FwMemberPose *
@@ -150,9 +155,35 @@ sweep (const Group *g)
   return moved;
 }
 
+/* Each member where it hangs by itself, from the first outwards; what hangs on it counts as weights at their hinges. */
 static void
-settle (const Group *g)
+hang_each (const Group *g)
 {
+  for (int k = 0; k < g->n; k++)
+    {
+      at (g, k)->load_g = member_at (g, k)->mass_g;
+      at (g, k)->load[0] = member_at (g, k)->moment_gmm;
+    }
+  for (int k = g->n - 1; k > 0; k--)
+    {
+      FwMemberPose *parent = &g->pose->members[member_at (g, k)->parent];
+      parent->load_g += at (g, k)->load_g;
+      parent->load[0] = fw_vec3_along (parent->load[0], at (g, k)->load_g, member_at (g, k)->hinge);
+    }
+  for (int k = 0; k < g->n; k++)
+    {
+      FwMemberPose *m = at (g, k);
+      place (g, k, m->cosine, m->sine);
+      m->load[0] = fw_frame_turn (&m->motion.at, m->load[0]);
+      if (settle_one (g, k) > 0)
+        place (g, k, m->cosine, m->sine);
+    }
+}
+
+static void
+settle (Group *g)
+{
+  g->parallel = true;
   for (int k = 0; k < g->n; k++)
     {
       FwMemberPose *m = at (g, k);
@@ -160,9 +191,12 @@ settle (const Group *g)
       double angle = !member->has_stops ? 0 : fmin (fmax (0, member->stop_min), member->stop_max);
       m->on_stop = false;
       place (g, k, cos (angle), sin (angle));
+      g->parallel = g->parallel && fabs (fw_vec3_dot (m->axis, at (g, 0)->axis)) > 1 - 1e-12;
     }
-  for (int i = 0; i < SWEEPS; i++)
-    if (sweep (g) < STILL || g->n == 1)
+  if (g->parallel)
+    hang_each (g);
+  for (int i = 0; i < SWEEPS && g->n > 1; i++)
+    if (sweep (g) < STILL)
       break;
 }
 
@@ -198,9 +232,19 @@ move (const Group *g)
     }
 }
 
+/* Off its stops, and with a weight to turn it. */
+static bool
+turns_it (const FwMemberPose *m)
+{
+  FwVec3 s = m->load[0];
+  double own = fw_vec3_cross (m->axis, fw_vec3_cross (m->axis, s)).z;
+  return !m->on_stop && own > 1e-12 * (fabs (s.x) + fabs (s.y) + fabs (s.z));
+}
+
 /* One round over H x = -b from the tips inwards. With k an ancestor of j, H_jk = z . (e_k x (e_j x S_j)); so all
  * ancestors together count as the sum of e_k x_k, and all that hangs on j as the sum of (e_k x S_k) x_k. They are
- * kept in load[1] and load[2], which the right side is made of already. Returns how far it moved over the largest. */
+ * kept in load[1] and load[2], which the right side is made of already. Returns how far it moved, over
+ * the largest where that is above 1: rates of what keeps its direction are nothing but rounding. */
 static double
 sweep_rates (const Group *g, int order)
 {
@@ -217,9 +261,9 @@ sweep_rates (const Group *g, int order)
   for (int k = g->n - 1; k >= 0; k--)
     {
       FwMemberPose *m = at (g, k);
-      FwVec3 s = m->load[0], turn = fw_vec3_cross (m->axis, s);
+      FwVec3 turn = fw_vec3_cross (m->axis, m->load[0]);
       double own = fw_vec3_cross (m->axis, turn).z, *rate = rate_of (g, k, order);
-      if (!m->on_stop && own > 1e-12 * (fabs (s.x) + fabs (s.y) + fabs (s.z)))
+      if (turns_it (m))
         {
           double others = fw_vec3_cross (m->load[1], turn).z + fw_vec3_cross (m->axis, m->load[2]).z;
           double value = (m->gap_sine - others) / own;
@@ -232,7 +276,25 @@ sweep_rates (const Group *g, int order)
       FwMemberPose *parent = &g->pose->members[member_at (g, k)->parent];
       parent->load[2] = fw_vec3_along (fw_vec3_add (parent->load[2], m->load[2]), *rate, turn);
     }
-  return largest > 0 ? moved / largest : 0;
+  return moved / fmax (largest, 1);
+}
+
+/* A member that hangs by itself keeps its direction, however what carries it turns. `order`: of the rates that are
+ * guessed; those of members that stand are 0. */
+static void
+guess_rates (const Group *g, int order)
+{
+  for (int k = 0; k < g->n; k++)
+    {
+      FwMemberPose *m = at (g, k);
+      const FwMemberPose *parent = k == 0 ? NULL : &g->pose->members[member_at (g, k)->parent];
+      FwVec3 turns = order == 1 ? m->motion.spin : m->motion.spin_rate;
+      m->load[1] = (FwVec3) { 0, 0, 0 };
+      if (parent)
+        m->load[1] = fw_vec3_along (parent->load[1], order == 1 ? parent->rate : parent->rate2, parent->axis);
+      if (turns_it (m))
+        *rate_of (g, k, order) = -fw_vec3_dot (m->axis, fw_vec3_add (turns, m->load[1]));
+    }
 }
 
 /* H x = -b for the rates of one order, by the method of Gauss and Seidel: H is the Hessian at a
@@ -245,6 +307,8 @@ solve_rates (const Group *g, int order)
   gather_loads (g, order);
   for (int k = 0; k < g->n; k++)
     at (g, k)->gap_sine = -unbalance (g, k, order);
+  if (g->parallel)
+    guess_rates (g, order);
   for (int i = 0; i < SWEEPS; i++)
     if (sweep_rates (g, order) <= STILL || g->n == 1)
       break;
