@@ -30,7 +30,7 @@ static const struct
   { FW_SIZE_STRESS, N_ ("Stress over what is allowed"), FW_UNIT_NONE, "" },
   { FW_SIZE_BUCKLING, N_ ("Push over Euler's load"), FW_UNIT_NONE, "" },
   { FW_SIZE_NATURAL, N_ ("Lowest natural frequency"), FW_UNIT_HZ, NULL },
-  { FW_SIZE_CALM, N_ ("That over the turn's"), FW_UNIT_NONE, "" },
+  { FW_SIZE_CALM, N_ ("Vibrations in one turn"), FW_UNIT_NONE, "" },
   { FW_SIZE_TILT, N_ ("Slope at which it tips"), FW_UNIT_DEG, NULL },
 };
 

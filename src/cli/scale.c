@@ -31,7 +31,7 @@ static const struct
   { FW_SIZE_STRESS, N_ ("Stress over what is allowed"), "stress_share", FW_UNIT_NONE, "" },
   { FW_SIZE_BUCKLING, N_ ("Push over Euler's load"), "buckling_share", FW_UNIT_NONE, "" },
   { FW_SIZE_NATURAL, N_ ("Lowest natural frequency"), "natural_Hz", FW_UNIT_HZ, NULL },
-  { FW_SIZE_CALM, N_ ("That over the turn's"), "natural_over_turn", FW_UNIT_NONE, "" },
+  { FW_SIZE_CALM, N_ ("Vibrations in one turn"), "natural_over_turn", FW_UNIT_NONE, "" },
   { FW_SIZE_TILT, N_ ("Slope at which it tips"), "tilt_deg", FW_UNIT_DEG, NULL },
 };
 
