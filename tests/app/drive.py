@@ -20,6 +20,9 @@ from gi.repository import Atspi  # noqa: E402
 
 warnings.simplefilter("ignore", DeprecationWarning)
 PATIENCE = 10.0  # seconds for anything that will come
+# Said now and then by GTK 4.8 when the tree is read while a page is made anew: what was asked about has no window yet, and
+# gets its role again with it. Nothing comes of it. Any other complaint fails.
+OF_THE_TOOLKIT = "gtk_at_context_set_accessible_role: assertion '!self->realized' failed"
 
 
 class Failed(Exception):
@@ -113,14 +116,12 @@ def write_state(home, lines):
 class Program:
     """One run. `home` None: with a home of its own, in which the first steps were seen."""
 
-    stops_at_complaints = True
-
     def __init__(self, program, *arguments, home=None, settings="first-steps-done=true\n", size=(1600, 1000)):
         self.home = home or tempfile.mkdtemp(prefix="flapwright-test-")
         self.own_home = home is None
         if home is None:
             write_state(self.home, settings + f"width={size[0]}\nheight={size[1]}\n")
-        environment = dict(os.environ, HOME=self.home, G_DEBUG="fatal-criticals" if self.stops_at_complaints else "",
+        environment = dict(os.environ, HOME=self.home,
                            XDG_CONFIG_HOME=os.path.join(self.home, "config"),
                            XDG_STATE_HOME=os.path.join(self.home, "state"),
                            XDG_DATA_HOME=os.path.join(self.home, "data"),
@@ -145,6 +146,9 @@ class Program:
     def check_alive(self):
         if self.process.poll() is not None:
             raise Failed("the program has ended: " + self.said())
+        faults = [line for line in self.complaints() if "CRITICAL" in line]
+        if faults:
+            raise Failed("the program complained: " + "; ".join(faults))
 
     def said(self):
         self.output.flush()
@@ -153,7 +157,7 @@ class Program:
 
     def complaints(self):
         return [line for line in self.said().splitlines()
-                if "CRITICAL" in line or "WARNING" in line or "ERROR" in line]
+                if ("CRITICAL" in line or "WARNING" in line or "ERROR" in line) and OF_THE_TOOLKIT not in line]
 
     # ---- The accessibility tree ----
 

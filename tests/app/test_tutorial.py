@@ -24,17 +24,6 @@ from drive import Failed, Program, check, run, wait_until  # noqa: E402
 from tree import Tree  # noqa: E402
 
 PROGRAM, DEMOS, CLI, PAGE = (os.path.abspath(word) for word in sys.argv[1:5])
-# Said now and then by GTK 4.8 about a widget of its own, as in test_wishes.py.
-OF_THE_TOOLKIT = "gtk_at_context_set_accessible_role: assertion '!self->realized' failed"
-
-
-class Reader(Program):
-    """Goes on after a complaint, so that it can be read at the end."""
-
-    stops_at_complaints = False
-
-    def complaints(self):
-        return [line for line in super().complaints() if OF_THE_TOOLKIT not in line]
 
 
 def plain(words):
@@ -114,7 +103,7 @@ class Walk:
             shutil.copy(os.path.join(DEMOS, name), path)
         if self.program:
             self.program.close()
-        self.program = Reader(PROGRAM, path)
+        self.program = Program(PROGRAM, path)
         self.tree, self.strip = Tree(self.program.process.pid), None
 
     def key(self, *keys):

@@ -21,25 +21,11 @@ def demo(name):
     return os.path.join(DEMOS, name)
 
 
-# Said now and then by GTK 4.8 about a widget of its own, when the tree is read while a page is made anew; nothing
-# comes of it. Any other complaint fails.
-OF_THE_TOOLKIT = "gtk_at_context_set_accessible_role: assertion '!self->realized' failed"
-
-
-class Patient(Program):
-    """Goes on after a complaint, so that it can be read at the end."""
-
-    stops_at_complaints = False
-
-    def complaints(self):
-        return [line for line in super().complaints() if OF_THE_TOOLKIT not in line]
-
-
 class Opened:
     """A program that must not have complained, whatever else is found."""
 
     def __init__(self, *arguments, **options):
-        self.program = Patient(PROGRAM, *arguments, **options)
+        self.program = Program(PROGRAM, *arguments, **options)
 
     def __enter__(self):
         return self.program
