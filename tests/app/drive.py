@@ -19,10 +19,12 @@ gi.require_version("Atspi", "2.0")
 from gi.repository import Atspi  # noqa: E402
 
 warnings.simplefilter("ignore", DeprecationWarning)
-PATIENCE = 10.0  # seconds for anything that will come
+PATIENCE = 30.0  # seconds for anything that will come: a machine may be busy
 # Said now and then by GTK 4.8 when the tree is read while a page is made anew: what was asked about has no window yet, and
 # gets its role again with it. Nothing comes of it. Any other complaint fails.
-OF_THE_TOOLKIT = "gtk_at_context_set_accessible_role: assertion '!self->realized' failed"
+# The other was seen twice on an overloaded machine, of two buttons as a spin button has them, and never when looked for;
+# the frame after it is right.
+OF_THE_TOOLKIT = ("gtk_at_context_set_accessible_role: assertion '!self->realized' failed", "Trying to snapshot GtkButton")
 
 
 class Failed(Exception):
@@ -157,7 +159,7 @@ class Program:
 
     def complaints(self):
         return [line for line in self.said().splitlines()
-                if ("CRITICAL" in line or "WARNING" in line or "ERROR" in line) and OF_THE_TOOLKIT not in line]
+                if ("CRITICAL" in line or "WARNING" in line or "ERROR" in line) and not any(words in line for words in OF_THE_TOOLKIT)]
 
     # ---- The accessibility tree ----
 

@@ -52,12 +52,12 @@ def fields(program, name):
 
 
 def replace_text(program, node, text):
-    """Rows change places while sets are drawn: a click may meet another one."""
+    """A field that has the keyboard is not clicked: it may be on its way to another place."""
     for _ in range(20):
-        program.click(node)
-        time.sleep(0.1)
         if node.get_state_set().contains(Atspi.StateType.FOCUSED):
             break
+        program.click(node)
+        time.sleep(0.1)
     program.key("ctrl+a")
     program.xdo("type", "--delay", 12, "--", text)
 
