@@ -121,7 +121,7 @@ page_update_start (FwAimPage *self)
   const FwWishes *wishes = fw_session_wishes (self->session);
   gboolean ready = wishes->n_list > 0 && wishes->n_free > 0, running = fw_aim_job_running (self->job);
   gtk_widget_set_sensitive (self->start, running || ready);
-  gtk_button_set_label (GTK_BUTTON (self->start), running ? _ ("Stop") : _ ("Search"));
+  gtk_button_set_label (GTK_BUTTON (self->start), running ? C_ ("end a search", "Stop") : _ ("Search"));
   fw_widget_describe (self->start, running ? _ ("Stop the search") : _ ("Search for numbers that do it"), NULL);
   gtk_widget_set_visible (self->progress, running);
 }

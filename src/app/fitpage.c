@@ -77,7 +77,7 @@ page_show (FwFitPage *self)
   gtk_widget_set_visible (self->result, *words != '\0');
   gtk_widget_set_visible (self->apply, page_can_apply (fit));
   gtk_widget_set_visible (self->ghost, page_can_apply (fit));
-  gtk_button_set_label (GTK_BUTTON (self->fit), running ? _ ("Stop") : _ ("Find what was built"));
+  gtk_button_set_label (GTK_BUTTON (self->fit), running ? C_ ("end a search", "Stop") : _ ("Find what was built"));
   gtk_widget_set_visible (self->spinner, running);
   if (running)
     gtk_spinner_start (GTK_SPINNER (self->spinner));

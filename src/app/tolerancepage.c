@@ -137,7 +137,7 @@ page_say_state (FwTolerancePage *self)
 
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), fw_tolerance_job_fraction (self->job));
   gtk_widget_set_opacity (self->progress, running ? 1 : 0);
-  gtk_button_set_label (GTK_BUTTON (self->stop), running ? _ ("Stop") : _ ("Draw again"));
+  gtk_button_set_label (GTK_BUTTON (self->stop), running ? C_ ("end a search", "Stop") : _ ("Draw again"));
   gtk_label_set_text (GTK_LABEL (self->state), running                      ? _ ("Drawing sets of pieces…")
                                                : t != NULL && t->stopped    ? _ ("Stopped: this is what was drawn so far.")
                                                : t == NULL && self->asked   ? _ ("Stopped before anything was known.")
