@@ -63,8 +63,9 @@ static const Paragraph page[] = {
                     "matters. Another size (Ctrl+K): what the big one weighs and asks, and what stops working first. The "
                     "real thing (Ctrl+R): measure the built one, by hand or off a photograph, and learn what was built.") },
   { "fw-heading", N_ ("Where it can hurt") },
-  { "fw-caution", N_ ("The program knows geometry only: not strength, wear or friction. A drawing that goes round is "
-                      "no proof that the thing is safe.") },
+  { "fw-caution", N_ ("The program knows geometry, weights, forces and the strength of ideal parts; not your glue, not "
+                      "wear, not a cracked tube. A drawing that goes round is no proof that the thing is safe: try it "
+                      "by hand first. Where the local codes or good practice and this program differ, they are right.") },
   { "fw-caution", N_ ("Cranks, rods and panels pinch fingers, hair and sleeves, at a slow turn too. Guard what can be "
                       "reached, and turn it by hand through a whole turn before any motor drives it.") },
   { "fw-caution", N_ ("What hangs or stands overhead needs a fixing and a second, independent one for many times the "
