@@ -35,6 +35,10 @@ reach_of (FwParam param)
     case FW_PARAM_BODY_MASS:
     case FW_PARAM_PANEL_MASS:
       return (FwLoadReach){ true, 2, { 10, 5, 1 }, FINEST };
+    case FW_PARAM_BASE_MASS:
+      return (FwLoadReach){ true, 9, { 100, 50, 10 }, FINEST };
+    case FW_PARAM_PLATE:
+      return (FwLoadReach){ true, 2, { 10, 5, 1 }, FINEST };
     case FW_PARAM_HANDLE:
       return (FwLoadReach){ true, 2, { 5, 1, 0.5 }, FINEST };
     case FW_PARAM_THROW_PHASE:
@@ -76,10 +80,21 @@ fit_idea (Ideas *ideas, const FwMechanism *mech, FwPart part)
     idea (ideas, FW_PARAM_BODY_PLAY, 0, 0, -1);
 }
 
+/* What it stands on: heavier, wider, deeper, nearer to the axis. */
 static void
-mass_ideas (Ideas *ideas, const FwDesign *d)
+stand_ideas (Ideas *ideas)
 {
-  if (d->body.ride != FW_RIDE_FIXED && d->body.mass_g > 0)
+  idea (ideas, FW_PARAM_BASE_MASS, 0, 0, 1);
+  idea (ideas, FW_PARAM_PLATE, 0, 0, 1);
+  idea (ideas, FW_PARAM_PLATE, 0, 1, 1);
+  idea (ideas, FW_PARAM_PLATE_TOP, 0, 0, 1);
+}
+
+/* A body that does not move loads nothing but the stand. */
+static void
+mass_ideas (Ideas *ideas, const FwDesign *d, bool stand)
+{
+  if ((stand || d->body.ride != FW_RIDE_FIXED) && d->body.mass_g > 0)
     {
       idea (ideas, FW_PARAM_BODY_MASS, 0, 0, 0);
       for (int k = 0; k < 3; k++)
@@ -99,15 +114,12 @@ think (Ideas *ideas, const FwMechanism *mech, const FwTrouble *trouble)
   const FwDesign *d = mech->design;
   idea (ideas, FW_PARAM_SPEED, 0, 0, -1);
   if (trouble->kind == FW_MAY_TIP)
-    {
-      idea (ideas, FW_PARAM_BODY_MASS, 0, 0, -1);
-      return;
-    }
-  if (trouble->kind == FW_LOAD_REVERSAL)
+    stand_ideas (ideas);
+  else if (trouble->kind == FW_LOAD_REVERSAL)
     fit_idea (ideas, mech, trouble->part);
   else
     idea (ideas, FW_PARAM_HANDLE, 0, 0, 1);
-  mass_ideas (ideas, d);
+  mass_ideas (ideas, d, trouble->kind == FW_MAY_TIP);
   for (int i = 0; i < d->crank.n_throws; i++)
     idea (ideas, FW_PARAM_THROW_PHASE, i, 0, 0);
 }

@@ -151,6 +151,53 @@ test_over_run_remedies (void)
   remedies_hold (d, FW_OVER_RUN, 2);
 }
 
+/* A weight high above a plate that is too short and too light for it. */
+static FwDesign *
+top_heavy (bool fixed)
+{
+  FwDesign *d = build_design (FW_RUNS_ACROSS);
+  d->crank.turns_per_minute = 20;
+  int pin = build_throw (d, "pin", 20, 0, 0);
+  if (fixed)
+    build_fixed (d, 0, 0, 800, 0);
+  else
+    build_sleeve (d, pin, 500, 0, 300);
+  d->body.mass_g = 1200;
+  d->base = (FwBase){ .plate_mm = { 500, 150, 18 }, .top_mm = -90, .handle_mm = 60, .mass_g = 800 };
+  return d;
+}
+
+/* What stands on too small a foot is told the plate and its weight, which alone mend it: a deeper plate, not a wider
+ * one, where it tips ahead. */
+static void
+test_stand_remedies (void)
+{
+  for (int fixed = 0; fixed < 2; fixed++)
+    {
+      FwDesign *d = top_heavy (fixed);
+      Look *now = look_at (d, 360);
+      g_assert_cmpint (now->list.n, >, 0);
+      const FwTrouble t = now->room[0];
+      g_assert_cmpint (t.kind, ==, FW_MAY_TIP);
+      FwRemedy list[16];
+      int n = fw_remedies (d, &t, list, 16, NULL, NULL);
+      const FwRemedy *depth = by_kind (list, n, FW_PARAM_PLATE), *weight = by_kind (list, n, FW_PARAM_BASE_MASS);
+      g_assert_nonnull (depth);
+      g_assert_cmpint (depth->param.component, ==, 1);
+      g_assert_cmpfloat (depth->to, >, depth->from);
+      g_assert_nonnull (weight);
+      g_assert_cmpfloat (weight->to, >, weight->from);
+      g_assert_nonnull (by_kind (list, n, FW_PARAM_BODY_MASS));
+      for (int k = 0; k < n; k++)
+        {
+          g_assert_false (list[k].param.kind == FW_PARAM_PLATE && list[k].param.component == 0);
+          assert_mends (d, &t, &list[k]);
+        }
+      look_free (now);
+      fw_design_free (d);
+    }
+}
+
 /* The speed found is the edge: a little faster and it knocks again. */
 static void
 test_speed_is_the_edge (void)
@@ -538,6 +585,7 @@ main (int argc, char **argv)
                    test_heron_remedies);
   g_test_add_func ("/load remedies/every remedy for over-run holds on a finer turn",
                    test_over_run_remedies);
+  g_test_add_func ("/load remedies/what may tip is mended by a deeper plate, a heavier base or a lighter body", test_stand_remedies);
   g_test_add_func ("/load remedies/the speed and the fit that are found lie at the edge",
                    test_speed_is_the_edge);
   g_test_add_func ("/load remedies/the weakest spring just keeps one sign", test_spring);
