@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/controls.h"
+#include "app/guidefiles.h"
 #include "app/widgetstyle.h"
 
 #define DEEPEST 12     /* boxes in boxes: lists in lists */
@@ -31,45 +32,6 @@ typedef struct
   FwGuideFollow follow;
   gpointer data;
 } Link;
-
-/* ---- Finding ---- */
-
-char *
-fw_guide_folder (void)
-{
-  static const char *const folders[] = { FW_DATADIR "/docs", FW_SOURCE_DEMOS "/../../docs" };
-  for (gsize i = 0; i < G_N_ELEMENTS (folders); i++)
-    {
-      g_autofree char *first = g_build_filename (folders[i], "guide.md", NULL);
-      if (g_file_test (first, G_FILE_TEST_IS_REGULAR))
-        return g_strdup (folders[i]);
-    }
-  return NULL;
-}
-
-char *
-fw_guide_title (const char *text, const char *name)
-{
-  if (!g_str_has_prefix (text, "# "))
-    return g_strdup (name);
-  return g_strndup (text + 2, strcspn (text + 2, "\n"));
-}
-
-/* A heading as the link to it says it: small letters, hyphens for spaces, no other marks. */
-static char *
-anchor_of (const char *heading)
-{
-  GString *out = g_string_new (NULL);
-  for (const char *p = heading; *p != '\0'; p = g_utf8_next_char (p))
-    {
-      gunichar c = g_utf8_get_char (p);
-      if (c == ' ' || c == '-')
-        g_string_append_c (out, '-');
-      else if (g_unichar_isalnum (c) || c == '_')
-        g_string_append_unichar (out, g_unichar_tolower (c));
-    }
-  return g_string_free (out, FALSE);
-}
 
 /* ---- Labels ---- */
 
@@ -126,7 +88,7 @@ maker_heading (Maker *m)
   static const char *const styles[] = { "guide-title", "guide-heading", "guide-part" };
   int level = m->level;
   GtkWidget *label = maker_label (m, styles[MIN (level, 3) - 1]);
-  char *anchor = anchor_of (gtk_label_get_text (GTK_LABEL (label)));
+  char *anchor = fw_guide_anchor (gtk_label_get_text (GTK_LABEL (label)));
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (label), GTK_ACCESSIBLE_PROPERTY_LEVEL, level, -1);
   g_object_set_data_full (G_OBJECT (label), "fw-anchor", anchor, g_free);
@@ -151,10 +113,11 @@ on_picture_due (gpointer data)
 static void
 maker_picture (Maker *m)
 {
-  g_autofree char *path = g_build_filename (m->folder, m->source, NULL);
+  const char *source = g_str_has_prefix (m->source, "../") ? m->source + 3 : m->source; /* as a translated page has it */
+  g_autofree char *path = g_build_filename (m->folder, source, NULL);
   int width, height;
 
-  if (strstr (m->source, "..") != NULL || gdk_pixbuf_get_file_info (path, &width, &height) == NULL)
+  if (strstr (source, "..") != NULL || gdk_pixbuf_get_file_info (path, &width, &height) == NULL)
     {
       g_autofree char *words = g_markup_escape_text (m->alt->str, -1);
       g_string_append (m->markup, words); /* not there: its words are */
@@ -409,7 +372,7 @@ fw_guide_page_new (const char *text, const char *folder, FwGuideFollow follow, g
   md_parse (text, (MD_SIZE) strlen (text), &parser, &m);
   maker_flush (&m, NULL);
   g_string_free (m.markup, TRUE);
-  fw_left_to_right (m.page); /* its words are English */
+  fw_left_to_right (m.page); /* its words are */
   return m.page;
 }
 
@@ -428,6 +391,15 @@ fw_guide_page_heading (GtkWidget *page, const char *anchor)
 {
   for (GtkWidget *at = page; at != NULL; at = next_of (page, at))
     if (g_strcmp0 (g_object_get_data (G_OBJECT (at), "fw-anchor"), anchor) == 0)
+      return at;
+  return NULL;
+}
+
+GtkWidget *
+fw_guide_page_nth_heading (GtkWidget *page, int number)
+{
+  for (GtkWidget *at = page; at != NULL && number >= 0; at = next_of (page, at))
+    if (g_object_get_data (G_OBJECT (at), "fw-anchor") != NULL && number-- == 0)
       return at;
   return NULL;
 }

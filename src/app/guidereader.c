@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/ask.h"
+#include "app/guidefiles.h"
 #include "app/guidepage.h"
 #include "app/widgetstyle.h"
 
@@ -64,14 +65,28 @@ reader_visit (Reader *self)
   return &g_array_index (self->visits, Visit, self->at);
 }
 
+/* The heading that a place names, NULL if none. On a translated page an English name means the heading that stands in the
+ * same place on the English page: what is not translated, and the program itself, name it so. */
+static GtkWidget *
+reader_heading (Reader *self, GtkWidget *page, const char *place)
+{
+  const char *anchor = strchr (place, '#');
+  GtkWidget *heading = anchor != NULL ? fw_guide_page_heading (page, anchor + 1) : NULL;
+  if (anchor == NULL || heading != NULL || self->folder == NULL)
+    return heading;
+  g_autofree char *name = g_strndup (place, (gsize) (anchor - place)), *path = g_build_filename (self->folder, name, NULL), *text = NULL;
+  return g_file_get_contents (path, &text, NULL, NULL)
+             ? fw_guide_page_nth_heading (page, fw_guide_heading_number (text, anchor + 1))
+             : NULL;
+}
+
 /* Once the page has its size. */
 static gboolean
 on_laid_out (GtkWidget *page, GdkFrameClock *clock, gpointer data)
 {
   Reader *self = data;
   Visit *visit = reader_visit (self);
-  const char *anchor = strchr (visit->place, '#');
-  GtkWidget *heading = anchor != NULL ? fw_guide_page_heading (page, anchor + 1) : NULL;
+  GtkWidget *heading = reader_heading (self, page, visit->place);
 
   if (gtk_widget_get_height (page) == 0 || gtk_adjustment_get_upper (reader_adjustment (self)) < gtk_widget_get_height (page))
     return G_SOURCE_CONTINUE;
@@ -109,8 +124,9 @@ reader_show (Reader *self)
 {
   const char *place = reader_visit (self)->place;
   g_autofree char *name = g_strndup (place, strcspn (place, "#"));
-  g_autofree char *path = self->folder != NULL ? g_build_filename (self->folder, name, NULL) : NULL;
+  g_autofree char *path = self->folder != NULL ? fw_guide_file (self->folder, name) : NULL;
   g_autofree char *text = NULL;
+  gboolean foreign = self->folder != NULL && fw_guide_only_in_english (self->folder, name);
 
   if (path == NULL || !g_file_get_contents (path, &text, NULL, NULL) || !g_utf8_validate (text, -1, NULL))
     {
@@ -130,7 +146,7 @@ reader_show (Reader *self)
   gtk_widget_set_focusable (self->page, TRUE);
   gtk_widget_set_sensitive (self->back, self->at > 0);
   gtk_widget_set_sensitive (self->forth, self->at + 1 < self->visits->len);
-  reader_say (self, "");
+  reader_say (self, foreign ? _ ("This page is in English only.") : "");
   reader_pick (self, name);
   gtk_widget_grab_focus (self->page);
   gtk_widget_add_tick_callback (self->page, on_laid_out, self, NULL);
@@ -171,22 +187,22 @@ static gboolean
 on_due (gpointer data)
 {
   Reader *self = data;
-  g_autofree char *place = g_steal_pointer (&self->next), *name = g_strndup (place, strcspn (place, "#"));
-  g_autofree char *path = self->folder != NULL ? g_build_filename (self->folder, name, NULL) : NULL;
+  g_autofree char *link = g_steal_pointer (&self->next);
+  g_autofree char *place = self->folder != NULL ? fw_guide_place (self->folder, link) : NULL;
   const char *here = reader_visit (self)->place;
 
   self->due = 0;
-  if (*place == '#')
+  if (*link == '#')
     {
-      g_autofree char *whole = g_strdup_printf ("%.*s%s", (int) strcspn (here, "#"), here, place);
+      g_autofree char *whole = g_strdup_printf ("%.*s%s", (int) strcspn (here, "#"), here, link);
       reader_go (self, whole);
     }
-  else if (strchr (name, '/') == NULL && g_str_has_suffix (name, ".md") && path != NULL && g_file_test (path, G_FILE_TEST_IS_REGULAR))
+  else if (place != NULL)
     reader_go (self, place);
   else
     {
       /* Translators: %s is an address, or a file beside the guide */
-      g_autofree char *words = g_strdup_printf (_ ("Outside the guide, and not opened from here: %s"), place);
+      g_autofree char *words = g_strdup_printf (_ ("Outside the guide, and not opened from here: %s"), link);
       reader_say (self, words);
     }
   return G_SOURCE_REMOVE;
@@ -349,7 +365,7 @@ reader_keys (Reader *self)
 static void
 add_page (Reader *self, const char *name)
 {
-  g_autofree char *path = g_build_filename (self->folder, name, NULL), *text = NULL;
+  g_autofree char *path = fw_guide_file (self->folder, name), *text = NULL;
   if (!g_file_get_contents (path, &text, NULL, NULL))
     return;
   g_autofree char *title = fw_guide_title (text, name);
@@ -391,6 +407,21 @@ add_pages (Reader *self)
     add_page (self, others->pdata[i]);
 }
 
+/* What one learns from stands first; behind it, under a heading of its own, how things are worked out. */
+static void
+on_header (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
+{
+  gboolean first_of_others = gtk_list_box_row_get_index (row) == G_N_ELEMENTS (first_pages);
+  GtkWidget *heading = first_of_others ? gtk_label_new (C_ ("pages of the guide", "How it is worked out")) : NULL;
+  if (heading != NULL)
+    {
+      gtk_label_set_xalign (GTK_LABEL (heading), 0);
+      gtk_label_set_wrap (GTK_LABEL (heading), TRUE);
+      gtk_widget_add_css_class (heading, "guide-others");
+    }
+  gtk_list_box_row_set_header (row, heading);
+}
+
 static GtkWidget *
 contents_new (Reader *self)
 {
@@ -399,6 +430,7 @@ contents_new (Reader *self)
   gtk_widget_add_css_class (self->list, "guide-list");
   fw_widget_describe (self->list, _ ("Pages of the guide"), NULL);
   add_pages (self);
+  gtk_list_box_set_header_func (GTK_LIST_BOX (self->list), on_header, NULL, NULL);
   g_signal_connect_swapped (self->list, "row-activated", G_CALLBACK (on_picked), self);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_widget_set_size_request (scroll, LIST_WIDTH, -1);

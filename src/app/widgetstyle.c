@@ -80,6 +80,7 @@ static const char rules[] =
     ".guide-head { font-weight: bold; background-color: alpha(@ink, .07); }\n"
     ".guide-list { background: none; padding: 6px; }\n"
     ".guide-list > row { padding: 4px 9px; border-radius: 4px; color: @ink; }\n"
+    ".guide-others { padding: 15px 9px 3px 9px; font-size: .85em; opacity: .7; }\n"
     ".guide-list > row:selected { background-color: alpha(@motion, .16); box-shadow: inset 3px 0 @motion; }\n"
     ".guide-status { padding: 6px 24px; border-top: 1px solid alpha(@ink, .3); }\n"
     ".free-of-trouble { font-size: larger; }\n";
