@@ -233,6 +233,10 @@ say_making (const FwMechanism *mechanism, const FwTrouble *t, const char *value,
                                   part, other, value, limit)
                : g_strdup_printf (_("Throw %s is %s, but the shortest that can be made this way is %s."), part, value,
                                   limit);
+  if (t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind == FW_PART_BASE && t->value < 0)
+    return g_strdup_printf (_("A bearing stands within the fittings of %s, by %s along the axis, but needs %s to either "
+                              "side."),
+                            handle ? _("the crank") : part, value, limit);
   if (t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind == FW_PART_BASE)
     return g_strdup_printf (_("A bearing stands %s from the fittings of %s along the axis and needs %s to either side."),
                             value, handle ? _("the crank") : part, limit);
@@ -266,7 +270,7 @@ say_making (const FwMechanism *mechanism, const FwTrouble *t, const char *value,
 static char *
 say_what (const FwMechanism *mechanism, const FwTrouble *t, FwLengths lengths)
 {
-  gboolean overlap = t->kind == FW_THROWS_COLLIDE && t->has_other && t->other.kind != FW_PART_BASE && t->value < 0;
+  gboolean overlap = t->kind == FW_THROWS_COLLIDE && t->has_other && t->value < 0;
   char *value = show (overlap ? -t->value : t->value, t->unit, lengths);
   char *limit = show (t->limit, t->unit, lengths);
   char *text = NULL;

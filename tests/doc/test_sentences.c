@@ -44,6 +44,13 @@ throws_without_room_overlap_by_what_is_missing (void)
   t.value = 3;
   g_autofree char *close = say (m, t);
   g_assert_nonnull (strstr (close, "3 mm of room"));
+  t.other = (FwPart){ FW_PART_BASE, 0 };
+  g_autofree char *beside = say (m, t);
+  g_assert_nonnull (strstr (beside, "stands 3 mm from the fittings"));
+  t.value = -6;
+  g_autofree char *within = say (m, t);
+  g_assert_nonnull (strstr (within, "within the fittings of"));
+  g_assert_nonnull (strstr (within, "by 6 mm along the axis"));
   fw_mechanism_free (m);
   fw_document_free (doc);
 }
