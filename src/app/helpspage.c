@@ -77,10 +77,10 @@ add_trouble (FwHelpsPage *self, const FwScene *scene)
   if (picked < 0 || scene->troubles == NULL || picked >= scene->troubles->n)
     return;
   const FwTrouble *trouble = &scene->troubles->items[picked];
-  g_autofree char *part = g_strdup (fw_part_name (scene->mechanism, trouble->part));
   /* Translators: a trouble and its part, e.g. "Trouble: weak push of inrod" */
   add_thing (self, (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = *trouble },
-             g_strdup_printf (_ ("Trouble: %s, %s"), fw_words_trouble_short (trouble->kind), part));
+             g_strdup_printf (_ ("Trouble: %s, %s"), fw_words_trouble_short (trouble->kind),
+                              fw_words_part (scene->mechanism, trouble->part)));
 }
 
 static void

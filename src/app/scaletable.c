@@ -110,7 +110,7 @@ limits_say (FwScaleTable *self)
     {
       /* Translators: a factor of size, a kind of trouble such as "may buckle", a part. */
       g_string_append_printf (text, _ ("From %.2f times: %s, %s."), a->limits[i].factor,
-                              fw_words_trouble_short (a->limits[i].kind), fw_part_name (a->mech, a->limits[i].part));
+                              fw_words_trouble_short (a->limits[i].kind), fw_words_part (a->mech, a->limits[i].part));
       for (int k = 0; k < a->n_remedies[i]; k++)
         {
           g_autofree char *remedy = fw_words_remedy (a->mech->design, &a->remedies[i][k], self->lengths);
@@ -204,7 +204,7 @@ paint_limit (cairo_t *cr, FwScaleTable *self, const Scale *s, const FwStyle *sty
   fw_set_colour (cr, style->trouble);
   cairo_fill (cr);
   g_autofree char *text = g_strdup_printf ("%.2f×  %s, %s", limit->factor, fw_words_trouble_short (limit->kind),
-                                           fw_part_name (self->answer->mech, limit->part));
+                                           fw_words_part (self->answer->mech, limit->part));
   gboolean beside = x - s->left > (s->right - s->left) / 2;
   PangoLayout *layout = gtk_widget_create_pango_layout (self->picture, text);
   int width, line;

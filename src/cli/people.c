@@ -124,7 +124,7 @@ bounce_text (GString *out, const FwBounce *b, const FwMechanism *mech, FwLengths
   g_autofree char *gap = fw_cli_length (b->gap_mm, "%.3g", lengths),
                   *speed = fw_cli_number (b->speed_mps, "%.3g");
   g_autofree char *energy = fw_cli_number (b->energy_J * 1000, "%.3g");
-  const char *name = fw_part_name (mech, b->part);
+  const char *name = fw_words_part (mech, b->part);
   if (b->crosses)
     g_string_append_printf (out,
                             /* Translators: a joint, an angle, a length with its unit, a time, a speed, an energy. */

@@ -177,7 +177,7 @@ as_text (const Report *r, FwLengths lengths)
     {
       /* Translators: a factor of size, a kind of trouble such as "may buckle", a part. */
       g_string_append_printf (out, _ ("  from %.2f times: %s, %s\n"), r->limits[i].factor,
-                              fw_words_trouble_short (r->limits[i].kind), fw_part_name (r->mech, r->limits[i].part));
+                              fw_words_trouble_short (r->limits[i].kind), fw_words_part (r->mech, r->limits[i].part));
       for (int k = 0; k < r->n_remedies[i]; k++)
         {
           g_autofree char *words = fw_words_remedy (r->mech->design, &r->remedies[i][k], lengths);

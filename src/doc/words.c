@@ -70,6 +70,28 @@ object (const FwMechanism *mechanism, FwPart part)
     }
 }
 
+const char *
+fw_words_part (const FwMechanism *mechanism, FwPart part)
+{
+  switch (part.kind)
+    {
+    case FW_PART_BODY:
+      return C_("part", "body");
+    case FW_PART_CRANK:
+      return part.index > 0 ? fw_part_name (mechanism, part) : C_("part", "crank");
+    case FW_PART_BASE:
+      return C_("part", "base");
+    case FW_PART_FLOOR:
+      return C_("part", "floor");
+    case FW_PART_MEMBER:
+    case FW_PART_LINK:
+    case FW_PART_SPRING:
+    case FW_PART_WEIGHT:
+    default:
+      return fw_part_name (mechanism, part);
+    }
+}
+
 /* The rod and the panel of a trouble that is about both; "" where a panel has no rod. */
 static const char *
 rod_name (const FwMechanism *mechanism, FwPart part)

@@ -8,6 +8,10 @@
 
 G_BEGIN_DECLS
 
+/* The part's name, the maker's own or, where it has none, what it is: "crank", "body", "base", "floor", in
+ * the reader's language. Files and tables have fw_part_name (). Borrowed. */
+const char *fw_words_part (const FwMechanism *mechanism, FwPart part);
+
 /* "inrod.right pushes inner.right weakly: 27.3° between 118.2° and 168.0° of the crank, worst at 150°;
  * 30° is the least that moves it surely." Free with g_free. */
 char *fw_words_trouble (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths);

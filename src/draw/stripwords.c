@@ -12,7 +12,7 @@ fw_part_plain_name (const FwMechanism *m, FwPart part)
     return m->design->panels[m->members[part.index].panel].name;
   if (part.kind == FW_PART_LINK)
     return m->design->rods[m->links[part.index].rod].name;
-  return fw_part_name (m, part);
+  return fw_words_part (m, part);
 }
 
 char *

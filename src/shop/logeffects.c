@@ -245,7 +245,7 @@ trouble (GPtrArray *lines, const FwLogState *a, const FwLogState *b, FwLengths l
   for (guint i = 0; i < gone->len; i++)
     {
       const FwTrouble *t = g_ptr_array_index (gone, i);
-      g_autofree char *part = both_sides (fw_part_name (a->mechanism, t->part));
+      g_autofree char *part = both_sides (fw_words_part (a->mechanism, t->part));
       /* Translators: a kind of trouble in two or three words, and the part. */
       fw_log_lines_add (lines, FW_LOG_GONE,
                         g_strdup_printf (_ ("Trouble gone: %s (%s)."), fw_words_trouble_short (t->kind), part));
