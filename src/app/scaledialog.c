@@ -12,6 +12,7 @@
 #include "app/scalejob.h"
 #include "app/scaletable.h"
 #include "app/widgetstyle.h"
+#include "doc/materials.h"
 
 #define TYPED_MS 250
 #define MOST_FACTOR 1000.0
@@ -267,7 +268,7 @@ add_stock (Scale *self, GtkGrid *form, int row, int i)
 
   gtk_string_list_append (words, _ ("as it was"));
   for (int k = 1; stocks[i][k] != NULL; k++)
-    gtk_string_list_append (words, stocks[i][k]);
+    gtk_string_list_append (words, fw_material_words (stocks[i][k]));
   self->material[i] = fw_form_add (form, row, _ (names[i]), gtk_drop_down_new (G_LIST_MODEL (words), NULL));
   g_signal_connect_swapped (self->material[i], "notify::selected", G_CALLBACK (ask_soon), self);
   self->size[i] = length_entry (self, sizes[i], i == 0 ? C_ ("faint in an empty field", "thick") : C_ ("faint in an empty field", "across"));
@@ -300,6 +301,7 @@ scale_form (Scale *self)
     {
       self->span = fw_form_add (form, 1, _ ("Sp_an, all panels flat"), gtk_entry_new ());
       fw_left_to_right (self->span);
+      gtk_label_set_wrap (GTK_LABEL (gtk_grid_get_child_at (form, 0, 1)), TRUE); /* long in some languages: what is found stays in sight */
       g_signal_connect_swapped (self->span, "changed", G_CALLBACK (on_span), self);
     }
   self->speed = fw_check_new (_ ("_Keep the turns per minute"), FALSE);
@@ -350,7 +352,7 @@ scale_page (Scale *self)
   self->table = fw_scale_table_new (fw_session_lengths (scale_session (self)), fw_session_theme (scale_session (self)));
   gtk_widget_set_hexpand (self->table, TRUE);
   gtk_widget_set_margin_end (self->table, 12);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_AUTOMATIC, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   fw_widget_describe (scroll, _ ("Now and then"), NULL);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroll), self->table);
   gtk_widget_set_hexpand (scroll, TRUE);

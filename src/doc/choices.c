@@ -70,10 +70,10 @@ add_material (GPtrArray *list, FwHolder holder, const FwDocument *doc, const cha
     {
       const char *name = names->pdata[i];
       found = found || strcmp (name, now) == 0;
-      option (c, name, name, strcmp (name, now) == 0);
+      option (c, name, fw_material_words (name), strcmp (name, now) == 0);
     }
   if (!found)
-    option (c, now, now, TRUE);
+    option (c, now, fw_material_words (now), TRUE);
   g_ptr_array_unref (names);
 }
 

@@ -9,6 +9,7 @@
 
 #include "doc/fill.h"
 #include "doc/json.h"
+#include "doc/materials.h"
 
 #define MOST_LINES 24 /* of keys; a file can hold anything */
 
@@ -127,6 +128,12 @@ numbers_words (const cJSON *list, FwUnit unit, FwLengths lengths)
   return g_string_free (out, FALSE);
 }
 
+static gboolean
+is_material (const Walk *w)
+{
+  return g_str_has_suffix (w->pattern->str, ".material");
+}
+
 /* How a value of the file is said; texts without their quotes, objects as they stand there. */
 static char *
 value_words (const Walk *w, const cJSON *item, const cJSON *other, FwUnit unit)
@@ -140,7 +147,7 @@ value_words (const Walk *w, const cJSON *item, const cJSON *other, FwUnit unit)
     return g_strdup (cJSON_IsTrue (item) ? C_("value", "yes") : C_("value", "no"));
   if (cJSON_IsString (item) && g_utf8_strlen (item->valuestring, -1) <= 60
       && fw_log_text_is_valid (item->valuestring, FALSE) && *item->valuestring)
-    return g_strdup (item->valuestring);
+    return g_strdup (is_material (w) ? fw_material_words (item->valuestring) : item->valuestring);
   return fw_json_brief (item);
 }
 
@@ -161,8 +168,7 @@ say (Walk *w, const cJSON *a, const cJSON *b)
   char *text = !a   ? g_strdup_printf (_("%s: now %s."), label, new)
                : !b ? g_strdup_printf (_("%s: no longer given, was %s."), label, old)
                     : g_strdup_printf (_("%s: from %s to %s."), label, old, new);
-  gboolean material = g_str_has_suffix (w->pattern->str, ".material");
-  FwLogLine *line = fw_log_lines_add (w->lines, material ? FW_LOG_MATERIAL : FW_LOG_OTHER, text);
+  FwLogLine *line = fw_log_lines_add (w->lines, is_material (w) ? FW_LOG_MATERIAL : FW_LOG_OTHER, text);
   line->key = g_strdup (w->path->str);
   if (a && b && cJSON_IsNumber (a) && cJSON_IsNumber (b))
     {

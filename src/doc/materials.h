@@ -1,5 +1,6 @@
 /* What materials weigh, and how stiff and strong they are: the program's table (data/materials.json)
- * with a design's own values on top. Internal to this layer but for fw_material_find (). */
+ * with a design's own values on top. Internal to this layer but for fw_material_find () and
+ * fw_material_words (). */
 #pragma once
 
 #include <cjson/cJSON.h>
@@ -16,5 +17,9 @@ gboolean fw_material_find (const char *material, const cJSON *own, FwStuff *out)
 
 /* Names of all materials (char*, in the table's order), the design's own behind; g_ptr_array_unref (). */
 GPtrArray *fw_material_names (const cJSON *own);
+
+/* As people read it: a word of the table, or one that the program or a demo writes, in the reader's language;
+ * any other as it was typed. Borrowed. */
+const char *fw_material_words (const char *material);
 
 G_END_DECLS

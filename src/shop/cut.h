@@ -17,6 +17,7 @@ typedef struct
   FwCutShape shape;
   char *part;        /* "Pin of arm" */
   char *what;        /* "copper tube 10 mm" */
+  const char *material; /* as the file has it, for its look; NULL: no matter which */
   int stock;         /* index of the bar or sheet of the design's stock; -1: the design has none for it */
   const char *stock_name; /* its name, or NULL */
   double length_mm;  /* bar: as cut, ends counted; sheet: along the grain (a panel's u) */

@@ -34,8 +34,8 @@ what_round (const FwCutting *c, const FwCutNeed *need)
 {
   g_autofree char *across = size (c, need->diameter_mm), *wall = size (c, need->wall_mm);
   if (need->wall_mm > 0)
-    return g_strdup_printf (_("%s, %s across, wall %s"), need->material, across, wall);
-  return g_strdup_printf (_("%s, %s across"), need->material, across);
+    return g_strdup_printf (_("%s, %s across, wall %s"), fw_material_words (need->material), across, wall);
+  return g_strdup_printf (_("%s, %s across"), fw_material_words (need->material), across);
 }
 
 static char *
@@ -134,6 +134,8 @@ add (FwCutting *c, const FwMade *made, FwCutPiece piece, FwCutNeed need)
   piece.made.name = NULL;
   piece.part = g_strdup (made->name);
   piece.count = made->count;
+  if (piece.material == NULL)
+    piece.material = need.material;
   find_stock (c, &piece, &need);
   if (piece.shape == FW_CUT_BAR)
     {
@@ -166,7 +168,7 @@ static char *
 what_sheet (const FwCutting *c, const char *material, double thickness)
 {
   g_autofree char *thick = size (c, thickness);
-  return g_strdup_printf (_("%s, %s thick"), material, thick);
+  return g_strdup_printf (_("%s, %s thick"), fw_material_words (material), thick);
 }
 
 static void
@@ -324,6 +326,7 @@ add_base (FwCutting *c)
   g_autofree char *thick = size (c, plate[2]);
   add (c, fw_made_find (c->list->made, FW_MADE_PLATE, 0, 0),
        (FwCutPiece) { .shape = FW_CUT_SHEET,
+                      .material = "birch ply",
                       .what = g_strdup_printf (_("ply or board, %s thick"), thick),
                       .length_mm = fmax (plate[0], plate[1]),
                       .width_mm = fmin (plate[0], plate[1]),

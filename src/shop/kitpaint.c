@@ -20,7 +20,7 @@ paint_bar (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle *
       longest = fmax (longest, kit->cut->pieces[i].length_mm);
   double length = fmax (item->box.width * sqrt (fmax (piece->length_mm, 0) / longest), 1.2 * thick);
   double x = item->box.x + (item->box.width - length) / 2, y = item->box.y + 0.16 * item->box.height;
-  FwMaterialLook look = fw_material_look (piece->what, style->theme);
+  FwMaterialLook look = fw_material_look (piece->material, style->theme);
   cairo_rectangle (cr, x, y, length, thick);
   fw_set_colour (cr, look.fill);
   cairo_fill_preserve (cr);
@@ -72,7 +72,7 @@ paint_sheet (cairo_t *cr, const FwKit *kit, const FwKitItem *item, const FwStyle
                        item->box.height / fmax (high.y - low.y, 1e-6));
   double x = item->box.x + (item->box.width - scale * (high.x - low.x)) / 2;
   double y = item->box.y + (item->box.height - scale * (high.y - low.y)) / 2;
-  FwMaterialLook look = fw_material_look (piece->what, style->theme);
+  FwMaterialLook look = fw_material_look (piece->material, style->theme);
   for (int i = 0; i < n; i++)
     cairo_line_to (cr, x + scale * (p[i].x - low.x), y + scale * (p[i].y - low.y));
   cairo_close_path (cr);

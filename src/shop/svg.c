@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "doc/filebatch.h"
+#include "doc/materials.h"
 #include "draw/shapes.h"
 #include "shop/templatebuild.h"
 #include "shop/templatetext.h"
@@ -204,7 +205,7 @@ fw_laser_sheet_svg (const FwLaserSheets *all, int index)
   g_autofree char *thickness = fw_cut_length (sheet->thickness_mm, all->tmpl->lengths);
   /* Translators: title of the design, number of this sheet, of all sheets, material, thickness */
   g_autofree char *title = g_strdup_printf (_ ("%s, sheet %d of %u: %s, %s"), all->tmpl->title, index + 1,
-                                            all->sheets->len, sheet->material, thickness);
+                                            all->sheets->len, fw_material_words (sheet->material), thickness);
   add_title (out, title);
   g_string_append (out, "\n<desc>");
   add_escaped (out, _ ("Engrave, then score, then cut. Lines are true edges: no kerf is allowed for. Lasers "

@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/materials.h"
 #include "shop/templatebuild.h"
 
 FwTemplate *
@@ -38,9 +39,10 @@ char *
 fw_cut_part_stock (const FwCutPart *part, FwLengths lengths)
 {
   g_autofree char *thickness = fw_cut_length (part->thickness_mm, lengths);
+  const char *material = fw_material_words (part->material);
   if (part->count == 1)
     /* Translators: what a part is cut from: material, thickness */
-    return g_strdup_printf (_ ("%s, %s"), part->material, thickness);
+    return g_strdup_printf (_ ("%s, %s"), material, thickness);
   return g_strdup_printf (ngettext ("%s, %s, cut %d", "%s, %s, cut %d", (gulong)part->count),
-                          part->material, thickness, part->count);
+                          material, thickness, part->count);
 }

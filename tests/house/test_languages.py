@@ -66,6 +66,18 @@ def catalogues_are_whole(tap):
         tap.ok(not errors, f"{language}: i18nspector finds no error", "\n".join(errors))
 
 
+def materials_have_words(tap):
+    with open(os.path.join(SOURCE, "data", "materials.json"), encoding="utf-8") as file:
+        materials = {item["name"] for item in json.load(file)["materials"]}
+    for demo in glob.glob(os.path.join(DEMOS, "*.flap")):
+        with open(demo, encoding="utf-8") as file:
+            materials.update(re.findall(r'"material": *"([^"]*)"', file.read()))
+    with open(POT, encoding="utf-8") as file:
+        known = set(re.findall(r'^msgctxt "material"\nmsgid "(.*)"$', file.read(), re.M))
+    tap.ok(len(materials) > 20 and not materials - known, "every material of the table and of the demos has words for people",
+           materials - known)
+
+
 # ---- The program in a language ----
 
 
@@ -122,6 +134,11 @@ def speaks(tap, language, locale, has_words):
                f"{language}: the numbers of {verb} as text have a comma", other[1])
         if has_words:
             tap.ok(re.sub(r"[\d.,]", "", english[1]) != re.sub(r"[\d.,]", "", other[1]), f"{language}: {verb} is told in it", other[1])
+    if has_words:
+        english, other = (do("scale", "--by", "4", heron)[1] for do in (in_english, functools.partial(call, locale)))
+        tap.ok("crank" in english and "crank" not in other, f"{language}: a part without a name is told in it", other)
+        cut = call(locale, "cut", heron)[1]
+        tap.ok(cut and not re.search("copper tube|brass rod|kraft card", cut), f"{language}: so are the materials", cut)
     refused = call(locale, "check", os.path.join(DEMOS, "none.flap"))
     tap.ok(refused[0] == 2 and refused[2].count("\n") == 1, f"{language}: what is refused is refused in one line", refused)
     typed = [call(locale, "animate", "--speed", number, "--frames", "1", "-o", os.devnull, heron)[2] for number in ("1,5", "1.5", "1x5")]
@@ -144,6 +161,6 @@ def numbers_have_the_mark_of_the_locale(tap):
 
 
 try:
-    sys.exit(Tap().run([words_are_found, catalogues_are_whole, numbers_have_the_mark_of_the_locale]))
+    sys.exit(Tap().run([words_are_found, catalogues_are_whole, materials_have_words, numbers_have_the_mark_of_the_locale]))
 finally:
     shutil.rmtree(TEMP)
