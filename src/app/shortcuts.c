@@ -8,6 +8,7 @@ static const FwShortcut shortcuts[] = {
   { FW_KEYS_FILE, "win.open", { "<Control>o" }, N_ ("Open") },
   { FW_KEYS_FILE, "win.save", { "<Control>s" }, N_ ("Save") },
   { FW_KEYS_FILE, "win.save-as", { "<Control><Shift>s" }, N_ ("Save as") },
+  { FW_KEYS_FILE, "win.title", { "F2" }, N_ ("Title of the design") },
   { FW_KEYS_FILE, "win.export", { "<Control>e" }, N_ ("Export the motion strip") },
   { FW_KEYS_FILE, "win.build-log", { "<Control>l" }, N_ ("Build log") },
   { FW_KEYS_FILE, "win.log-note", { "<Control><Shift>l" }, N_ ("Note this state in the build log") },

@@ -14,6 +14,7 @@
 #include "app/logwindow.h"
 #include "app/newdesign.h"
 #include "app/shortcuts.h"
+#include "app/titledialog.h"
 #include "app/widgetstyle.h"
 #include "app/workshop.h"
 
@@ -54,6 +55,12 @@ static void
 on_save_as (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   fw_files_save (data, TRUE, NULL, NULL, NULL);
+}
+
+static void
+on_title (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  fw_title_dialog_show (data);
 }
 
 static void
@@ -357,6 +364,7 @@ static const GActionEntry entries[] = {
   { .name = "open-path", .activate = on_open_path, .parameter_type = "ay" },
   { .name = "save", .activate = on_save },
   { .name = "save-as", .activate = on_save_as },
+  { .name = "title", .activate = on_title },
   { .name = "export", .activate = on_export },
   { .name = "export-flip-book", .activate = on_export_flip_book },
   { .name = "export-animation", .activate = on_export_animation },

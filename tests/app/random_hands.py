@@ -38,7 +38,7 @@ NOT_OURS = ("Broken accounting of active state", "Trying to snapshot GtkGizmo", 
 
 # What opens pages and windows: each comes round again and again, in an order drawn anew.
 OPENERS = ["ctrl+n", "ctrl+shift+n", "ctrl+o", "ctrl+shift+s", "ctrl+e", "ctrl+l", "ctrl+shift+l", "ctrl+b", "ctrl+t",
-           "ctrl+k", "ctrl+r", "ctrl+m", "ctrl+g", "ctrl+f", "alt+u", "alt+l", "alt+a", "alt+e", "alt+k", "F1", "F9", "F10",
+           "ctrl+k", "ctrl+r", "ctrl+m", "ctrl+g", "ctrl+f", "F2", "alt+u", "alt+l", "alt+a", "alt+e", "alt+k", "F1", "F9", "F10",
            "shift+F1", "ctrl+F1", "ctrl+slash", "ctrl+s"]
 SWITCHES = ["alt+m", "alt+i", "space", "shift+space", "alt+Right", "alt+Left", "alt+Page_Down", "alt+Page_Up", "alt+shift+Page_Down",
             "ctrl+1", "ctrl+2", "ctrl+3", "ctrl+4", "ctrl+5", "ctrl+0", "ctrl+plus", "ctrl+minus", "alt+1", "alt+2", "alt+3", "alt+p",

@@ -310,6 +310,27 @@ def the_guided_start_builds_a_design_that_goes_round():
         program.says("never saved")
 
 
+def the_title_is_changed_by_a_key_and_is_one_step_of_undo():
+    with Opened() as program:
+        before = program.title()
+        program.key("F2")
+        program.find("text", "Title of the design")
+        program.key("ctrl+a")
+        program.type("Marsh bird")
+        program.key("Escape")  # lets it be
+        program.gone("text", "Title of the design")
+        check(program.title() == before, f"the title is {program.title()!r}")
+        program.key("F2")
+        program.find("text", "Title of the design")
+        program.key("ctrl+a")
+        program.type("Marsh bird")
+        program.key("Return")
+        wait_until(lambda: program.title() == "Marsh bird", lambda: f"the title is {program.title()!r}")
+        program.gone("text", "Title of the design")
+        program.key("ctrl+z")
+        wait_until(lambda: program.title() == before, lambda: f"after undo the title is {program.title()!r}")
+
+
 def a_demo_chosen_by_its_picture_opens():
     with Opened() as program:
         program.key("ctrl+n")
@@ -556,6 +577,7 @@ TESTS = [
     work_left_by_a_crash_is_offered_and_opened,
     the_strip_is_exported_as_a_png_as_large_as_the_preview_says,
     the_guided_start_builds_a_design_that_goes_round,
+    the_title_is_changed_by_a_key_and_is_one_step_of_undo,
     a_demo_chosen_by_its_picture_opens,
     an_arrow_pressed_before_the_demos_are_laid_out_does_no_harm,
     either_view_fills_the_place_and_the_margin_folds,
