@@ -396,11 +396,17 @@ say_where (const FwTrouble *t)
   return text;
 }
 
+gboolean
+fw_words_trouble_has_angle (FwTroubleKind kind)
+{
+  return kind < FW_THROW_TOO_SHORT || kind > FW_NO_WAY_IN;
+}
+
 char *
 fw_words_trouble (const FwMechanism *mechanism, const FwTrouble *trouble, FwLengths lengths)
 {
   char *what = say_what (mechanism, trouble, lengths);
-  if (trouble->kind >= FW_THROW_TOO_SHORT && trouble->kind <= FW_NO_WAY_IN) /* at no angle of the crank */
+  if (!fw_words_trouble_has_angle (trouble->kind))
     return what;
   char *where = say_where (trouble);
   char *text = g_strdup_printf (C_("two sentences", "%s %s"), what, where);

@@ -19,6 +19,9 @@ char *fw_words_trouble (const FwMechanism *mechanism, const FwTrouble *trouble, 
 /* Two or three words for a flag or a list heading: "weak push", "may flip". */
 const char *fw_words_trouble_short (FwTroubleKind kind);
 
+/* False for what is wrong with the crank as it is made: at no angle of the crank. */
+gboolean fw_words_trouble_has_angle (FwTroubleKind kind);
+
 /* "Lengthen inrod from 412 mm to 418.5 mm", "Phase of mid: 0° to 12°". Free with g_free. */
 char *fw_words_remedy (const FwDesign *design, const FwRemedy *remedy, FwLengths lengths);
 

@@ -230,6 +230,26 @@ is_quiet_twin (const FwDrawing *d, const FwTrouble *t)
          && m->design->rods[m->links[t->part.index].rod].side == FW_SIDE_BOTH;
 }
 
+/* A worse one of the same part has the mark. */
+static gboolean
+is_taken (const FwTroubleList *list, int i, double crank)
+{
+  gboolean active = fw_trouble_holds (&list->items[i], crank), taken = FALSE;
+  for (int k = 0; k < list->n && !taken; k++)
+    {
+      gboolean other = fw_trouble_holds (&list->items[k], crank);
+      taken = same_part (list->items[k].part, list->items[i].part)
+              && ((other && !active) || (other == active && k < i));
+    }
+  return taken;
+}
+
+gboolean
+fw_trouble_is_marked (const FwTroubleList *list, int i, double crank)
+{
+  return fw_trouble_holds (&list->items[i], crank) && !is_taken (list, i, crank);
+}
+
 /* One mark a part: its worst trouble of those that hold at this crank angle, else its worst. */
 void
 fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLabels *labels, gboolean elsewhere)
@@ -241,17 +261,11 @@ fw_overlay_trouble (cairo_t *cr, const FwDrawing *d, const FwStyle *style, FwLab
     for (int i = 0; i < list->n; i++)
       {
         const FwTrouble *t = &list->items[i];
-        gboolean active = fw_trouble_holds (t, crank), taken = FALSE;
+        gboolean active = fw_trouble_holds (t, crank);
         if ((small && t->severity == FW_REMARK) || active != (pass == 0)
             || !part_there (d->scene->mechanism, t->part))
           continue;
-        for (int k = 0; k < list->n && !taken; k++)
-          {
-            gboolean other = fw_trouble_holds (&list->items[k], crank);
-            taken = same_part (list->items[k].part, t->part)
-                    && ((other && !active) || (other == active && k < i));
-          }
-        if (taken || (!active && (small || !elsewhere || is_quiet_twin (d, t))))
+        if (is_taken (list, i, crank) || (!active && (small || !elsewhere || is_quiet_twin (d, t))))
           continue;
         if (active)
           hatch_part (cr, d, style, t->part, trouble_colour (style, t->severity));

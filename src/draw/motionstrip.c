@@ -157,7 +157,7 @@ lay_plate (Plate *p, const FwScene *scene, const FwMotionStrip *given, const cha
   if (given->settings)
     {
       char *settings = fw_plate_settings (scene, given->lengths),
-           *trouble = fw_plate_trouble (scene);
+           *trouble = fw_plate_trouble (scene, p->strip.frames);
       double a = layout_height (text_layout (&p->style, settings, 0.92, FALSE, p->settings_width));
       double b = layout_height (text_layout (&p->style, trouble, 0.92, FALSE, p->trouble_width));
       p->footer = (stacked ? a + b + 0.6 * p->style.text : fmax (a, b)) + 1.2 * p->style.text;
@@ -329,7 +329,7 @@ draw_words (cairo_t *cr, const Plate *p, const FwScene *scene, const char *title
     return;
   show_text (cr, text_layout (&p->style, title, 1.7, TRUE, right - p->margin), p->margin,
              p->margin * 0.8, p->style.ink, 0);
-  char *settings = fw_plate_settings (scene, p->strip.lengths), *trouble = fw_plate_trouble (scene);
+  char *settings = fw_plate_settings (scene, p->strip.lengths), *trouble = fw_plate_trouble (scene, p->strip.frames);
   PangoLayout *first = text_layout (&p->style, settings, 0.92, FALSE, p->settings_width);
   int settings_height;
   pango_layout_get_size (first, NULL, &settings_height);

@@ -36,6 +36,10 @@ void fw_overlay_handles (cairo_t *cr, const FwDrawing *drawing, const FwStyle *s
 /* True if the crank angle (rad) lies in the trouble's interval, which may run past a whole turn. */
 gboolean fw_trouble_holds (const FwTrouble *trouble, double crank);
 
+/* True if trouble i of the list is the one whose number its part bears at this crank angle (rad): its worst of those
+ * that hold there. */
+gboolean fw_trouble_is_marked (const FwTroubleList *list, int i, double crank);
+
 /* A stop's ray: the point `reach` mm from the hinge along the panel's u at an angle, world. */
 FwVec3 fw_stop_point (const FwScene *scene, int member, double angle, double reach);
 double fw_stop_reach (const FwScene *scene, int member);

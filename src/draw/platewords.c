@@ -1,9 +1,11 @@
 #include "draw/platewords.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "doc/words.h"
 #include "draw/layout.h"
+#include "draw/overlay.h"
 #include "draw/striplayout.h"
 
 #define MOST_TROUBLES 5
@@ -99,37 +101,99 @@ fw_plate_settings (const FwScene *scene, FwLengths lengths)
   return g_string_free (out, FALSE);
 }
 
+/* ---- Trouble ---- */
+
+/* The same of the other side, at the same crank angles. */
+static gboolean
+said_together (const FwScene *scene, int i, int k)
+{
+  const FwTrouble *a = &scene->troubles->items[i], *b = &scene->troubles->items[k];
+  return a->kind == b->kind && a->severity == b->severity && a->second == b->second
+         && fabs (a->from - b->from) < 2e-3 && fabs (a->to - b->to) < 2e-3
+         && strcmp (fw_part_plain_name (scene->mechanism, a->part),
+                    fw_part_plain_name (scene->mechanism, b->part))
+                == 0;
+}
+
+/* The first that says the same. */
+static int
+first_of (const FwScene *scene, int k)
+{
+  int i = 0;
+  while (i < k && !said_together (scene, i, k))
+    i++;
+  return i;
+}
+
+/* It, or what is said with it, has its number in a frame. */
+static gboolean
+is_marked (const FwScene *scene, int i, int frames)
+{
+  for (int k = i; k < scene->troubles->n; k++)
+    for (int f = 0; f < frames; f++)
+      if (fw_trouble_is_marked (scene->troubles, k, 360.0 * f / frames * G_PI / 180)
+          && first_of (scene, k) == i)
+        return TRUE;
+  return FALSE;
+}
+
+static char *
+numbers (const FwScene *scene, int i)
+{
+  GString *text = g_string_new (NULL);
+  for (int k = i; k < scene->troubles->n; k++)
+    if (first_of (scene, k) == i)
+      g_string_append_printf (text, "%s%d", k == i ? "" : ", ", k + 1);
+  return g_string_free (text, FALSE);
+}
+
+static void
+add_trouble (GString *out, const FwScene *scene, int i)
+{
+  const FwTrouble *t = &scene->troubles->items[i];
+  const char *kind = fw_words_trouble_short (t->kind),
+             *part = fw_part_plain_name (scene->mechanism, t->part);
+  g_autofree char *number = numbers (scene, i);
+  if (!fw_words_trouble_has_angle (t->kind))
+    {
+      /* Translators: number, kind of trouble, part. */
+      g_string_append_printf (out, _ ("%s  %s: %s\n"), number, kind, part);
+      return;
+    }
+  if (t->to - t->from > 2 * G_PI - 1e-6)
+    {
+      /* Translators: number, kind of trouble, part. */
+      g_string_append_printf (out, _ ("%s  %s: %s, all the way round\n"), number, kind, part);
+      return;
+    }
+  double to = fmod (t->to * 180 / G_PI, 360);
+  g_autofree char *from_words = degrees (round (t->from * 180 / G_PI)),
+                  *to_words = degrees (round (to));
+  /* Translators: number, kind of trouble, part, from and to crank angle. */
+  g_string_append_printf (out, _ ("%s  %s: %s, %s to %s\n"), number, kind, part, from_words,
+                          to_words);
+}
+
 char *
-fw_plate_trouble (const FwScene *scene)
+fw_plate_trouble (const FwScene *scene, int frames)
 {
   const FwTroubleList *list = scene->troubles;
-  int shown = 0;
+  int shown = 0, more = 0;
   GString *out = g_string_new (NULL);
-  if (list == NULL)
-    return g_string_free (out, FALSE);
-  for (int i = 0; i < list->n && shown < MOST_TROUBLES; i++)
+  for (int i = 0; list != NULL && i < list->n; i++)
     {
-      const FwTrouble *t = &list->items[i];
-      if (t->severity == FW_REMARK || fw_trouble_is_echo (list, i))
+      if (first_of (scene, i) != i)
         continue;
-      shown++;
-      if (t->to - t->from > 2 * G_PI - 1e-6)
+      if (shown >= MOST_TROUBLES && !is_marked (scene, i, frames))
         {
-          /* Translators: number, kind of trouble, part. */
-          g_string_append_printf (out, _ ("%d  %s: %s, all the way round\n"), i + 1,
-                                  fw_words_trouble_short (t->kind),
-                                  fw_part_plain_name (scene->mechanism, t->part));
+          more++;
           continue;
         }
-      double to = fmod (t->to * 180 / G_PI, 360);
-      char *from_words = degrees (round (t->from * 180 / G_PI)), *to_words = degrees (round (to));
-      /* Translators: number, kind of trouble, part, from and to crank angle. */
-      g_string_append_printf (out, _ ("%d  %s: %s, %s to %s\n"), i + 1,
-                              fw_words_trouble_short (t->kind),
-                              fw_part_plain_name (scene->mechanism, t->part), from_words, to_words);
-      g_free (from_words);
-      g_free (to_words);
+      add_trouble (out, scene, i);
+      shown++;
     }
+  if (more > 0)
+    g_string_append_printf (out, ngettext ("and %d more", "and %d more", (gulong)more), more);
   if (shown == 0)
     g_string_append (out, _ ("Goes round free of trouble."));
   return g_string_free (out, FALSE);

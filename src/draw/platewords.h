@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 /* Throws, rods and ride; one paragraph a kind. Free with g_free. */
 char *fw_plate_settings (const FwScene *scene, FwLengths lengths);
 
-/* "Goes round free of trouble." or the worst few, a line each. Free with g_free. */
-char *fw_plate_trouble (const FwScene *scene);
+/* "Goes round free of trouble." or a line each, numbered as in the views, twins together: the worst few, remarks too,
+ * whatever is marked in one of so many frames of a turn, and how many more there are. Free with g_free. */
+char *fw_plate_trouble (const FwScene *scene, int frames);
 
 G_END_DECLS

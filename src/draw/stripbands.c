@@ -45,8 +45,8 @@ same_words (const FwTrouble *a, const FwTrouble *b)
 }
 
 /* The left twin's trouble at the same crank angles says nothing new. */
-gboolean
-fw_trouble_is_echo (const FwTroubleList *list, int i)
+static gboolean
+is_echo (const FwTroubleList *list, int i)
 {
   const FwTrouble *t = &list->items[i];
   for (int k = 0; k < i; k++)
@@ -108,7 +108,7 @@ fw_strip_bands (const FwTroubleList *list, const FwStyle *style, FwBox page,
   *lanes = 0;
   for (int i = 0; list != NULL && i < list->n && n + 2 <= capacity; i++)
     {
-      if (fw_trouble_is_echo (list, i))
+      if (is_echo (list, i))
         continue;
       Stretches s = stretches (&list->items[i]);
       double from[2], to[2];

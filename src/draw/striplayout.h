@@ -69,10 +69,6 @@ fw_curve_y (const FwCurve *k, double core_value)
   return k->base - k->scale * core_value * k->factor;
 }
 
-/* True if it is a twin's trouble, the same at the same crank angles as one before it in the list.
- */
-gboolean fw_trouble_is_echo (const FwTroubleList *list, int i);
-
 /* The part's name as the design has it, without the side. */
 const char *fw_part_plain_name (const FwMechanism *mechanism, FwPart part);
 

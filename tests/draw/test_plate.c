@@ -1,12 +1,15 @@
 /* The motion strip: its size, and a file that is whole or not there. */
 #include <sys/stat.h>
 #include <sys/sysmacros.h>
+#include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 #include <glib/gstdio.h>
 
 #include "doc/document.h"
 #include "draw/motionstrip.h"
+#include "draw/overlay.h"
 #include "draw/platewords.h"
 #include "heron.h"
 
@@ -135,7 +138,7 @@ the_words_say_what_matters (void)
 {
   Stage *s = stage_new (heron_design (), 0);
   char *settings = fw_plate_settings (&s->scene, FW_LENGTHS_MM),
-       *trouble = fw_plate_trouble (&s->scene);
+       *trouble = fw_plate_trouble (&s->scene, 8);
   g_assert_nonnull (strstr (settings, "mid R 40 mm at 0"));
   g_assert_nonnull (strstr (settings, "inrod 412 mm"));
   g_assert_nonnull (strstr (settings, "post 420 mm"));
@@ -146,10 +149,94 @@ the_words_say_what_matters (void)
   stage_free (s);
 
   s = stage_new (short_heron_design (), 0);
-  trouble = fw_plate_trouble (&s->scene);
+  trouble = fw_plate_trouble (&s->scene, 8);
   g_assert_null (strstr (trouble, "free of trouble"));
   g_assert_nonnull (strstr (trouble, "outrod"));
   g_free (trouble);
+  stage_free (s);
+}
+
+/* A line of its own holds this number among those before the two spaces. */
+static gboolean
+has_number (const char *words, int number)
+{
+  g_auto (GStrv) lines = g_strsplit (words, "\n", -1);
+  for (char **line = lines; *line != NULL; line++)
+    {
+      g_auto (GStrv) parts = g_strsplit (*line, "  ", 2);
+      g_auto (GStrv) numbers = g_strsplit (parts[0] == NULL ? "" : parts[0], ", ", -1);
+      for (char **n = numbers; *n != NULL; n++)
+        if (atoi (*n) == number)
+          return TRUE;
+    }
+  return FALSE;
+}
+
+/* Trouble made up for the heron: twenty on its left and right rods and arms in turn, each at its own angle. */
+static int
+many_troubles (FwTroubleList *list, FwSeverity severity)
+{
+  list->n = 0;
+  for (int i = 0; i < 20; i++)
+    {
+      double from = i / 2 * 0.3;
+      FwPart part = { i % 4 < 2 ? FW_PART_LINK : FW_PART_MEMBER, i % 2 };
+      list->items[list->n++]
+          = (FwTrouble){ .kind = FW_WEAK_PUSH, .severity = severity, .part = part, .from = from, .to = from + 0.1 };
+    }
+  return list->n;
+}
+
+/* Twins share a line; whatever has its number in a frame has a line, and what has none is counted. */
+static void
+the_key_has_every_number_of_the_frames (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  FwTrouble room[20];
+  FwTroubleList list = { .items = room, .capacity = 20 };
+  s->scene.troubles = &list;
+  const int frames[] = { 1, 8, 72 };
+  many_troubles (&list, FW_WARNING);
+  for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
+    {
+      g_autofree char *words = fw_plate_trouble (&s->scene, frames[i]);
+      g_auto (GStrv) lines = g_strsplit (words, "\n", -1);
+      int missing = 0;
+      for (int k = 0; k < list.n; k++)
+        {
+          gboolean marked = FALSE;
+          for (int f = 0; f < frames[i]; f++)
+            marked = marked || fw_trouble_is_marked (&list, k, f * 2 * G_PI / frames[i]);
+          g_assert_true (!marked || has_number (words, k + 1));
+          missing += has_number (words, k + 1) ? 0 : 1;
+        }
+      g_test_message ("%d frames: %s", frames[i], words);
+      g_assert_true (g_str_has_prefix (words, "1, 2  weak push: "));
+      g_autofree char *more = g_strdup_printf ("and %d more", missing / 2);
+      g_assert_cmpint (strstr (words, more) != NULL, ==, missing > 0);
+      g_assert_cmpint (missing, ==, frames[i] == 72 ? 0 : frames[i] == 8 ? 8 : 10);
+    }
+  s->scene.troubles = NULL;
+  stage_free (s);
+}
+
+/* What is only remarked upon is told too: that is not free of trouble. */
+static void
+remarks_are_told (void)
+{
+  Stage *s = stage_new (heron_design (), 0);
+  FwTrouble room[20];
+  FwTroubleList list = { .items = room, .capacity = 20 };
+  s->scene.troubles = &list;
+  many_troubles (&list, FW_REMARK);
+  list.n = 1;
+  g_autofree char *words = fw_plate_trouble (&s->scene, 8);
+  g_assert_null (strstr (words, "free of trouble"));
+  g_assert_true (g_str_has_prefix (words, "1  weak push: inrod, 0° to 6°"));
+  list.items[0] = (FwTrouble){ .kind = FW_THROWS_COLLIDE, .severity = FW_WARNING, .part = { FW_PART_CRANK, 1 } };
+  g_autofree char *made = fw_plate_trouble (&s->scene, 8);
+  g_assert_true (g_str_has_suffix (made, "1  throws collide: mid\n")); /* at no angle */
+  s->scene.troubles = NULL;
   stage_free (s);
 }
 
@@ -183,6 +270,8 @@ main (int argc, char **argv)
   g_test_add_func ("/plate/a strip that cannot be written leaves the old file whole",
                    a_strip_that_cannot_be_written_leaves_the_old_file_whole);
   g_test_add_func ("/plate/the words say what matters", the_words_say_what_matters);
+  g_test_add_func ("/plate/the key has every number of the frames", the_key_has_every_number_of_the_frames);
+  g_test_add_func ("/plate/remarks are told", remarks_are_told);
   g_test_add_func ("/plate/odd wishes are bounded", odd_wishes_are_bounded);
   return g_test_run ();
 }
