@@ -3,10 +3,12 @@
 #include <glib/gi18n.h>
 
 #include "app/explain.h"
+#include "app/look.h"
 #include "app/peaks.h"
 #include "app/widgetstyle.h"
 
 #define SOON_MS 60
+#define LARGE 1.4  /* words so large, and name and kind have no room beside each other */
 #define ALL 120    /* so many rows are shown, */
 #define A_GROUP 24 /* or so many of each group, the greatest, and the rest is told as a number */
 
@@ -26,6 +28,7 @@ G_DEFINE_FINAL_TYPE (FwPeakTable, fw_peak_table, GTK_TYPE_WIDGET)
 /* The labels of one row. */
 typedef struct
 {
+  GtkWidget *what; /* name and kind */
   GtkWidget *name, *kind, *value, *crank, *explain;
 } Cells;
 
@@ -50,16 +53,18 @@ table_row_new (FwPeakTable *self)
   GtkWidget *row = gtk_list_box_row_new (), *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   Cells *cells = g_new0 (Cells, 1);
 
-  cells->name = cell (NULL, 0, 0);
+  cells->what = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  cells->name = cell (NULL, 0, 8);
   cells->kind = cell ("dim-label", 0, 9);
   cells->value = cell ("numeric", 1, 9);
   cells->crank = cell ("numeric", 1, 4);
-  gtk_label_set_ellipsize (GTK_LABEL (cells->name), PANGO_ELLIPSIZE_MIDDLE);
-  gtk_label_set_width_chars (GTK_LABEL (cells->name), 4);
+  /* Cut short it may be any of several parts: it has two lines. */
+  g_object_set (cells->name, "wrap", TRUE, "wrap-mode", PANGO_WRAP_WORD_CHAR, "lines", 2, "ellipsize", PANGO_ELLIPSIZE_MIDDLE, NULL);
   gtk_widget_set_hexpand (cells->name, TRUE);
   gtk_widget_add_css_class (cells->crank, "dim-label");
-  gtk_box_append (GTK_BOX (line), cells->name);
-  gtk_box_append (GTK_BOX (line), cells->kind);
+  gtk_box_append (GTK_BOX (cells->what), cells->name);
+  gtk_box_append (GTK_BOX (cells->what), cells->kind);
+  gtk_box_append (GTK_BOX (line), cells->what);
   gtk_box_append (GTK_BOX (line), cells->value);
   gtk_box_append (GTK_BOX (line), cells->crank);
   cells->explain = fw_explain_button_new (self->session, row, NULL, TRUE);
@@ -79,6 +84,9 @@ table_row_say (FwPeakTable *self, GtkWidget *row, const FwPeakRow *peak)
   /* Translators: a row of the table of peak loads: part, kind of load, peak, crank angle. */
   g_autofree char *words = g_strdup_printf (_ ("%s, %s: %s at %s"), peak->name, peak->kind, value, crank);
 
+  gboolean large = fw_session_text (self->session) > LARGE;
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (cells->what), large ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  gtk_box_set_spacing (GTK_BOX (cells->what), large ? 0 : 6);
   gtk_label_set_text (GTK_LABEL (cells->name), peak->name);
   gtk_label_set_text (GTK_LABEL (cells->kind), peak->kind);
   gtk_label_set_text (GTK_LABEL (cells->value), value);

@@ -4,12 +4,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/look.h"
 #include "app/widgetstyle.h"
 #include "doc/words.h"
 #include "draw/style.h"
 
 #define LINE 24 /* px: height of a limit in the picture */
 #define AXIS 30
+#define LARGE 1.4 /* words so large, and the factors have no room in a column of their own */
 
 static const struct
 {
@@ -278,13 +280,13 @@ fw_scale_table_class_init (FwScaleTableClass *class)
 }
 
 static GtkWidget *
-label_at (GtkGrid *grid, int column, int row, const char *text, float align, const char *style)
+label_at (GtkGrid *grid, int column, int row, int rows, const char *text, float align, const char *style)
 {
   GtkWidget *label = gtk_label_new (text);
   gtk_label_set_xalign (GTK_LABEL (label), align);
   if (style != NULL)
     gtk_widget_add_css_class (label, style);
-  gtk_grid_attach (grid, label, column, row, 1, 1);
+  gtk_grid_attach (grid, label, column, row, 1, rows);
   return label;
 }
 
@@ -292,17 +294,25 @@ static GtkWidget *
 figures_grid (FwScaleTable *self)
 {
   GtkGrid *grid = GTK_GRID (gtk_grid_new ());
+  const int rows = fw_desktop_text () > LARGE ? 2 : 1; /* of one figure: the factor stands below it, or beside it */
   gtk_grid_set_column_spacing (grid, 18);
-  gtk_grid_set_row_spacing (grid, 3);
-  label_at (grid, 1, 0, C_ ("heading of a column", "Now"), 1, "fw-section");
-  label_at (grid, 2, 0, C_ ("heading of a column", "Then"), 1, "fw-section");
+  gtk_grid_set_row_spacing (grid, rows == 2 ? 0 : 3);
+  label_at (grid, 1, 0, 1, C_ ("heading of a column", "Now"), 1, "fw-section");
+  label_at (grid, 2, 0, 1, C_ ("heading of a column", "Then"), 1, "fw-section");
   for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
     {
-      self->names[i] = label_at (grid, 0, (int) i + 1, _ (figures[i].name), 0, NULL);
+      int row = (int) i * rows + 1;
+      self->names[i] = label_at (grid, 0, row, rows, _ (figures[i].name), 0, NULL);
       gtk_widget_set_hexpand (self->names[i], TRUE);
       gtk_label_set_wrap (GTK_LABEL (self->names[i]), TRUE); /* long in some languages: the figures stay in sight */
-      for (int k = 0; k < 3; k++)
-        self->cells[i][k] = label_at (grid, k + 1, (int) i + 1, "", 1, k == 2 ? "fw-faint" : "numeric");
+      for (int k = 0; k < 2; k++)
+        self->cells[i][k] = label_at (grid, k + 1, row, k == 0 ? rows : 1, "", 1, "numeric");
+      self->cells[i][2] = label_at (grid, rows == 2 ? 2 : 3, row + rows - 1, 1, "", 1, "fw-faint");
+      if (rows == 2) /* together, however many lines the name has */
+        {
+          gtk_widget_set_valign (self->cells[i][1], GTK_ALIGN_END);
+          gtk_widget_set_valign (self->cells[i][2], GTK_ALIGN_START);
+        }
       if (figures[i].size == FW_SIZE_POWER)
         for (int k = 0; k < 2; k++)
           gtk_widget_add_css_class (self->cells[i][k], "heading");
