@@ -161,7 +161,27 @@ def the_guide_has_pictures_and_tables_and_is_gone_through_by_its_links_by_keys_a
         program.close()
 
 
+def the_guide_is_in_the_language_of_the_program_and_says_where_a_page_is_not():
+    os.environ["LANGUAGE"] = "de"
+    program = Program(PROGRAM, HERON)
+    del os.environ["LANGUAGE"]
+    try:
+        program.key("ctrl+shift+F1")
+        program.find("heading", "Das Handbuch")
+        program.find("image", "Der Nachtreiher im Fenster")  # its picture lies beside the English pages
+        program.key("Tab", "Return")
+        program.find("heading", "Die erste Stunde")
+        silent(program, "This page is in English only.")
+        program.press("list item", "Another size")
+        program.find("heading", "Another size")
+        program.says("This page is in English only.")
+        check(not program.complaints(), "; ".join(program.complaints()))
+    finally:
+        program.close()
+
+
 TESTS = [
+    the_guide_is_in_the_language_of_the_program_and_says_where_a_page_is_not,
     the_guide_has_pictures_and_tables_and_is_gone_through_by_its_links_by_keys_and_by_its_list,
     key_and_mouse_open_it_on_a_number_escape_gives_the_keyboard_back_and_more_leads_to_the_guide,
     loads_trouble_and_curves_are_explained_and_elsewhere_the_key_is_help,

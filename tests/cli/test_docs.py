@@ -13,6 +13,7 @@ from program import PROGRAM, SOURCE, read_demo, set_key
 from tap import Tap
 
 PAGES = ["README.md", "DEVELOPERS.md"] + sorted(os.path.relpath(p, SOURCE) for p in glob.glob(os.path.join(SOURCE, "docs", "*.md")))
+TRANSLATED = sorted(os.path.relpath(p, SOURCE) for p in glob.glob(os.path.join(SOURCE, "docs", "*", "*.md")))
 LEARNING = ["docs/guide.md", "docs/tutorial.md", "docs/using.md", "docs/troubleshooting.md"]
 BUILD = os.path.realpath(os.path.join(os.path.dirname(PROGRAM), "..", ".."))
 # Keys that stand in one place of the source and not in its table of shortcuts.
@@ -68,7 +69,7 @@ def anchors_of(page):
 
 def every_link_leads_somewhere(tap):
     lost, n = [], 0
-    for page in PAGES:
+    for page in PAGES + TRANSLATED:
         for target in re.findall(r"(?<!!)\[[^\]]*\]\(([^)\s]+)\)", without_code(text_of(page))):
             if re.match(r"[a-z]+:", target):
                 continue
