@@ -196,12 +196,8 @@ on_save (Export *self)
   FwSession *session = fw_window_session (self->window);
   const char *path = fw_session_path (session);
   g_autofree char *folder = path != NULL ? g_path_get_dirname (path) : NULL;
-  g_autofree char *name = fw_files_name (self->window);
-
-  if (g_str_has_suffix (name, ".flap"))
-    name[strlen (name) - strlen (".flap")] = '\0';
-  g_strdelimit (name, "/\\:*?\"<>|\n\t", '-');
-  g_autofree char *suggested = g_strconcat (name, " strip.png", NULL);
+  /* Translators: put behind the design's name for a suggested file name: "heron strip.png" */
+  g_autofree char *suggested = fw_files_name_with (self->window, C_("end of a file's name", "strip"), ".png");
   const FwChoice choice = { .title = _("Save the motion strip"), .accept = _("_Save"), .save = TRUE,
                             .name = suggested, .folder = folder, .filter_name = _("PNG pictures"), .ending = ".png" };
   fw_choose_file (self->dialog, &choice, on_chosen, g_object_ref (self->dialog));

@@ -14,6 +14,7 @@
 #include "doc/files.h"
 
 #define ENDING ".flap"
+#define NOT_IN_NAMES "/\\:*?\"<>|\n\t" /* what some file system does not take */
 
 /* What follows an answer or a saving. Kept until it is known whether it follows. */
 typedef struct
@@ -68,6 +69,16 @@ fw_files_name (FwWindow *window)
   if (doc != NULL && *fw_document_title (doc) != '\0')
     return g_strdup (fw_document_title (doc));
   return g_strdup (_("Untitled"));
+}
+
+char *
+fw_files_name_with (FwWindow *window, const char *words, const char *ending)
+{
+  g_autofree char *name = fw_files_name (window);
+  if (g_str_has_suffix (name, ENDING))
+    name[strlen (name) - strlen (ENDING)] = '\0';
+  char *whole = g_strconcat (name, " ", words, ending, NULL);
+  return g_strdelimit (whole, NOT_IN_NAMES, '-');
 }
 
 /* ---- Opening ---- */
@@ -298,7 +309,7 @@ static char *
 suggested_name (FwWindow *window)
 {
   g_autofree char *name = fw_files_name (window);
-  g_strdelimit (name, "/\\:*?\"<>|\n\t", '-');
+  g_strdelimit (name, NOT_IN_NAMES, '-');
   return g_str_has_suffix (name, ENDING) ? g_steal_pointer (&name) : g_strconcat (name, ENDING, NULL);
 }
 

@@ -35,4 +35,8 @@ void fw_files_save (FwWindow *window, gboolean as, FwThen then, gpointer data, G
 /* "heron.flap", or the design's title, or "Untitled"; free with g_free. */
 char *fw_files_name (FwWindow *window);
 
+/* A file's name for what is made of the design: "heron strip.png" of "strip" and ".png"; without what no file system
+ * likes. `words` are translated. Free with g_free. */
+char *fw_files_name_with (FwWindow *window, const char *words, const char *ending);
+
 G_END_DECLS

@@ -231,7 +231,8 @@ void
 fw_flip_dialog_show (FwWindow *window)
 {
   const FwFlipKind kind = { .title = _("Export a flip-book"), .save = _("_Save PDF…"), .file_title = _("Save the flip-book"),
-                            .name_end = " flip-book", .ending = ".pdf", .filter_name = _("PDF files"),
+                            /* Translators: "heron flip-book.pdf" */
+                            .name_end = C_("end of a file's name", "flip-book"), .ending = ".pdf", .filter_name = _("PDF files"),
                             /* Translators: %s is a file name */
                             .saved = _("Flip-book saved: %s"), .take = flip_take, .release = input_free, .write = flip_write };
   Flip *self = g_new0 (Flip, 1);

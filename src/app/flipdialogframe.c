@@ -1,7 +1,6 @@
 #include "app/flipdialogframe.h"
 
 #include <glib/gi18n.h>
-#include <string.h>
 
 #include "app/ask.h"
 #include "app/choose.h"
@@ -182,12 +181,7 @@ on_save (FwFlipFrame *self)
 {
   const char *path = fw_session_path (fw_window_session (self->window));
   g_autofree char *folder = path != NULL ? g_path_get_dirname (path) : NULL;
-  g_autofree char *name = fw_files_name (self->window);
-
-  if (g_str_has_suffix (name, ".flap"))
-    name[strlen (name) - strlen (".flap")] = '\0';
-  g_strdelimit (name, "/\\:*?\"<>|\n\t", '-');
-  g_autofree char *suggested = g_strconcat (name, self->kind.name_end, self->kind.ending, NULL);
+  g_autofree char *suggested = fw_files_name_with (self->window, self->kind.name_end, self->kind.ending);
   const FwChoice choice = { .title = self->kind.file_title, .accept = _("_Save"), .save = TRUE, .name = suggested,
                             .folder = folder, .filter_name = self->kind.filter_name, .ending = self->kind.ending };
   fw_choose_file (self->dialog, &choice, on_chosen, g_object_ref (self->dialog));

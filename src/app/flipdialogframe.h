@@ -17,7 +17,7 @@ typedef struct
   const char *title;       /* of the dialog */
   const char *save;        /* the button, with an underlined letter */
   const char *file_title;  /* of the desktop's window for the name */
-  const char *name_end;    /* behind the design's name: " flip-book" */
+  const char *name_end;    /* translated, behind the design's name: "flip-book" */
   const char *ending;      /* ".pdf" */
   const char *filter_name;
   const char *saved;       /* "Flip-book saved: %s" */

@@ -287,7 +287,8 @@ void
 fw_animation_dialog_show (FwWindow *window)
 {
   const FwFlipKind kind = { .title = _("Export an animation"), .save = _("_Save GIF…"), .file_title = _("Save the animation"),
-                            .name_end = " turning", .ending = ".gif", .filter_name = _("GIF pictures"),
+                            /* Translators: "heron turning.gif" */
+                            .name_end = C_("end of a file's name", "turning"), .ending = ".gif", .filter_name = _("GIF pictures"),
                             /* Translators: %s is a file name */
                             .saved = _("Animation saved: %s"), .take = gif_take, .release = input_free, .write = gif_write };
   Dialog *self = g_new0 (Dialog, 1);

@@ -80,7 +80,8 @@ static FwFlipKind
 export_kind (gboolean markdown)
 {
   return (FwFlipKind) { .title = _("Export the build log"), .save = _("_Save…"), .file_title = _("Save the build log"),
-                        .name_end = " log", .ending = markdown ? ".md" : ".pdf",
+                        /* Translators: "heron log.pdf" */
+                        .name_end = C_("end of a file's name", "log"), .ending = markdown ? ".md" : ".pdf",
                         .filter_name = markdown ? _("Markdown files") : _("PDF files"),
                         /* Translators: %s is a file name */
                         .saved = _("Build log saved: %s"), .take = export_take, .release = input_free,
