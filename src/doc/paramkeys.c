@@ -347,6 +347,17 @@ fw_param_path (const FwDesign *design, FwParam param)
   return path;
 }
 
+char *
+fw_param_part_path (const FwDesign *design, FwParam param)
+{
+  Place place = keys[param.kind].place;
+  if (place == IN_ROD_FROM || place == IN_ROD_TO)
+    place = IN_ROD;
+  if (place == IN_SPRING_FROM || place == IN_SPRING_TO)
+    place = IN_SPRING;
+  return part_prefix (design, place, param.index);
+}
+
 gboolean
 fw_param_from_path (const FwDesign *design, const char *path, FwParam *param)
 {

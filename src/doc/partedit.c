@@ -8,6 +8,7 @@
 #include "doc/documenttree.h"
 #include "doc/fill.h"
 #include "doc/json.h"
+#include "doc/paramkeys.h"
 
 static cJSON *
 get (const cJSON *object, const char *key)
@@ -57,6 +58,42 @@ fw_part_ref_name (const FwDesign *d, FwPartRef ref)
 static const char *const prefixes[FW_N_PLACES]
     = { "crank.throws.", "panels.", "rods.", "springs.", "crank.counterweights.", "body.lumps." };
 
+/* What stands in `text` behind the name of a part: a point and more, or nothing unless `more`. NULL: the text speaks of
+ * no part of this name. Names may hold points: of "arm" and "arm.2" the longer that fits is meant. */
+static const char *
+behind_name (const FwDesign *d, FwPlace place, const char *name, const char *text, gboolean more)
+{
+  const char *longest = NULL;
+  gsize length = 0;
+  for (int i = 0; i < fw_part_count (d, place); i++)
+    {
+      const char *one = fw_part_ref_name (d, (FwPartRef){ place, i });
+      gsize n = strlen (one);
+      if (n >= length && strncmp (text, one, n) == 0 && (text[n] == '.' || (text[n] == '\0' && !more)))
+        {
+          longest = one;
+          length = n;
+        }
+    }
+  return longest && strcmp (longest, name) == 0 ? text + length : NULL;
+}
+
+/* The same of a key path: whose it is the design knows, but for one that leads to none of its numbers. */
+static const char *
+behind_path (const FwDesign *d, FwPlace place, const char *name, const char *path)
+{
+  FwParam param;
+  if (!g_str_has_prefix (path, prefixes[place]))
+    return NULL;
+  const char *text = path + strlen (prefixes[place]);
+  if (!fw_param_from_path (d, path, &param))
+    return behind_name (d, place, name, text, FALSE);
+  char *owner = fw_param_part_path (d, param);
+  gboolean same = strcmp (owner + strlen (prefixes[place]), name) == 0;
+  g_free (owner);
+  return same ? text + strlen (name) : NULL;
+}
+
 cJSON *
 fw_part_list (cJSON *tree, FwPlace place)
 {
@@ -102,6 +139,7 @@ check_ref (const FwDocument *doc, FwPartRef ref, GError **error)
 
 typedef struct
 {
+  const FwDesign *design; /* as it was */
   cJSON *tree;
   GString *also; /* names of what went too */
   gboolean first; /* nothing has gone yet: the part itself is no "also" */
@@ -156,18 +194,16 @@ remove_springs_of (Removal *r, const char *panel)
 }
 
 static void
-drop_spreads (cJSON *tree, FwPlace place, const char *name)
+drop_spreads (const Removal *r, FwPlace place, const char *name)
 {
-  cJSON *spread = get (tree, "spread");
-  char *prefix = g_strdup_printf ("%s%s.", prefixes[place], name);
+  cJSON *spread = get (r->tree, "spread");
   for (cJSON *item = spread ? spread->child : NULL; item;)
     {
       cJSON *next = item->next;
-      if (g_str_has_prefix (item->string, prefix))
+      if (behind_path (r->design, place, name, item->string))
         cJSON_Delete (cJSON_DetachItemViaPointer (spread, item));
       item = next;
     }
-  g_free (prefix);
 }
 
 static void
@@ -180,7 +216,7 @@ remove_item (Removal *r, FwPlace place, cJSON *item)
     g_string_append_printf (r->also, "%s%s", r->also->len > 0 ? ", " : "", name);
   r->first = FALSE;
   cJSON_Delete (cJSON_DetachItemViaPointer (fw_part_list (r->tree, place), item));
-  drop_spreads (r->tree, place, name);
+  drop_spreads (r, place, name);
   if (place == FW_PLACE_THROW)
     remove_dependents (r, "throw", name);
   if (place == FW_PLACE_PANEL)
@@ -215,7 +251,7 @@ fw_document_remove_part (FwDocument *doc, FwPartRef ref, char **also, GError **e
       cJSON_Delete (tree);
       return fw_document_no_memory (doc, error);
     }
-  Removal r = { .tree = tree, .also = g_string_new (NULL), .first = TRUE };
+  Removal r = { .design = design, .tree = tree, .also = g_string_new (NULL), .first = TRUE };
   /* Translators: a step of undo; %s is a part's name. */
   char *label = g_strdup_printf (_("Remove %s"), fw_part_ref_name (design, ref));
   remove_item (&r, ref.place, cJSON_GetArrayItem (list, ref.index));
@@ -229,61 +265,53 @@ fw_document_remove_part (FwDocument *doc, FwPartRef ref, char **also, GError **e
 
 typedef struct
 {
+  const FwDesign *design; /* as it was */
   FwPlace place;
   const char *old, *new;
 } Renaming;
 
-/* `text` with the name in it replaced where it speaks of the part; NULL: it does not. Behind the name
- * nothing stands, or a point. */
-static char *
-renamed (const char *text, const char *prefix, const Renaming *r)
-{
-  gsize start = strlen (prefix), length = strlen (r->old);
-  if (strncmp (text, prefix, start) != 0 || strncmp (text + start, r->old, length) != 0)
-    return NULL;
-  const char *rest = text + start + length;
-  if (*rest != '\0' && *rest != '.')
-    return NULL;
-  return g_strconcat (prefix, r->new, rest, NULL);
-}
-
+/* `behind`: what stands in the item's text behind the old name; NULL: it does not speak of the part. */
 static void
-rename_text (cJSON *item, const char *prefix, const Renaming *r)
+rename_text (cJSON *item, const char *prefix, const char *behind, const Renaming *r)
 {
-  char *text = cJSON_IsString (item) ? renamed (item->valuestring, prefix, r) : NULL;
+  char *text = behind ? g_strconcat (prefix, r->new, behind, NULL) : NULL;
   if (text)
     cJSON_SetValuestring (item, text);
   g_free (text);
+}
+
+/* A name, with more behind it: a side, or what was measured (then something must be there). */
+static void
+rename_name (cJSON *item, gboolean more, const Renaming *r)
+{
+  if (cJSON_IsString (item))
+    rename_text (item, "", behind_name (r->design, r->place, r->old, item->valuestring, more), r);
 }
 
 /* Key paths of numbers, as values anywhere below. */
 static void
 rename_paths (cJSON *item, const Renaming *r)
 {
-  rename_text (item, prefixes[r->place], r);
+  if (cJSON_IsString (item))
+    rename_text (item, prefixes[r->place], behind_path (r->design, r->place, r->old, item->valuestring), r);
   if (cJSON_IsArray (item) || cJSON_IsObject (item))
     for (cJSON *child = item->child; child; child = child->next)
       rename_paths (child, r);
 }
 
-/* A key of the object, where it stands. */
+/* A key of an object, where it stands. */
 static void
-rename_keys (cJSON *object, const char *prefix, const Renaming *r, gboolean whole)
+rename_key (cJSON *item, const char *prefix, const char *behind, const Renaming *r)
 {
-  for (cJSON *item = object ? object->child : NULL; item; item = item->next)
+  char *key = behind ? g_strconcat (prefix, r->new, behind, NULL) : NULL;
+  char *own = key ? cJSON_malloc (strlen (key) + 1) : NULL;
+  if (own)
     {
-      char *key = whole && strcmp (item->string, r->old) != 0 ? NULL : renamed (item->string, prefix, r);
-      if (!key)
-        continue;
-      char *own = cJSON_malloc (strlen (key) + 1);
-      if (own)
-        {
-          memcpy (own, key, strlen (key) + 1);
-          cJSON_free (item->string);
-          item->string = own;
-        }
-      g_free (key);
+      memcpy (own, key, strlen (key) + 1);
+      cJSON_free (item->string);
+      item->string = own;
     }
+  g_free (key);
 }
 
 static void
@@ -300,8 +328,8 @@ rename_in_wish (cJSON *wish, const Renaming *r)
   gboolean push = strcmp (text_of (wish, "wish"), "push") == 0;
   if (r->place == (push ? FW_PLACE_ROD : FW_PLACE_PANEL))
     {
-      rename_text (get (wish, "part"), "", r);
-      rename_text (get (wish, "other"), "", r);
+      rename_name (get (wish, "part"), FALSE, r);
+      rename_name (get (wish, "other"), FALSE, r);
     }
 }
 
@@ -314,7 +342,8 @@ rename_references (cJSON *tree, const Renaming *r)
   cJSON_ArrayForEach (item, get (wishes, "list")) rename_in_wish (item, r);
   if (wishes)
     rename_paths (wishes, r);
-  rename_keys (get (tree, "spread"), prefixes[r->place], r, FALSE);
+  cJSON_ArrayForEach (item, get (tree, "spread"))
+    rename_key (item, prefixes[r->place], behind_path (r->design, r->place, r->old, item->string), r);
   if (r->place != FW_PLACE_THROW && r->place != FW_PLACE_PANEL)
     return;
   if (r->place == FW_PLACE_THROW)
@@ -332,8 +361,9 @@ rename_references (cJSON *tree, const Renaming *r)
     rename_exact (get (get (item, "from"), kind), r);
     rename_exact (get (get (item, "to"), kind), r);
   }
-  cJSON_ArrayForEach (item, get (tree, "measured")) rename_text (get (item, "what"), "", r);
-  rename_keys (get (get (tree, "look"), "panels"), "", r, TRUE);
+  cJSON_ArrayForEach (item, get (tree, "measured")) rename_name (get (item, "what"), TRUE, r);
+  cJSON_ArrayForEach (item, get (get (tree, "look"), "panels"))
+    rename_key (item, "", strcmp (item->string, r->old) == 0 ? "" : NULL, r);
 }
 
 gboolean
@@ -353,7 +383,7 @@ fw_document_rename_part (FwDocument *doc, FwPartRef ref, const char *name, GErro
       cJSON_Delete (tree);
       return fw_document_no_memory (doc, error);
     }
-  const Renaming r = { ref.place, old, name };
+  const Renaming r = { fw_document_design (doc), ref.place, old, name };
   rename_references (tree, &r);
   /* Translators: a step of undo; %s is a part's name. */
   char *label = g_strdup_printf (_("Rename %s"), old);

@@ -268,6 +268,74 @@ a_new_name_is_the_name_everywhere (void)
   fw_document_free (doc);
 }
 
+/* Names may hold points, so "arm" stands at the front of "arm.2" and of its paths. */
+static FwDocument *
+named_with_points (void)
+{
+  return test_open ("{\"format\":\"flapwright design\",\"version\":1,"
+                    "\"crank\":{\"runs\":\"across\",\"throws\":[{\"name\":\"arm\",\"radius\":40},{\"name\":\"arm.2\",\"radius\":30,\"station\":40}]},"
+                    "\"body\":{\"ride\":\"fixed\",\"at\":[0,0,420],\"tilt\":0},"
+                    "\"panels\":[{\"name\":\"wing\",\"side\":\"both\",\"on\":\"body\",\"hinge\":[45,0,0],\"span\":210},"
+                    "{\"name\":\"wing.2\",\"side\":\"both\",\"on\":\"body\",\"hinge\":[45,60,0],\"span\":210},"
+                    "{\"name\":\"wing.angle_deg\",\"side\":\"right\",\"on\":\"body\",\"hinge\":[45,-60,0],\"span\":90}],"
+                    "\"rods\":[{\"name\":\"tip\",\"side\":\"both\",\"from\":{\"throw\":\"arm\"},\"to\":{\"panel\":\"wing\",\"at\":[140,0,-12]},\"length\":470},"
+                    "{\"name\":\"tip.2\",\"side\":\"both\",\"from\":{\"throw\":\"arm.2\"},\"to\":{\"panel\":\"wing.2\",\"at\":[140,0,-12]},\"length\":470},"
+                    "{\"name\":\"tip.to\",\"side\":\"right\",\"from\":{\"base\":[0,0,0]},\"to\":{\"panel\":\"wing.angle_deg\",\"at\":[40,0,-12]},\"length\":470}],"
+                    "\"spread\":{\"rods.tip.length\":1,\"rods.tip.2.length\":2,\"rods.tip.to.length\":3,\"rods.tip.to.at.0\":4},"
+                    "\"wishes\":{\"list\":[{\"wish\":\"top\",\"part\":\"wing.2.right\",\"value\":20},"
+                    "{\"wish\":\"number\",\"number\":\"crank.throws.arm.2.radius\",\"value\":30},"
+                    "{\"wish\":\"number\",\"number\":\"crank.throws.arm.2.gone\",\"value\":30}],"
+                    "\"free\":[{\"number\":\"crank.throws.arm.radius\"}]},"
+                    "\"measured\":[{\"crank\":0,\"what\":\"wing.angle_deg\",\"value\":3},"
+                    "{\"crank\":0,\"what\":\"wing.2.left.angle_deg\",\"value\":3},"
+                    "{\"crank\":0,\"what\":\"wing.angle_deg.angle_deg\",\"value\":3}]}");
+}
+
+static void
+assert_speaks (const FwDocument *doc, const char *const *there, int n)
+{
+  char *text = fw_document_to_text (doc);
+  for (int i = 0; i < n; i++)
+    if (!strstr (text, there[i]))
+      g_error ("%s is not in %s", there[i], text);
+  g_free (text);
+}
+
+static void
+a_name_with_a_point_is_another_name (void)
+{
+  FwDocument *doc = named_with_points ();
+  GError *error = NULL;
+  g_assert_true (fw_document_rename_part (doc, (FwPartRef) { FW_PLACE_THROW, 0 }, "first", &error));
+  g_assert_true (fw_document_rename_part (doc, (FwPartRef) { FW_PLACE_PANEL, 0 }, "fan", &error));
+  g_assert_true (fw_document_rename_part (doc, (FwPartRef) { FW_PLACE_ROD, 0 }, "link", &error));
+  g_assert_no_error (error);
+  static const char *const there[]
+      = { "\"crank.throws.arm.2.radius\"", "\"crank.throws.arm.2.gone\"", "\"crank.throws.first.radius\"", "\"wing.2.right\"",
+          "\"fan.angle_deg\"", "\"wing.2.left.angle_deg\"", "\"wing.angle_deg.angle_deg\"", "\"rods.link.length\": 1",
+          "\"rods.tip.2.length\": 2", "\"rods.tip.to.length\": 3", "\"rods.link.to.at.0\": 4" };
+  assert_speaks (doc, there, (int)G_N_ELEMENTS (there));
+  g_assert_true (fw_document_rename_part (doc, (FwPartRef) { FW_PLACE_PANEL, 2 }, "tail", &error));
+  g_assert_true (fw_document_rename_part (doc, (FwPartRef) { FW_PLACE_THROW, 1 }, "second", &error));
+  static const char *const then[] = { "\"fan.angle_deg\"", "\"tail.angle_deg\"", "\"crank.throws.second.radius\"" };
+  assert_speaks (doc, then, (int)G_N_ELEMENTS (then));
+  fw_document_free (doc);
+}
+
+static void
+what_goes_leaves_the_spread_of_a_name_with_a_point (void)
+{
+  FwDocument *doc = named_with_points ();
+  char *also = NULL;
+  GError *error = NULL;
+  g_assert_true (fw_document_remove_part (doc, (FwPartRef) { FW_PLACE_ROD, 0 }, &also, &error));
+  g_assert_no_error (error);
+  static const char *const there[] = { "\"spread\": { \"rods.tip.2.length\": 2, \"rods.tip.to.length\": 3 }" };
+  assert_speaks (doc, there, 1);
+  g_free (also);
+  fw_document_free (doc);
+}
+
 static void
 a_spring_found_is_fitted_as_it_was_found (void)
 {
@@ -365,6 +433,8 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/parts/the throw that carries the body stays", the_throw_that_carries_the_body_stays);
   g_test_add_func ("/doc/parts/whatever goes, a valid design is left", whatever_goes_a_valid_design_is_left);
   g_test_add_func ("/doc/parts/a new name is the name everywhere", a_new_name_is_the_name_everywhere);
+  g_test_add_func ("/doc/partedit/a-name-with-a-point-is-another-name", a_name_with_a_point_is_another_name);
+  g_test_add_func ("/doc/partedit/what-goes-leaves-the-spread-of-a-name-with-a-point", what_goes_leaves_the_spread_of_a_name_with_a_point);
   g_test_add_func ("/doc/parts/a spring found is fitted as it was found", a_spring_found_is_fitted_as_it_was_found);
   g_test_add_func ("/doc/parts/a spring stands below its wing", a_spring_stands_below_its_wing);
   g_test_add_func ("/doc/parts/a rod stands over its throw", a_rod_stands_over_its_throw);
