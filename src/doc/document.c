@@ -13,6 +13,7 @@
 #include "doc/paramkeys.h"
 #include "doc/put.h"
 #include "doc/read.h"
+#include "doc/treefits.h"
 
 struct FwDocument
 {
@@ -21,6 +22,7 @@ struct FwDocument
   FwDesign *design; /* read from the history's present tree */
   guint64 serial;
   GPtrArray *log_owners; /* cJSON*: what the logs of the history's trees refer to */
+  FwTreeMeasures measures; /* of those logs */
 };
 
 /* clang-format off */
@@ -176,13 +178,14 @@ accept (FwDocument *doc, cJSON *tree, FwDesign *design, const char *label, const
   doc->serial = next_serial ();
 }
 
-/* Takes the tree over if it states a valid design, else deletes it. */
+/* Takes the tree over if it states a valid design and can be read again once written, else deletes it. */
 static gboolean
 accept_tree (FwDocument *doc, cJSON *tree, const char *label, const char *merge_key, GError **error)
 {
   FwDesign *design = fw_design_read (tree, doc->name, error);
-  if (!design)
+  if (!design || !fw_tree_fits (tree, &doc->measures, doc->name, error))
     {
+      fw_design_free (design);
       cJSON_Delete (tree);
       return FALSE;
     }

@@ -14,8 +14,8 @@ const cJSON *fw_document_tree (const FwDocument *doc);
  * not be changed in place. NULL when memory runs out. */
 cJSON *fw_document_copy_tree (const FwDocument *doc);
 
-/* Takes the tree over as a new present state, one step of undo, if it states a valid design; else
- * deletes it and says why. `label` and `merge_key` as of fw_document_change (). */
+/* Takes the tree over as a new present state, one step of undo, if it states a valid design and can be
+ * read again once written; else deletes it and says why. `label` and `merge_key` as of fw_document_change (). */
 gboolean fw_document_take_tree (FwDocument *doc, cJSON *tree, const char *label,
                                 const char *merge_key, GError **error);
 

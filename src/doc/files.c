@@ -11,7 +11,6 @@
 
 #include "doc/document.h"
 
-#define LARGEST_FILE (64 * 1024 * 1024) /* bytes: a thousand times any design */
 #define MOST_LINKS 40                   /* from link to link, as the kernel allows */
 
 char *
@@ -53,11 +52,11 @@ fw_file_read (const char *path, gsize *length, GError **error)
       if (got > 0)
         g_string_append_len (text, chunk, got);
     }
-  while ((got > 0 && text->len <= LARGEST_FILE) || (got < 0 && errno == EINTR));
+  while ((got > 0 && text->len <= FW_LARGEST_FILE) || (got < 0 && errno == EINTR));
   int problem = got < 0 ? errno : 0;
   close (fd);
 
-  if (problem || text->len > LARGEST_FILE)
+  if (problem || text->len > FW_LARGEST_FILE)
     {
       g_string_free (text, TRUE);
       return fail_read (path, problem ? g_strerror (problem) : _("it is larger than 64 MB"),

@@ -5,6 +5,8 @@
 
 G_BEGIN_DECLS
 
+#define FW_LARGEST_FILE (64u * 1024 * 1024) /* bytes: a thousand times any design; more is not read */
+
 /* A file name as a message can show it: UTF-8, on one line. */
 char *fw_file_display_name (const char *path);
 

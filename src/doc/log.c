@@ -13,9 +13,6 @@
 #include "doc/put.h"
 #include "doc/read.h"
 
-#define LARGEST_TEXT (64u * 1024 * 1024) /* bytes that a file may have */
-#define DEPTH_OF_ENTRY 3                 /* log, entry, design: how much deeper a logged tree lies */
-
 /* ---- Reading ---- */
 
 static const cJSON *
@@ -183,20 +180,6 @@ can_picture (const FwDocument *doc, const FwLogPicture *picture, GError **error)
          : refuse (doc, error, _("captions of one line were expected"));
 }
 
-static int
-depth (const cJSON *item)
-{
-  const cJSON *child;
-  int deepest = 0;
-
-  cJSON_ArrayForEach (child, item)
-  {
-    int below = depth (child);
-    deepest = MAX (deepest, below);
-  }
-  return cJSON_IsArray (item) || cJSON_IsObject (item) ? deepest + 1 : 0;
-}
-
 /* ---- Building trees ---- */
 
 static cJSON *
@@ -314,37 +297,21 @@ with_log (cJSON *tree, cJSON *log)
   return NULL;
 }
 
-/* That what was made can be read again. Takes the tree over. */
+/* Takes the tree over. */
 static gboolean
 take (FwDocument *doc, cJSON *tree, const char *label, const char *merge_key, GError **error)
 {
-  if (!tree)
-    return fw_document_no_memory (doc, error);
-  char *text = fw_json_print (tree);
-  gboolean fits = strlen (text) < LARGEST_TEXT;
-  g_free (text);
-  if (!fits)
-    {
-      cJSON_Delete (tree);
-      return refuse (doc, error, _("a file of at most 64 MB was expected: take out old entries"));
-    }
-  return fw_document_take_tree (doc, tree, label, merge_key, error);
+  return tree ? fw_document_take_tree (doc, tree, label, merge_key, error) : fw_document_no_memory (doc, error);
 }
 
 /* ---- Changes ---- */
 
 static gboolean
-can_hold_one_more (const FwDocument *doc, const cJSON *design, GError **error)
+can_hold_one_more (const FwDocument *doc, GError **error)
 {
-  if (fw_log_count (doc) >= FW_LOG_MOST_ENTRIES)
-    return refuse (doc, error, _("a log of at most 2000 entries was expected: take out old ones"));
-  cJSON *alone = design_tree (design);
-  int deep = depth (alone);
-  cJSON_Delete (alone);
-  return deep + DEPTH_OF_ENTRY <= FW_JSON_DEPTH
+  return fw_log_count (doc) < FW_LOG_MOST_ENTRIES
          ? TRUE
-         : refuse (doc, error, _("lists and objects within each other are too deep in this design "
-                                "for it to be logged"));
+         : refuse (doc, error, _("a log of at most 2000 entries was expected: take out old ones"));
 }
 
 gboolean
@@ -354,7 +321,7 @@ fw_log_add (FwDocument *doc, const char *date, const char *note, const FwLogPict
   const cJSON *now = fw_document_tree (doc);
 
   if (!can_date (doc, date, error) || !can_note (doc, note, error)
-      || !can_hold_one_more (doc, now, error))
+      || !can_hold_one_more (doc, error))
     return FALSE;
   if (n_pictures > FW_LOG_MOST_PICTURES)
     return refuse (doc, error, _("at most 100 pictures were expected for one entry"));
@@ -410,7 +377,7 @@ fw_log_bring_back (FwDocument *doc, int index, const char *date, const char *not
   if (!entry)
     return no_entry (doc, index, error);
   if (date && (!can_date (doc, date, error) || (note && !can_note (doc, note, error))
-               || !can_hold_one_more (doc, get (entry, "design"), error)))
+               || !can_hold_one_more (doc, error)))
     return FALSE;
 
   char *said = note ? g_strdup (note)

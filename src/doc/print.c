@@ -49,6 +49,16 @@ print_escape (GString *out, gunichar u)
     g_string_append_c (out, "0123456789abcdef"[u >> shift & 0xF]);
 }
 
+/* Bytes that stand as they are; in one go, for a note may be long. */
+static gsize
+plain_run (const char *text)
+{
+  gsize n = 0;
+  while (text[n] >= 0x20 && text[n] < 0x7F && text[n] != '"' && text[n] != '\\')
+    n++;
+  return n;
+}
+
 /* Control characters are escaped beyond what RFC 8259 asks (DEL, C1, line separators), so that no
  * terminal and no editor is confused by a title. */
 static void
@@ -58,9 +68,15 @@ print_string (GString *out, const char *text)
   static const char letters[] = "\"\\bfnrt";
 
   g_string_append_c (out, '"');
-  for (const char *c = text; *c; c = g_utf8_next_char (c))
+  for (const char *c = text; *c;)
     {
+      gsize run = plain_run (c);
+      g_string_append_len (out, c, (gssize)run);
+      c += run;
+      if (!*c)
+        break;
       gunichar u = g_utf8_get_char (c);
+      c = g_utf8_next_char (c);
       const char *escape = u < 0x80 ? strchr (plain, (int)u) : NULL;
       if (escape)
         {

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "doc/documenttree.h"
 #include "doc/versions.h"
 
 static void
@@ -156,6 +157,70 @@ unreadable_version (void)
   fw_document_free (doc);
 }
 
+/* Two wings with a note of so many lists within each other beside them. */
+static FwDocument *
+noted_in_lists (int lists)
+{
+  char *base = test_valid_text ("two-wings");
+  GString *text = g_string_new ("{ \"x-note\": ");
+  for (int i = 0; i < 2 * lists; i++)
+    g_string_append_c (text, i < lists ? '[' : ']');
+  g_string_append_printf (text, ",%s", strchr (base, '{') + 1);
+  FwDocument *doc = test_open (text->str);
+  g_string_free (text, TRUE);
+  g_free (base);
+  return doc;
+}
+
+/* TRUE: kept, and what is written can be read. FALSE: refused in one line, and nothing changed. */
+static gboolean
+keeps (FwDocument *doc)
+{
+  GError *error = NULL;
+  guint64 serial = fw_document_serial (doc);
+  gboolean kept = fw_versions_keep (doc, "v", &error);
+  char *text = fw_document_to_text (doc);
+  fw_document_free (test_open (text));
+  g_free (text);
+  if (kept)
+    return TRUE;
+  g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID);
+  g_assert_null (strchr (error->message, '\n'));
+  g_assert_cmpuint (fw_document_serial (doc), ==, serial);
+  g_error_free (error);
+  return FALSE;
+}
+
+static void
+too_deep_a_design_is_not_kept (void)
+{
+  for (int lists = 57; lists <= 63; lists++)
+    {
+      FwDocument *doc = noted_in_lists (lists);
+      g_assert_cmpint (keeps (doc), ==, lists + 4 <= 64); /* list of versions, version, design, its note */
+      fw_document_free (doc);
+    }
+}
+
+static void
+too_large_a_file_is_not_made (void)
+{
+  const gsize half = 33 * 1024 * 1024;
+  FwDocument *doc = test_open_valid ("two-wings");
+  char *note = g_strnfill (half, 'x');
+  GError *error = NULL;
+  ok (fw_document_set_section (doc, "x-note", cJSON_CreateString (note), "note", NULL, &error), error);
+  g_assert_false (keeps (doc));
+  g_assert_false (fw_log_add (doc, "2026-03-14", "", NULL, 0, &error));
+  g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID);
+  g_clear_error (&error);
+  g_assert_false (fw_document_set_section (doc, "x-more", cJSON_CreateString (note), "note", NULL, &error));
+  g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_INVALID);
+  g_error_free (error);
+  g_free (note);
+  fw_document_free (doc);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -167,5 +232,7 @@ main (int argc, char **argv)
   g_test_add_func ("/versions/log and versions leave each other alone", log_and_versions_stay_apart);
   g_test_add_func ("/versions/what differs is told", changes_are_told);
   g_test_add_func ("/versions/one that cannot be read does not shut the file", unreadable_version);
+  g_test_add_func ("/versions/what would lie too deep to be read again is not kept", too_deep_a_design_is_not_kept);
+  g_test_add_func ("/versions/nothing makes a file larger than can be read", too_large_a_file_is_not_made);
   return g_test_run ();
 }
