@@ -27,6 +27,8 @@ struct _FwFitPhoto
   GCancellable *cancel;
   const FwDocument *doc; /* only compared */
   Doing doing;
+  FwLengths lengths; /* that a bare number in the field of the known length was typed in */
+  gboolean used;     /* what stands in that field was measured with */
   FwVec2 points[4];   /* mm in the plane, as clicked */
   int n_points;
   GtkWidget *load, *clear, *view, *opacity, *by_points, *distance, *by_distance, *panel, *read, *state;
@@ -176,6 +178,7 @@ photo_place_by_distance (FwFitPhoto *self)
   const FwVec2 pixels[2] = { fw_photo_from_plane (now, self->points[0]), fw_photo_from_plane (now, self->points[1]) };
   double mm = 0;
   g_autoptr (GError) error = NULL;
+  self->used = TRUE;
   gboolean good = fw_units_parse (gtk_editable_get_text (GTK_EDITABLE (self->distance)), FW_UNIT_MM,
                                   fw_session_lengths (self->session), &mm, &error)
                   && fw_photo_place_by_distance (pixels, mm, &self->photo.place);
@@ -395,6 +398,36 @@ on_design (FwFitPhoto *self)
   g_object_unref (names);
 }
 
+/* ---- The known length ---- */
+
+/* A round one to begin with, as it is found on a rule. */
+static char *
+first_length (FwLengths lengths)
+{
+  return fw_units_format (lengths == FW_LENGTHS_INCH ? 4 * 25.4 : 100, FW_UNIT_MM, lengths, 0);
+}
+
+/* A bare number is as long in the other unit; what was typed with its unit stays. */
+static void
+on_display (FwFitPhoto *self)
+{
+  FwLengths before = self->lengths, now = fw_session_lengths (self->session);
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->distance));
+  g_autofree char *first = first_length (before), *other = NULL;
+  double mm, with_now;
+
+  if (before == now)
+    return;
+  self->lengths = now;
+  if (!self->used && g_str_equal (text, first))
+    other = first_length (now);
+  else if (fw_units_parse (text, FW_UNIT_MM, before, &mm, NULL) && fw_units_parse (text, FW_UNIT_MM, now, &with_now, NULL)
+           && mm != with_now)
+    other = fw_units_format (mm, FW_UNIT_MM, now, -1);
+  if (other != NULL)
+    gtk_editable_set_text (GTK_EDITABLE (self->distance), other);
+}
+
 /* ---- Object ---- */
 
 static void
@@ -462,7 +495,8 @@ photo_tools (FwFitPhoto *self)
   self->by_distance = toggle (self, _ ("Or by a known length"), G_CALLBACK (on_by_distance));
   self->distance = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (self->distance), 8);
-  gtk_editable_set_text (GTK_EDITABLE (self->distance), "100 mm");
+  g_autofree char *length = first_length (self->lengths);
+  gtk_editable_set_text (GTK_EDITABLE (self->distance), length);
   fw_left_to_right (self->distance);
   fw_widget_describe (self->distance, _ ("Known length"), NULL);
   gtk_widget_set_hexpand (self->by_distance, TRUE);
@@ -488,6 +522,7 @@ fw_fit_photo_new (FwWindow *window, FwFitTable *table)
   self->window = window;
   self->session = g_object_ref (fw_window_session (window));
   self->table = table;
+  self->lengths = fw_session_lengths (self->session);
   self->load = fw_button_new (_ ("_Photograph…"));
   self->clear = fw_button_new (_ ("Take it a_way"));
   gtk_widget_set_hexpand (self->load, TRUE);
@@ -504,6 +539,7 @@ fw_fit_photo_new (FwWindow *window, FwFitTable *table)
   gtk_widget_set_parent (self->state, GTK_WIDGET (self));
   self->pointer = fw_pointer_new (window->canvas, &self->photo, on_pointed, on_moved, on_ended, self);
   g_signal_connect_object (self->session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->session, "display-changed", G_CALLBACK (on_display), self, G_CONNECT_SWAPPED);
   on_design (self);
   photo_show (self);
   return GTK_WIDGET (self);

@@ -296,6 +296,11 @@ def a_photograph_is_placed_by_two_points_and_a_panel_read_off_it():
         cli("strip", demo("heron.flap"), "-o", picture, "--frames", "1", "--view", "front", "--frame-width", "900")
         program.key("ctrl+r")
         check(not is_sensitive(toggle(program, "Place by two points")), "there is nothing to place yet")
+        known = fields(program, "Known length")[0]
+        check(text_of(known) == "100 mm", f"offered: {text_of(known)}")
+        for unit, expected in (("inches", "4 in"), ("millimetres", "100 mm")):
+            program.press("push button", f"Lengths in {unit}")
+            wait_until(lambda: text_of(known) == expected, f"not {expected}: {text_of(known)}")
         program.press("push button", "Photograph")
         time.sleep(1.0)
         program.type(picture)
