@@ -291,7 +291,8 @@ row_fill (FwToleranceRow *self)
   self->back = gtk_button_new_from_icon_name ("edit-clear-symbolic");
   self->fault = fw_note_label ("");
   gtk_label_set_xalign (GTK_LABEL (self->title), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (self->title), PANGO_ELLIPSIZE_MIDDLE);
+  /* Long in some languages, and cut short it may be any of several: it has two lines. */
+  g_object_set (self->title, "wrap", TRUE, "wrap-mode", PANGO_WRAP_WORD_CHAR, "lines", 2, "ellipsize", PANGO_ELLIPSIZE_MIDDLE, NULL);
   gtk_widget_set_hexpand (self->title, TRUE);
   gtk_label_set_xalign (GTK_LABEL (self->figure), 1);
   gtk_widget_add_css_class (self->figure, "numeric");

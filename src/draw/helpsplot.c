@@ -138,23 +138,6 @@ say (FwLabels *labels, const char *words, FwVec2 at, double dx, double size, FwC
   fw_labels_add (labels, words, &wording, &spot, 1);
 }
 
-/* The name cut short in its middle: its end tells of which part it is. Free with g_free. */
-static char *
-name_that_fits (FwLabels *labels, const char *name, const FwWording *wording, double room)
-{
-  char *fitting = g_strdup (name);
-  double width, height;
-  fw_labels_measure (labels, fitting, wording, &width, &height);
-  for (glong length = g_utf8_strlen (name, -1), keep = length - 2; width > room && keep > 3; keep--)
-    {
-      g_autofree char *start = g_utf8_substring (name, 0, keep / 2), *end = g_utf8_substring (name, length - (keep + 1) / 2, length);
-      g_free (fitting);
-      fitting = g_strconcat (start, "…", end, NULL);
-      fw_labels_measure (labels, fitting, wording, &width, &height);
-    }
-  return fitting;
-}
-
 /* The name above both bars, and below each what it says. */
 static void
 lay_row_words (FwLabels *labels, const FwStyle *style, const FwHelpPlace *p, const FwHelpBar *bar)
@@ -162,7 +145,7 @@ lay_row_words (FwLabels *labels, const FwStyle *style, const FwHelpPlace *p, con
   double left = p->row.x + EDGE * style->size, right = p->row.x + p->row.width - EDGE * style->size;
   double line = p->row.y + 1.05 * style->text, below = p->row.y + 3.25 * style->text;
   const FwWording plain = { .size = 0.95, .bold = TRUE };
-  g_autofree char *name = name_that_fits (labels, bar->name, &plain, right - left);
+  g_autofree char *name = fw_labels_fit (labels, bar->name, &plain, right - left);
   say (labels, name, fw_vec2 (left, line), 1, 0.95, style->ink, TRUE);
   say (labels, bar->effect, fw_vec2 (left, below), 1, 0.85, style->ink, FALSE);
   if (bar->reach != NULL)

@@ -80,6 +80,32 @@ fw_labels_measure (FwLabels *l, const char *text, const FwWording *wording, doub
   g_object_unref (layout);
 }
 
+/* `keep` letters of the name, most of them of its last word. */
+static char *
+cut_name (const char *name, glong keep)
+{
+  const char *space = strrchr (name, ' ');
+  glong length = g_utf8_strlen (name, -1), word = space != NULL ? g_utf8_strlen (space + 1, -1) : 0;
+  glong tail = MAX ((keep + 1) / 2, MIN (word, keep - 3));
+  g_autofree char *start = g_utf8_substring (name, 0, keep - tail);
+  return g_strconcat (g_strchomp (start), "…", g_utf8_offset_to_pointer (name, length - tail), NULL);
+}
+
+char *
+fw_labels_fit (FwLabels *l, const char *name, const FwWording *wording, double room)
+{
+  char *fitting = g_strdup (name);
+  double width, height;
+  fw_labels_measure (l, fitting, wording, &width, &height);
+  for (glong keep = g_utf8_strlen (name, -1) - 2; width > room && keep > 3; keep--)
+    {
+      g_free (fitting);
+      fitting = cut_name (name, keep);
+      fw_labels_measure (l, fitting, wording, &width, &height);
+    }
+  return fitting;
+}
+
 static FwTilted
 box_at (const FwSpot *spot, double width, double height)
 {

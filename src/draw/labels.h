@@ -76,6 +76,10 @@ gboolean fw_labels_add (FwLabels *labels, const char *text, const FwWording *wor
 void fw_labels_measure (FwLabels *labels, const char *text, const FwWording *wording, double *width,
                         double *height);
 
+/* The name, or where it is wider than `room` px cut short in its middle: its last word tells of which
+ * part it is, and stays as far as it can. Free with g_free. */
+char *fw_labels_fit (FwLabels *labels, const char *name, const FwWording *wording, double room);
+
 void fw_labels_paint (const FwLabels *labels);
 
 /* The eight spots around a point, above first. */

@@ -91,27 +91,67 @@ keep_in_field (const FwStrip *s, FwLabels *labels, const char *text, const FwWor
   return kept;
 }
 
+/* Px on the page: where the scrub line crosses the curve; NaN where the curve is not. */
+static FwVec2
+bead (const FwStrip *s, const FwLabels *labels, int curve)
+{
+  double value = fw_scene_value (s->scene, s->state->curves[curve]);
+  double y = isfinite (value) ? fw_curve_y (&s->curves[curve], value) : NAN;
+  return fw_vec2 (fw_strip_x (s->style, labels->page, s->state->crank), y);
+}
+
+/* A value so high would seem to be that of another curve. */
+static gboolean
+beside_another (const FwStrip *s, const FwLabels *labels, int curve, double y)
+{
+  double own = fabs (bead (s, labels, curve).y - y);
+  for (int c = 0; c < s->n_curves; c++)
+    {
+      double other = fabs (bead (s, labels, c).y - y);
+      if (c != curve && other < 0.6 * s->style->text && other < own)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+#define VALUE_SPOTS 18
+
+/* In columns of words `width` px wide, the first beside the bead. */
+static int
+value_spots (const FwStrip *s, const FwLabels *labels, int curve, int column, double width, FwSpot spots[VALUE_SPOTS])
+{
+  static const double lifts[9] = { -0.9, 0.9, 0, -1.9, 1.9, -3, 3, 4.1, -4.1 };
+  FwVec2 at = bead (s, labels, curve);
+  int n = 0;
+  for (int k = 0; k < 9; k++)
+    for (int side = 1; side >= -1; side -= 2)
+      {
+        double y = at.y + lifts[k] * s->style->text;
+        if (column > 0 || !beside_another (s, labels, curve, y))
+          spots[n++] = (FwSpot){ fw_vec2 (at.x, y), side, 0, 0.45 * s->style->text + column * width, 0 };
+      }
+  return n;
+}
+
 static void
 word_values (const FwStrip *s, FwLabels *labels)
 {
-  double x = fw_strip_x (s->style, labels->page, s->state->crank), gap = 0.45 * s->style->text;
   for (int c = 0; c < s->n_curves; c++)
     {
-      double value = fw_scene_value (s->scene, s->state->curves[c]);
+      double value = fw_scene_value (s->scene, s->state->curves[c]), width, height;
       if (!isfinite (value))
         continue;
       char *text = value_words (s, c, value);
-      FwVec2 at = fw_vec2 (x, fw_curve_y (&s->curves[c], value));
-      FwSpot spots[12];
-      int n = 0;
-      static const double lifts[6] = { -0.9, 0.9, 0, -1.9, 1.9, -3 };
-      for (int k = 0; k < 6; k++)
-        for (int side = 1; side >= -1; side -= 2)
-          spots[n++]
-              = (FwSpot){ fw_vec2 (at.x, at.y + lifts[k] * s->style->text), side, 0, gap, 0 };
+      FwSpot spots[VALUE_SPOTS];
       FwWording w = { .size = 0.9, .bold = TRUE, .colour = s->curves[c].colour };
-      n = keep_in_field (s, labels, text, &w, spots, n);
-      fw_labels_add (labels, text, &w, spots, n);
+      fw_labels_measure (labels, text, &w, &width, &height);
+      gboolean placed = FALSE;
+      for (int column = 0; column < 3 && !placed; column++)
+        {
+          int n = value_spots (s, labels, c, column, width, spots);
+          n = keep_in_field (s, labels, text, &w, spots, n);
+          placed = fw_labels_add (labels, text, &w, spots, n);
+        }
       g_free (text);
     }
 }
@@ -143,23 +183,14 @@ word_curves (FwStrip *s, FwLabels *labels, double sample)
          room = labels->page.x + labels->page.width - x;
   for (int c = 0; c < s->n_curves; c++)
     {
-      char *name = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
+      g_autofree char *whole = fw_words_quantity (s->scene->mechanism, s->state->curves[c]);
       const FwCurve *k = &s->curves[c];
       double last = k->steps > 0 ? k->row[0] : NAN;
       double y = isfinite (last) ? fw_curve_y (k, last) : (s->field.top + s->field.bottom) / 2;
       FwWording w = { .size = 0.9, .colour = k->colour, .bare = TRUE };
       double width, height;
+      g_autofree char *name = fw_labels_fit (labels, whole, &w, room);
       fw_labels_measure (labels, name, &w, &width, &height);
-      while (width > room && g_utf8_strlen (name, -1) > 3)
-        {
-          glong length = g_utf8_strlen (name, -1);
-          glong keep = MAX ((glong)((double)length * room / width) - 1, 2);
-          char *cut = g_utf8_substring (name, 0, MIN (keep, length - 2));
-          g_free (name);
-          name = g_strconcat (cut, "…", NULL);
-          g_free (cut);
-          fw_labels_measure (labels, name, &w, &width, &height);
-        }
       FwSpot spots[33];
       int n = 0;
       double top = labels->page.y + height / 2,
@@ -170,7 +201,6 @@ word_curves (FwStrip *s, FwLabels *labels, double sample)
           spots[n++] = (FwSpot){ fw_vec2 (x, CLAMP (y + away, top, bottom)), 1, 0, 0, 0 };
         }
       s->named[c] = fw_labels_add (labels, name, &w, spots, n) ? (int)labels->labels->len - 1 : -1;
-      g_free (name);
     }
 }
 
@@ -211,11 +241,11 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
   fw_labels_keep_off (
       labels, (FwTilted){ fw_vec2 ((f->left + f->right) / 2, f->ruler + s->style->text),
                           (f->right - f->left) / 2 + 2 * s->style->text, s->style->text, 0 });
-  /* Words in the field keep off the trouble lanes and the scrub line. */
-  if (f->lanes > 0)
-    fw_labels_keep_off (labels,
-                        (FwTilted){ fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
-                                    (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
+  for (int i = 0; i < s->n_bands; i++)
+    if (s->bands[i].lane >= 0)
+      fw_labels_keep_off (labels,
+                          (FwTilted){ fw_vec2 ((s->bands[i].from + s->bands[i].to) / 2, f->bottom + (s->bands[i].lane + 0.5) * f->lane_height),
+                                      (s->bands[i].to - s->bands[i].from) / 2, f->lane_height / 2, 0 });
   fw_labels_keep_off (labels, (FwTilted){ fw_vec2 (x, (f->top + f->bottom) / 2), s->style->thin,
                                           (f->bottom - f->top) / 2, 0 });
   for (int c = 0; c < s->n_curves; c++)
@@ -233,6 +263,11 @@ fw_strip_words (FwStrip *s, FwLabels *labels, const FwFlag *flags, int n_flags)
     }
   fw_strip_keep_off_pennants (s, labels, flags, n_flags);
   word_values (s, labels);
+  /* What is read off at the scrub line may stand on a lane that is free there; other words keep off the lanes. */
+  if (f->lanes > 0)
+    fw_labels_keep_off (labels,
+                        (FwTilted){ fw_vec2 ((f->left + f->right) / 2, (f->bottom + f->ruler) / 2),
+                                    (f->right - f->left) / 2, (f->ruler - f->bottom) / 2, 0 });
   word_flags (s, labels, flags, n_flags);
   word_curves (s, labels, 2.4 * s->style->text);
 }

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "draw/forcerows.h"
 #include "draw/layout.h"
 #include "draw/overlay.h"
 #include "draw/striplayout.h"
@@ -145,6 +146,71 @@ strip_words_keep_apart (void)
   check_strips (heron_design (), 1);
   check_strips (short_heron_design (), 1);
   check_strips (moth_design (), 1);
+}
+
+/* Boxes as high as those of the curves' names, but left of them: what is read off at the scrub line. */
+static int
+values_told (const FwTilted *boxes, int n, const FwStripField *field)
+{
+  double high = NAN;
+  int told = 0;
+  for (int i = 0; i < n; i++)
+    if (boxes[i].centre.x - boxes[i].half_width >= field->right)
+      high = boxes[i].half_height;
+  for (int i = 0; i < n; i++)
+    told += boxes[i].centre.x < field->right && fabs (boxes[i].half_height - high) < 0.01 * high;
+  return told;
+}
+
+static void
+values_of_all_curves_are_told_in_a_low_strip_with_trouble (void)
+{
+  FwTilted boxes[MOST];
+  Stage *s = stage_new (short_heron_design (), 0);
+  FwStyle style = fw_style (FW_THEME_LIGHT, 4); /* sizes of words are apart by whole pixels */
+  FwBox page = { 0, 0, 4000, 560 };
+  for (int step = 0; step < 36; step++)
+    {
+      stage_turn_to (s, 10 * step);
+      FwStripState state = { .curves = { { FW_Q_ANGLE, 0 }, { FW_Q_ANGLE, 1 }, { FW_Q_ANGLE, 2 } },
+                             .n_curves = 3, .crank = s->pose->crank, .picked_trouble = -1 };
+      FwStripField field = fw_strip_field (&style, page, 0);
+      int known = 0, n = fw_turn_strip_label_boxes (&s->scene, &state, &style, page, boxes, MOST);
+      for (int c = 0; c < 3; c++)
+        known += isfinite (fw_scene_value (&s->scene, state.curves[c]));
+      assert_apart (boxes, MIN (n, MOST), page);
+      g_assert_cmpint (values_told (boxes, MIN (n, MOST), &field), ==, known);
+    }
+  stage_free (s);
+}
+
+static void
+a_long_name_is_cut_in_its_middle (void)
+{
+  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (surface);
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  const FwWording how = { .size = 0.9 };
+  const char *name = "Winkelgeschwindigkeit von tip.right";
+  double width, height;
+  FwLabels labels;
+  fw_labels_open (&labels, cr, &style, (FwBox){ 0, 0, 400, 200 }, NULL);
+  fw_labels_measure (&labels, name, &how, &width, &height);
+  g_autofree char *whole = fw_labels_fit (&labels, name, &how, width);
+  g_assert_cmpstr (whole, ==, name);
+  for (double room = 0.98 * width; room > 4 * style.text; room -= 5)
+    {
+      double cut;
+      g_autofree char *fitting = fw_labels_fit (&labels, name, &how, room);
+      fw_labels_measure (&labels, fitting, &how, &cut, &height);
+      g_assert_cmpfloat (cut, <=, room);
+      g_assert_true (g_str_has_prefix (fitting, "Win") && strstr (fitting, "…") != NULL);
+      /* The name of the part while there is room for more than its letters. */
+      g_assert_true (g_str_has_suffix (fitting, room > 8.5 * style.text ? "tip.right" : "ht"));
+    }
+  fw_labels_close (&labels);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
 }
 
 static void
@@ -368,6 +434,8 @@ main (int argc, char **argv)
   g_test_add_func ("/words/a frame marks only the trouble of its angle", a_frame_marks_only_the_trouble_of_its_angle);
   g_test_add_func ("/words/no line ends between a figure and its unit", no_line_ends_between_a_figure_and_its_unit);
   g_test_add_func ("/words/of a strip keep apart", strip_words_keep_apart);
+  g_test_add_func ("/words/values of all curves are told in a low strip with trouble", values_of_all_curves_are_told_in_a_low_strip_with_trouble);
+  g_test_add_func ("/words/a long name is cut in its middle", a_long_name_is_cut_in_its_middle);
   g_test_add_func ("/strip/trouble lanes never overlap and wrap across the turn",
                    trouble_lanes_never_overlap_and_wrap_across_the_turn);
   g_test_add_func ("/strip/flags come in order of the crank", flags_come_in_order_of_the_crank);
