@@ -8,6 +8,7 @@
 #include "core/sensitivity.h"
 #include "doc/words.h"
 #include "strength/strengthtrouble.h"
+#include "swing/swingtrouble.h"
 
 #define STEPS 72       /* of trials */
 #define SURE_STEPS 360 /* of the design as it is */
@@ -79,17 +80,25 @@ torque_of (const Solved *s)
 
 /* Of the same trouble in another design of the same shape; NAN: gone. */
 static double
-trouble_of (Solved *s, const FwTrouble *trouble)
+trouble_of (Solved *s, const FwHelpOf *of)
 {
+  const FwTrouble *trouble = &of->trouble;
   fw_trouble_find (s->turn, s->mech, &s->list);
-  if (trouble->kind >= FW_LOAD_REVERSAL)
+  if (trouble->kind >= FW_THROW_TOO_SHORT)
+    {
+      if (of->find_making != NULL)
+        of->find_making (s->mech, &s->list);
+    }
+  else if (trouble->kind == FW_SLAMS)
+    fw_swing_trouble_of (s->mech, &s->list, NULL, NULL);
+  else if (trouble->kind >= FW_LOAD_REVERSAL)
     find_load_trouble (s, s->turn->steps);
   double nearest = INFINITY, value = NAN;
   for (int i = 0; i < s->list.n; i++)
     {
       const FwTrouble *t = &s->room[i];
       double away = fabs (remainder (t->worst - trouble->worst, 2 * G_PI));
-      if (!fw_trouble_same (t, trouble) || away >= nearest)
+      if (!fw_trouble_same (t, trouble) || t->unit != trouble->unit || away >= nearest)
         continue;
       nearest = away;
       value = t->value;
@@ -235,7 +244,7 @@ value_with (FwDesign *design, FwParam param, double value, const FwHelpOf *of, d
   fw_param_set (design, param, value);
   if (solve (&s, design, of->kind == FW_HELP_TROUBLE ? SURE_STEPS : STEPS))
     got = of->kind == FW_HELP_TORQUE    ? torque_of (&s)
-          : of->kind == FW_HELP_TROUBLE ? trouble_of (&s, &of->trouble)
+          : of->kind == FW_HELP_TROUBLE ? trouble_of (&s, of)
                                         : quantity_at (&s, of->quantity, crank);
   clear (&s);
   fw_param_set (design, param, kept);

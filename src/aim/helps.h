@@ -23,6 +23,9 @@ typedef struct
   FwQuantity quantity; /* POSE, LEAST, GREATEST; the part is that of the mechanism */
   double crank;        /* POSE: rad */
   FwTrouble trouble;   /* TROUBLE: as found in this design */
+  /* TROUBLE of the crank as it is made: who finds it in a design that is tried (fw_shop_trouble_find (), which this layer
+   * does not know). NULL: no number then has an effect on it. */
+  void (*find_making) (const FwMechanism *mechanism, FwTroubleList *list);
 } FwHelpOf;
 
 typedef struct

@@ -183,7 +183,7 @@ try_factor (Trial *t, double factor)
   t->wish.factor = factor;
   t->list = (FwTroubleList){ .items = t->room, .capacity = FW_TROUBLE_ROOM };
   FwDocument *doc = fw_scale (t->doc, &t->wish, NULL);
-  gboolean good = doc && fw_all_trouble (fw_document_design (doc), &t->list);
+  gboolean good = doc && fw_motion_and_force_trouble (fw_document_design (doc), &t->list);
   if (doc)
     fw_document_free (doc);
   return good;
@@ -261,7 +261,7 @@ fw_scale_limits (const FwDocument *doc, const FwScaleWish *wish, FwScaleLimit *l
   *t = *small = (Trial){ .doc = doc, .wish = *wish };
   /* The small one as it is, of its own stock. */
   small->list = (FwTroubleList){ .items = small->room, .capacity = FW_TROUBLE_ROOM };
-  if (fw_all_trouble (fw_document_design (doc), &small->list) && try_factor (t, wish->factor)
+  if (fw_motion_and_force_trouble (fw_document_design (doc), &small->list) && try_factor (t, wish->factor)
       && fw_mechanism_build (fw_document_design (doc), &mech, NULL) == FW_OK)
     {
       n = collect (mech, &small->list, &t->list, list, capacity);

@@ -161,7 +161,7 @@ fw_sizing_of (const FwDesign *design, FwSizing *sizing)
 }
 
 gboolean
-fw_all_trouble (const FwDesign *design, FwTroubleList *list)
+fw_motion_and_force_trouble (const FwDesign *design, FwTroubleList *list)
 {
   FwMechanism *mech = NULL;
 

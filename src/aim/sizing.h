@@ -41,6 +41,6 @@ double fw_flat_span (const FwDesign *design);
 
 /* All trouble of motion, forces and strength, worst first. FALSE when memory runs out or it cannot be
  * built. */
-gboolean fw_all_trouble (const FwDesign *design, FwTroubleList *list);
+gboolean fw_motion_and_force_trouble (const FwDesign *design, FwTroubleList *list);
 
 G_END_DECLS

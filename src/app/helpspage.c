@@ -9,6 +9,7 @@
 #include "app/widgetstyle.h"
 #include "doc/words.h"
 #include "draw/helpsplot.h"
+#include "shop/build.h"
 
 #define REST_MS 150
 #define SURELY 3    /* rows shown however faint */
@@ -78,7 +79,7 @@ add_trouble (FwHelpsPage *self, const FwScene *scene)
     return;
   const FwTrouble *trouble = &scene->troubles->items[picked];
   /* Translators: a trouble and its part, e.g. "Trouble: weak push of inrod" */
-  add_thing (self, (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = *trouble },
+  add_thing (self, (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = *trouble, .find_making = fw_shop_trouble_find },
              g_strdup_printf (_ ("Trouble: %s, %s"), fw_words_trouble_short (trouble->kind),
                               fw_words_part (scene->mechanism, trouble->part)));
 }

@@ -64,7 +64,7 @@ work_out (const FwDocument *small, const FwScaleWish *wish, FwScaleAnswer *a, vo
 {
   a->trouble = (FwTroubleList) { .items = a->room, .capacity = FW_TROUBLE_ROOM };
   if (!fw_sizing_of (fw_document_design (small), &a->before) || !fw_sizing_of (fw_document_design (a->big), &a->after)
-      || !fw_all_trouble (fw_document_design (a->big), &a->trouble)
+      || !fw_motion_and_force_trouble (fw_document_design (a->big), &a->trouble)
       || fw_mechanism_build (fw_document_design (a->big), &a->mech, NULL) != FW_OK)
     return FALSE;
   a->n_limits = fw_scale_limits (small, wish, a->limits, FW_SCALE_MOST, fw_job_must_stop, run);

@@ -1,9 +1,7 @@
 #include "app/whole.h"
 
-#include "core/loadtrouble.h"
-#include "shop/build.h"
+#include "shop/trouble.h"
 #include "strength/bearings.h"
-#include "strength/strengthtrouble.h"
 
 /* Parts whose whole turn is solved in about 30 ms; a bird with a beast on it has a third of them. Panels that hang on
  * each other find their rest round by round, and cost as HANGING times the square of their number. */
@@ -116,16 +114,7 @@ fw_whole_solve (FwWhole *self, const FwMechanism *mech, gboolean bearings, FwSto
   fw_whole_empty (self);
   if (!solve_turn (self, mech, stop, stop_data))
     return FALSE;
-  fw_trouble_find (self->turn, mech, &self->troubles);
-  if (told (stop, stop_data))
-    return FALSE;
-  if (self->strength != NULL)
-    fw_strength_troubles (self->strength, &self->troubles);
-  else
-    self->troubles.full = true;
-  fw_load_trouble_find (self->forces, mech, &self->troubles);
-  fw_shop_trouble_find (mech, &self->troubles);
-  if (told (stop, stop_data))
+  if (!fw_all_trouble_but_slams (self->turn, self->forces, self->strength, mech, &self->troubles, stop, stop_data))
     return FALSE;
   int found = fw_bounces (self->forces, mech, self->bounces, FW_SOLVED_BOUNCES);
   self->n_bounces = MIN (found, FW_SOLVED_BOUNCES);

@@ -8,6 +8,7 @@
 #include "cli/making.h"
 #include "cli/patience.h"
 #include "doc/loadwords.h"
+#include "shop/trouble.h"
 #include "strength/stiffer.h"
 #include "swing/swingremedy.h"
 
@@ -39,16 +40,12 @@ static gboolean
 find_trouble (const FwJob *job, Findings *f, gboolean reach)
 {
   f->list = (FwTroubleList) { .items = f->room, .capacity = FW_TROUBLE_ROOM };
-  fw_trouble_find (job->turn, job->mech, &f->list);
   f->forces = fw_load_turn_new (job->mech, STEPS);
   if (f->forces == NULL)
     return FALSE;
   fw_load_turn_solve (f->forces, job->mech, fw_crank_speed (job->mech->design));
-  fw_strength_trouble_find (f->forces, job->mech, &f->list);
-  fw_load_trouble_find (f->forces, job->mech, &f->list);
-  if (!fw_swing_trouble_of (job->mech, &f->list, NULL, NULL))
+  if (!fw_all_trouble_find (job->turn, f->forces, job->mech, &f->list, NULL, NULL))
     return FALSE;
-  fw_shop_trouble_find (job->mech, &f->list);
   if (reach)
     fw_pinch_trouble_find (job->turn, job->mech, &f->list);
   return TRUE;

@@ -7,9 +7,9 @@
 #include "aim/helps.h"
 #include "cli/cli.h"
 #include "cli/patience.h"
-#include "core/loadtrouble.h"
 #include "doc/words.h"
-#include "strength/strengthtrouble.h"
+#include "shop/build.h"
+#include "shop/trouble.h"
 
 #define STEPS 360
 #define MOST 400
@@ -28,21 +28,22 @@ number (double value)
   return cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value));
 }
 
-/* Trouble of motion, strength and forces in the order of `check`, of which the first is 1. */
+/* Trouble as `check` lists it, of which the first is 1. */
 static gboolean
 nth_trouble (const FwJob *job, gint64 nth, FwHelpOf *of)
 {
   FwTrouble room[FW_TROUBLE_ROOM];
   FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
   FwLoadTurn *forces = fw_load_turn_new (job->mech, STEPS);
-  fw_trouble_find (job->turn, job->mech, &list);
   if (forces != NULL)
-    {
-      fw_load_turn_solve (forces, job->mech, fw_crank_speed (job->mech->design));
-      fw_strength_trouble_find (forces, job->mech, &list);
-      fw_load_trouble_find (forces, job->mech, &list);
-    }
+    fw_load_turn_solve (forces, job->mech, fw_crank_speed (job->mech->design));
+  gboolean found = forces != NULL && fw_all_trouble_find (job->turn, forces, job->mech, &list, NULL, NULL);
   free (forces);
+  if (!found)
+    {
+      fw_cli_refuse (_ ("helps: out of memory"));
+      return FALSE;
+    }
   if (nth < 1 || nth > list.n)
     {
       if (list.n == 0)
@@ -52,7 +53,7 @@ nth_trouble (const FwJob *job, gint64 nth, FwHelpOf *of)
       return FALSE;
     }
   // cppcheck-suppress uninitvar ; the list writes to it
-  *of = (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = room[nth - 1] };
+  *of = (FwHelpOf) { .kind = FW_HELP_TROUBLE, .trouble = room[nth - 1], .find_making = fw_shop_trouble_find };
   return TRUE;
 }
 

@@ -128,7 +128,7 @@ work_out (Report *r)
 {
   r->trouble = (FwTroubleList){ .items = r->room, .capacity = FW_TROUBLE_ROOM };
   if (!fw_sizing_of (fw_document_design (r->small), &r->before) || !fw_sizing_of (fw_document_design (r->big), &r->after)
-      || !fw_all_trouble (fw_document_design (r->big), &r->trouble)
+      || !fw_motion_and_force_trouble (fw_document_design (r->big), &r->trouble)
       || fw_mechanism_build (fw_document_design (r->big), &r->mech, NULL) != FW_OK)
     return FALSE;
   r->n_limits = fw_scale_limits (r->small, &r->wish, r->limits, MOST, NULL, NULL);

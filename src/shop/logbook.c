@@ -5,9 +5,8 @@
 
 #include <glib/gi18n.h>
 
-#include "core/loadtrouble.h"
 #include "core/peaks.h"
-#include "strength/strengthtrouble.h"
+#include "shop/trouble.h"
 
 #define MANY_PICTURES 60
 #define MANY_ENTRIES 100
@@ -31,7 +30,6 @@ static gboolean
 find_trouble (FwLogState *s)
 {
   s->troubles = (FwTroubleList){ .items = g_new0 (FwTrouble, FW_TROUBLE_ROOM), .capacity = FW_TROUBLE_ROOM };
-  fw_trouble_find (s->turn, s->mechanism, &s->troubles);
   FwLoadTurn *forces = fw_load_turn_new (s->mechanism, FW_LOG_STEPS);
   if (forces == NULL)
     return FALSE;
@@ -40,10 +38,9 @@ find_trouble (FwLogState *s)
   s->torque_Nm = s->goes_round ? 0 : NAN;
   for (int i = 0; i < FW_LOG_STEPS && s->goes_round; i++)
     s->torque_Nm = fmax (s->torque_Nm, fabs (torque[i]));
-  fw_strength_trouble_find (forces, s->mechanism, &s->troubles);
-  fw_load_trouble_find (forces, s->mechanism, &s->troubles);
+  gboolean done = fw_all_trouble_find (s->turn, forces, s->mechanism, &s->troubles, NULL, NULL);
   free (forces);
-  return TRUE;
+  return done;
 }
 
 FwLogState *

@@ -79,6 +79,24 @@ def trouble_comes_and_goes(tap):
     tap.ok(all(p["date"].startswith("2026-") for p in pages), "its days are told")
 
 
+def all_that_check_finds_is_trouble(tap):
+    """Of making and of slams too, by the sentence that check has for it."""
+    owl = read(demo("owl"))
+    owl["crank"]["build"] = {"make": "elbows", "pipe": 8, "take_off": 8, "cup": 8, "returns": True, "clamp": 5, "bearing": 4}
+    tailed = json.loads(json.dumps(EXAMPLE))
+    tailed["crank"]["turns_per_minute"] = 170
+    tailed["panels"].append({"name": "tail", "side": "middle", "on": "body", "reach": "back", "hinge": [0, -120, 0], "span": 220,
+                             "mass": 60, "centre": [110, 0, 0], "inertia": [20000, 240000, 260000, 0], "stops": [-40, 25]})
+    tailed["drive"] = {"friction": 0.25, "pin_radius": 2, "restitution": 0.3}
+    for design in owl, tailed:
+        with tempfile.TemporaryDirectory() as folder:
+            path = put(folder, "a.flap", design)
+            call("log", path, "--add", "As it is.", "--date", "2026-03-14")
+            told = [t["message"] for t in json.loads(call("log", path, "--format", "json").text)[0]["trouble"]]
+            found = json.loads(call_on(design, "check", "--format", "json").text)
+            tap.ok(found and all(any(f["message"] in t for t in told) for f in found), "the log tells all that check finds", [told, found])
+
+
 def adding_keeps_the_design(tap):
     with tempfile.TemporaryDirectory() as folder:
         path = logged(folder)
@@ -295,5 +313,5 @@ def demos_without_a_log(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, adding_keeps_the_design, bringing_back, markdown, only_files_give_way,
+    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, all_that_check_finds_is_trouble, adding_keeps_the_design, bringing_back, markdown, only_files_give_way,
                         nothing_half_written, pdf, a_note_longer_than_a_page, demos_without_a_log]))
