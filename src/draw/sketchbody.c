@@ -300,10 +300,33 @@ draw_moving (FwSketch *s, What what)
     }
 }
 
+/* The pin is at its lowest: the post has slipped out below the guide, above which the body is. */
+static void
+draw_leaving (FwSketch *s)
+{
+  const double throw_px = 26;
+  FwBody body = body_of (LEAVES);
+  Stand now = solve (&body, throw_px, 180);
+  FwVec2 guide = page (body.guide_mm.x, body.guide_mm.y);
+
+  draw_base (s, throw_px);
+  draw_crank (s, &now);
+  fw_sketch_ghost (s, TRUE);
+  fw_sketch_bird (s, P (guide.x, guide.y - 18), 0, 0.62);
+  fw_sketch_ghost (s, FALSE);
+  fw_sketch_tube (s, "copper", 6, (const FwVec2[]){ now.pin, now.datum }, 2);
+  fw_sketch_pin (s, now.pin);
+  draw_guide (s, guide, 0);
+  fw_sketch_line (s, FW_SKETCH_FAINT, P (guide.x + 14, guide.y), P (134, guide.y));
+  fw_sketch_line (s, FW_SKETCH_FAINT, P (now.datum.x + 6, now.datum.y), P (134, now.datum.y));
+  fw_sketch_dim (s, FW_SKETCH_BAD, P (128, now.datum.y), P (128, guide.y));
+  fw_sketch_text (s, FW_SKETCH_BAD, P (130, (now.datum.y + guide.y) / 2), 1, 0, C_ ("drawing", "too short"));
+}
+
 static void
 draw_pressed (FwSketch *s, What what)
 {
-  Stand now = draw_ride (s, what, what == LEAVES ? 26 : 20, what == LEAVES ? 180 : 90, FALSE);
+  Stand now = draw_ride (s, what, 20, 90, FALSE);
   FwBody body = body_of (what);
   FwVec2 guide = page (0, body.guide_mm.y);
   if (what == GUIDE_FORCE)
@@ -317,12 +340,6 @@ draw_pressed (FwSketch *s, What what)
     {
       fw_sketch_arrow (s, FW_SKETCH_HOT, P (now.pin.x + 16, now.pin.y - 42), P (now.pin.x + 8, now.pin.y - 4));
       fw_sketch_text (s, FW_SKETCH_HOT, P (now.pin.x + 22, now.pin.y - 30), 1, 0, C_ ("drawing", "load"));
-    }
-  else if (what == LEAVES)
-    {
-      fw_sketch_dim (s, FW_SKETCH_BAD, P (128, now.datum.y), P (128, guide.y));
-      fw_sketch_text (s, FW_SKETCH_BAD, P (130, (now.datum.y + guide.y) / 2 - 4), 1, 0, C_ ("drawing", "too short"));
-      fw_sketch_line (s, FW_SKETCH_FAINT, P (guide.x + 14, guide.y), P (134, guide.y));
     }
   else
     {
@@ -342,6 +359,8 @@ draw_body (FwSketch *s, int what)
     draw_rod_and_post (s, (What)what);
   else if (what == SHIFT || what == HEIGHT || what == TILT || what == TRAVEL || what == ROCKING)
     draw_moving (s, (What)what);
+  else if (what == LEAVES)
+    draw_leaving (s);
   else
     draw_pressed (s, (What)what);
 }

@@ -145,7 +145,8 @@ draw_bounce (FwSketch *s)
   fw_sketch_line (s, FW_SKETCH_FAINT, P (100, top), P (150, top));
   fw_sketch_line (s, FW_SKETCH_FAINT, P (52, floor - drop), P (194, floor - drop));
   fw_sketch_dim (s, FW_SKETCH_HOT, P (140, top), P (140, floor));
-  fw_sketch_text (s, FW_SKETCH_HOT, P (142, (top + floor) / 2), 1, 0, "0.3");
+  g_autofree char *share = g_strdup_printf ("%.1f", e * e);
+  fw_sketch_text (s, FW_SKETCH_HOT, P (142, (top + floor) / 2), 1, 0, share);
   fw_sketch_dim (s, FW_SKETCH_FAINT, P (184, floor - drop), P (184, floor));
   fw_sketch_text (s, FW_SKETCH_FAINT, P (186, floor - drop / 2), 1, 0, "1");
 }

@@ -208,7 +208,7 @@ draw_bending (FwSketch *s, int what)
   if (what == SAG)
     {
       fw_sketch_dim (s, FW_SKETCH_HOT, P (214, 58), P (214, 86));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (215, 72), 1, 0, C_ ("drawing", "sag"));
+      fw_sketch_text (s, FW_SKETCH_HOT, P (214, 54), 0, -1, C_ ("drawing", "sag"));
       fw_sketch_arrow (s, FW_SKETCH_FAINT, P (196, 92), P (196, 126));
       fw_sketch_text (s, FW_SKETCH_FAINT, P (192, 116), -1, 0, C_ ("drawing", "load"));
     }
@@ -290,8 +290,8 @@ draw_spring (FwSketch *s, int what)
     {
       fw_sketch_dim (s, FW_SKETCH_HOT, P (62, 20), P (62, 70));
       fw_sketch_text (s, FW_SKETCH_HOT, P (60, 46), -1, 0, C_ ("drawing", "free"));
-      fw_sketch_dim (s, FW_SKETCH_FAINT, P (190, 70), P (190, 98));
-      fw_sketch_text (s, FW_SKETCH_FAINT, P (191, 84), 1, 0, C_ ("drawing", "preload"));
+      fw_sketch_dim (s, FW_SKETCH_FAINT, P (142, 70), P (142, 98));
+      fw_sketch_text (s, FW_SKETCH_FAINT, P (140, 84), -1, 0, C_ ("drawing", "preload"));
     }
   else
     {
@@ -370,8 +370,8 @@ draw_base (FwSketch *s, int what)
   else
     {
       fw_sketch_box (s, "steel", 76, 122, 88, 10);
-      fw_sketch_arrow (s, FW_SKETCH_HOT, P (200, 108), P (200, 140));
-      fw_sketch_text (s, FW_SKETCH_HOT, P (204, 124), 1, 0, C_ ("drawing", "mass"));
+      fw_sketch_arrow (s, FW_SKETCH_HOT, P (190, 108), P (190, 140));
+      fw_sketch_text (s, FW_SKETCH_HOT, P (190, 124), 1, 0, C_ ("drawing", "mass"));
     }
 }
 
