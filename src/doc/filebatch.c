@@ -1,6 +1,5 @@
 #include "doc/filebatch.h"
 
-#include <stdlib.h>
 #include <unistd.h>
 
 #include <glib/gstdio.h>
@@ -11,9 +10,9 @@
  * keeps a second name until all are put. Where the file system knows no second names its bytes are kept. */
 typedef struct
 {
-  char *path;
-  char *target, *aside; /* where the path leads, and the second name; NULL: none */
-  char *old;            /* bytes; NULL: nothing stood there, or it has a second name */
+  char *target; /* where the path leads: a link stays, whether or not there was anything behind it */
+  char *aside;  /* the second name; NULL: none */
+  char *old;    /* bytes; NULL: nothing stood there, or it has a second name */
   gsize length;
 } Put;
 
@@ -22,7 +21,6 @@ put_free (Put *put)
 {
   if (put->aside != NULL)
     g_unlink (put->aside);
-  g_free (put->path);
   g_free (put->target);
   g_free (put->aside);
   g_free (put->old);
@@ -38,23 +36,20 @@ put_back (Put *put)
       g_clear_pointer (&put->aside, g_free); /* where that failed, the old file is still there by this name */
     }
   else if (put->old != NULL)
-    fw_file_replace (put->path, put->old, put->length, NULL);
+    fw_file_replace (put->target, put->old, put->length, NULL);
   else
-    g_unlink (put->path);
+    g_unlink (put->target);
 }
 
 static gboolean
-put_aside (Put *put, GError **error)
+put_aside (Put *put, const char *path, GError **error)
 {
-  char *real = realpath (put->path, NULL);
-  put->target = g_strdup (real != NULL ? real : put->path);
-  free (real);
   g_autofree char *folder = g_path_get_dirname (put->target);
   put->aside = g_strdup_printf ("%s/.flapwright-%08x%08x", folder, g_random_int (), g_random_int ());
   if (link (put->target, put->aside) == 0)
     return TRUE;
   g_clear_pointer (&put->aside, g_free);
-  put->old = fw_file_read (put->path, &put->length, error);
+  put->old = fw_file_read (path, &put->length, error);
   return put->old != NULL;
 }
 
@@ -69,10 +64,10 @@ fw_file_batch_put (FwFileBatch *batch, const char *path, const char *text, gsize
                    GError **error)
 {
   Put *put = g_new0 (Put, 1);
-  put->path = g_strdup (path);
+  put->target = fw_file_follow (path);
   gboolean fine = fw_file_may_replace (path, error);
   if (fine && g_file_test (path, G_FILE_TEST_EXISTS))
-    fine = put_aside (put, error);
+    fine = put_aside (put, path, error);
   fine = fine && fw_file_replace (path, text, length, error);
   if (fine)
     g_ptr_array_add (batch->done, put);

@@ -78,9 +78,8 @@ fail_write (const char *path, const char *why, GError **error)
   return FALSE;
 }
 
-/* Where a path leads when links are followed, also when nothing is there yet; NULL: in a circle. */
-static char *
-follow_links (const char *path)
+char *
+fw_file_follow (const char *path)
 {
   char *at = g_strdup (path);
 
@@ -207,7 +206,7 @@ fw_file_may_replace (const char *path, GError **error)
 {
   struct stat old;
   gboolean exists;
-  char *target = follow_links (path);
+  char *target = fw_file_follow (path);
   const char *why = target ? in_the_way (target, &old, &exists) : g_strerror (errno);
   g_free (target);
   return why ? fail_write (path, why, error) : TRUE;
@@ -218,7 +217,7 @@ fw_file_replace (const char *path, const char *text, gsize length, GError **erro
 {
   struct stat old;
   gboolean exists;
-  char *target = follow_links (path);
+  char *target = fw_file_follow (path);
   if (!target)
     return fail_write (path, g_strerror (errno), error);
 

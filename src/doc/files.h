@@ -13,6 +13,9 @@ char *fw_file_display_name (const char *path);
 /* The bytes of a file, with a 0 behind; also of a pipe. NULL and FW_DOC_ERROR_IO. */
 char *fw_file_read (const char *path, gsize *length, GError **error);
 
+/* Where a path leads when links are followed, also when nothing is there yet; g_free. NULL, and errno: in a circle. */
+char *fw_file_follow (const char *path);
+
 /* What stands at the path may be replaced so, or nothing does: no folder, pipe or device, no link
  * that leads to one, no file that is locked against writing. The same line of error. */
 gboolean fw_file_may_replace (const char *path, GError **error);

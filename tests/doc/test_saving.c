@@ -14,6 +14,8 @@
 
 #include <glib/gstdio.h>
 
+#include "doc/filebatch.h"
+
 #define NOBODY 65534 /* a user and a group that own nothing */
 
 typedef struct
@@ -192,6 +194,40 @@ leaves_other_names_of_the_file_alone (Fixture *f, gconstpointer data)
   assert_content (f->path, text);
   g_free (text);
   g_free (other);
+}
+
+/* Several files that fail together: links stay, and nothing is left behind them that was not there. */
+static void
+takes_back_what_was_put_through_links (Fixture *f, gconstpointer data)
+{
+  static const char *const names[] = { "link", "chain", "old-link" };
+  char *paths[3], *there = g_build_filename (f->folder, "there", NULL), *gone = g_build_filename (f->folder, "gone", NULL);
+  FwFileBatch batch;
+  for (int i = 0; i < 3; i++)
+    paths[i] = g_build_filename (f->folder, names[i], NULL);
+  g_assert_true (g_file_set_contents (there, "old", -1, NULL));
+  g_assert_cmpint (symlink ("gone", paths[0]), ==, 0);
+  g_assert_cmpint (symlink (paths[0], paths[1]), ==, 0);
+  g_assert_cmpint (symlink ("there", paths[2]), ==, 0);
+  for (int i = 0; i < 3; i++)
+    {
+      GError *error = NULL;
+      fw_file_batch_open (&batch);
+      g_assert_true (fw_file_batch_put (&batch, paths[i], "new", 3, &error));
+      assert_content (paths[i], "new");
+      g_assert_false (fw_file_batch_put (&batch, f->folder, "new", 3, &error));
+      g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO);
+      g_error_free (error);
+      fw_file_batch_close (&batch, FALSE);
+      g_assert_true (g_file_test (paths[i], G_FILE_TEST_IS_SYMLINK));
+      g_assert_false (g_file_test (gone, G_FILE_TEST_EXISTS));
+      assert_content (there, "old");
+      g_assert_cmpuint (test_count_files (f->folder), ==, 4);
+    }
+  for (int i = 0; i < 3; i++)
+    g_free (paths[i]);
+  g_free (there);
+  g_free (gone);
 }
 
 /* A link in a folder that is locked, to a file elsewhere: what is written stands beside the file, which may lie on
@@ -401,6 +437,7 @@ main (int argc, char **argv)
   ADD ("writes-beside-what-a-link-leads-to", writes_beside_what_a_link_leads_to);
   ADD ("saves-under-any-name-the-disk-can-hold", saves_under_any_name_the_disk_can_hold);
   ADD ("writes-through-links", writes_through_links);
+  ADD ("takes-back-what-was-put-through-links", takes_back_what_was_put_through_links);
   ADD ("refuses-targets-that-are-no-files", refuses_targets_that_are_no_files);
   ADD ("leaves-the-old-file-whole-when-the-disk-is-full",
        leaves_the_old_file_whole_when_the_disk_is_full);
