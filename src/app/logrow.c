@@ -260,7 +260,7 @@ fw_log_row_init (FwLogRow *self)
   self->halves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, GAP);
   gtk_box_set_homogeneous (GTK_BOX (self->halves), TRUE);
   gtk_box_append (GTK_BOX (self->halves), section (_("What changed"), &self->changes));
-  self->did_half = section (_("What that did"), &self->effects);
+  self->did_half = section (_("What it did"), &self->effects);
   gtk_box_append (GTK_BOX (self->halves), self->did_half);
   gtk_box_append (GTK_BOX (column), self->halves);
   gtk_box_append (GTK_BOX (column), section (_("Trouble then"), &self->troubles));
