@@ -5,6 +5,7 @@
 
 #include "cli/cli.h"
 #include "core/loadtrouble.h"
+#include "doc/words.h"
 
 #define DEGREES (180 / G_PI)
 #define MOST_BOUNCES 256
