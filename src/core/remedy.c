@@ -389,6 +389,12 @@ part_candidates (Candidates *c, const FwMechanism *mech, FwPart part)
         candidate (c, FW_PARAM_THROW_RADIUS, i, 0);
       candidate (c, FW_PARAM_HANDLE, 0, 0);
     }
+  else if ((part.kind == FW_PART_BASE || part.kind == FW_PART_FLOOR) && d->base.plate_mm[0] > 0)
+    {
+      candidate (c, FW_PARAM_PLATE_TOP, 0, 0); /* a lower plate is a higher axis */
+      for (int k = 0; k < 3; k++)
+        candidate (c, FW_PARAM_PLATE, 0, k);
+    }
 }
 
 /* Size of the design, for comparing millimetres with degrees. */

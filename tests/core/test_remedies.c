@@ -202,6 +202,31 @@ test_crank_on_base (void)
   check_mended (d, FW_HITS);
 }
 
+/* What hits the plate, or the floor beside it, clears both where the plate is lower: a higher axis. */
+static void
+test_higher_axis (void)
+{
+  for (int floor = 0; floor < 2; floor++)
+    {
+      FwDesign *d = build_design (FW_RUNS_ACROSS);
+      build_rail (d, build_throw (d, "t", floor ? 20 : 40, 0, 0), 200, 0);
+      d->base = (FwBase){ .plate_mm = { 400, 200, 10 }, .top_mm = -41, .handle_mm = floor ? 50 : 0 };
+      Look *l = look_at (d, 360);
+      g_assert_cmpint (l->list.n, ==, 1);
+      g_assert_cmpint (l->list.items[0].kind, ==, FW_HITS);
+      g_assert_cmpint (l->list.items[0].other.kind, ==, floor ? FW_PART_FLOOR : FW_PART_BASE);
+      FwRemedy list[8];
+      int n = fw_remedies (d, &l->list.items[0], list, 8, NULL, NULL), found = -1;
+      for (int i = 0; i < n; i++)
+        found = list[i].param.kind == FW_PARAM_PLATE_TOP ? i : found;
+      g_assert_cmpint (found, >=, 0);
+      g_assert_cmpfloat (list[found].to, <, list[found].from);
+      look_free (l);
+      g_assert_cmpint (try_all (d, 720), >, 1);
+      fw_design_free (d);
+    }
+}
+
 /* Lists that are shorter than what is found hold the best of it, or nothing. */
 static void
 test_little_room (void)
@@ -455,6 +480,7 @@ main (int argc, char **argv)
   g_test_add_func ("/remedies/a weak push is mended", test_weak_push);
   g_test_add_func ("/remedies/a rod that leans too far is mended", test_lean);
   g_test_add_func ("/remedies/a crank that hits its base is mended", test_crank_on_base);
+  g_test_add_func ("/remedies/what hits plate or floor is mended by a higher axis", test_higher_axis);
   g_test_add_func ("/remedies/short lists hold the best", test_little_room);
   g_test_add_func ("/remedies/a body that cannot be assembled is mended by its own lengths", test_body_open);
   g_test_add_func ("/remedies/every remedy of random designs holds over a finer turn", test_random);
