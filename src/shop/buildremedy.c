@@ -85,8 +85,8 @@ nearest (FwLoadMending *m, FwParam param, double direction, double furthest, FwR
   double now = fw_param_get (m->trial.design, param), lower, upper, grid = angle ? 5 : 0.5;
   int more = 3;
   fw_param_limits (m->trial.design, param, &lower, &upper);
-  if (param.kind == FW_PARAM_THROW_RADIUS)
-    lower = fmax (lower, grid); /* no throw at all is no remedy */
+  if (param.kind == FW_PARAM_THROW_RADIUS || param.kind == FW_PARAM_HANDLE)
+    lower = fmax (lower, grid); /* no throw or handle at all is no remedy */
   for (double k = 1; k * grid <= furthest && more > 0; k++)
     {
       double value = (direction > 0 ? floor (now / grid) + k : ceil (now / grid) - k) * grid;

@@ -180,6 +180,25 @@ another_make_or_a_longer_throw_mends_one_too_short (void)
   done (&c);
 }
 
+static void
+a_handle_too_short_is_lengthened_not_taken_away (void)
+{
+  Case c = winged (FW_MAKE_BOLTED);
+  c.design->crank.throws[0].radius_mm = 40;
+  c.design->base.handle_mm = 4;
+  solve (&c);
+  const FwTrouble *t = NULL;
+  for (int i = 0; i < c.build->troubles.n && t == NULL; i++)
+    t = c.build->troubles.items[i].kind == FW_THROW_TOO_SHORT ? &c.build->troubles.items[i] : NULL;
+  g_assert_nonnull (t);
+  FwRemedy remedies[4];
+  int n = fw_shop_remedies (c.design, t, remedies, 4, NULL, NULL);
+  g_assert_cmpint (n, ==, 1);
+  g_assert_cmpint (remedies[0].param.kind, ==, FW_PARAM_HANDLE);
+  g_assert_cmpfloat (remedies[0].to, >, 4);
+  done (&c);
+}
+
 #define ADD(name) g_test_add_func ("/put-on/" #name, name)
 
 int
@@ -194,5 +213,6 @@ main (int argc, char **argv)
   ADD (rods_need_their_room_on_the_pin);
   ADD (a_bearing_needs_bare_axis);
   ADD (another_make_or_a_longer_throw_mends_one_too_short);
+  ADD (a_handle_too_short_is_lengthened_not_taken_away);
   return g_test_run ();
 }
