@@ -32,8 +32,14 @@ reach_of (FwParam param)
     case FW_PARAM_BODY_PLAY:
     case FW_PARAM_PANEL_PLAY:
       return (FwLoadReach){ true, 0.99, { 0.1, 0.05, 0.01 }, FINEST };
+    case FW_PARAM_FRICTION:
+      return (FwLoadReach){ true, 0.9, { 0.05, 0.01, 0.005 }, FINEST };
+    case FW_PARAM_PIN_RADIUS:
+      return (FwLoadReach){ true, 0.9, { 1, 0.5, 0.1 }, FINEST };
     case FW_PARAM_BODY_MASS:
     case FW_PARAM_PANEL_MASS:
+    case FW_PARAM_PANEL_AREAL:
+    case FW_PARAM_WEIGHT_MASS:
       return (FwLoadReach){ true, 2, { 10, 5, 1 }, FINEST };
     case FW_PARAM_BASE_MASS:
       return (FwLoadReach){ true, 9, { 100, 50, 10 }, FINEST };
@@ -106,19 +112,52 @@ mass_ideas (Ideas *ideas, const FwDesign *d, bool stand)
         idea (ideas, FW_PARAM_PANEL_MASS, i, 0, 0);
         idea (ideas, FW_PARAM_PANEL_CENTRE, i, 0, 0);
       }
+    else if (!d->panels[i].has_mass && d->panels[i].areal_gm2 > 0)
+      idea (ideas, FW_PARAM_PANEL_AREAL, i, 0, 0);
+}
+
+/* Less friction, or a push and a guide that it gains less on. */
+static void
+grip_ideas (Ideas *ideas, const FwMechanism *mech, FwPart part)
+{
+  idea (ideas, FW_PARAM_FRICTION, 0, 0, -1);
+  idea (ideas, FW_PARAM_PIN_RADIUS, 0, 0, -1);
+  if (part.kind == FW_PART_LINK)
+    {
+      int rod = mech->links[part.index].rod;
+      for (int k = 0; k < 3; k++)
+        idea (ideas, FW_PARAM_ROD_AT, rod, k, 0);
+      idea (ideas, FW_PARAM_ROD_LENGTH, rod, 0, 0);
+    }
+  else if (mech->design->body.ride == FW_RIDE_SLEEVE)
+    idea (ideas, FW_PARAM_BODY_GUIDE, 0, 1, 0);
+  else if (mech->design->body.ride == FW_RIDE_RAIL)
+    {
+      idea (ideas, FW_PARAM_BODY_OFFSET, 0, 0, 0);
+      idea (ideas, FW_PARAM_BODY_ROD, 0, 0, 0);
+    }
 }
 
 static void
 think (Ideas *ideas, const FwMechanism *mech, const FwTrouble *trouble)
 {
   const FwDesign *d = mech->design;
+  if (trouble->kind == FW_SELF_LOCKS)
+    {
+      grip_ideas (ideas, mech, trouble->part);
+      return;
+    }
   idea (ideas, FW_PARAM_SPEED, 0, 0, -1);
   if (trouble->kind == FW_MAY_TIP)
     stand_ideas (ideas);
   else if (trouble->kind == FW_LOAD_REVERSAL)
     fit_idea (ideas, mech, trouble->part);
   else
-    idea (ideas, FW_PARAM_HANDLE, 0, 0, 1);
+    {
+      idea (ideas, FW_PARAM_HANDLE, 0, 0, 1);
+      for (int i = 0; i < d->crank.n_weights; i++)
+        idea (ideas, FW_PARAM_WEIGHT_MASS, i, 0, 0);
+    }
   mass_ideas (ideas, d, trouble->kind == FW_MAY_TIP);
   for (int i = 0; i < d->crank.n_throws; i++)
     idea (ideas, FW_PARAM_THROW_PHASE, i, 0, 0);
@@ -136,7 +175,7 @@ fw_load_remedies (const FwDesign *design, const FwTrouble *trouble, FwRemedy *li
                   FwStop stop, void *stop_data)
 {
   bool ours = trouble->kind == FW_LOAD_REVERSAL || trouble->kind == FW_OVER_RUN
-              || trouble->kind == FW_MAY_TIP;
+              || trouble->kind == FW_MAY_TIP || trouble->kind == FW_SELF_LOCKS;
   FwLoadMending *m = ours ? calloc (1, sizeof *m) : NULL;
   int n = 0;
   if (m == NULL)

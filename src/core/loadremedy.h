@@ -4,8 +4,9 @@
 #include "core/loadtrouble.h"
 
 /* Remedies for load-reversal (slower turn, closer fit, other masses, another phase), over-run
- * (larger handle, slower turn, other masses, another phase) and may-tip (heavier base, wider or
- * deeper plate, nearer to the axis, slower turn, other masses, another phase), best first. Each was applied to a copy, solved over the whole turn with its forces, and
+ * (larger handle, slower turn, other masses, another phase), may-tip (heavier base, wider or
+ * deeper plate, nearer to the axis, slower turn, other masses, another phase) and self-locks (less
+ * friction, thinner pins, another hold, rod, guide or offset), best first. Each was applied to a copy, solved over the whole turn with its forces, and
  * found free of that trouble on this part and its twin, with no trouble of equal or worse severity
  * that was not there before. None for other kinds. fw_remedies () calls this for them. Allocates.
  */
