@@ -291,10 +291,11 @@ static void
 section (FwFitPage *self, GtkWidget *box, const char *text, const char *explain)
 {
   GtkWidget *label = gtk_label_new (text);
+  GtkWidget *line = explain == NULL ? label : fw_explain_heading (self->session, label, fw_explain_find (explain));
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_widget_add_css_class (label, "fw-section");
-  gtk_widget_set_margin_top (label, 6);
-  gtk_box_append (GTK_BOX (box), explain == NULL ? label : fw_explain_heading (self->session, label, fw_explain_find (explain)));
+  gtk_widget_set_margin_top (line, 6);
+  gtk_box_append (GTK_BOX (box), line);
 }
 
 static GtkWidget *
@@ -316,10 +317,10 @@ page_buttons (FwFitPage *self)
   g_signal_connect_swapped (self->add, "clicked", G_CALLBACK (on_add), self);
   gtk_box_append (GTK_BOX (both), self->add);
   gtk_box_append (GTK_BOX (both), row);
-  gtk_box_set_homogeneous (GTK_BOX (row), TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     {
       GtkWidget *button = gtk_button_new_with_label (_ (buttons[i].label));
+      gtk_widget_set_hexpand (button, TRUE);
       gtk_widget_set_tooltip_text (button, _ (buttons[i].hint));
       fw_widget_describe (button, NULL, _ (buttons[i].hint));
       g_signal_connect_swapped (button, "clicked", G_CALLBACK (buttons[i].pressed), self);

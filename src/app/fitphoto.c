@@ -31,7 +31,7 @@ struct _FwFitPhoto
   gboolean used;     /* what stands in that field was measured with */
   FwVec2 points[4];   /* mm in the plane, as clicked */
   int n_points;
-  GtkWidget *load, *clear, *view, *opacity, *by_points, *distance, *by_distance, *panel, *read, *state;
+  GtkWidget *load, *clear, *tools, *view, *opacity, *by_points, *distance, *by_distance, *panel, *read, *state;
 };
 
 G_DEFINE_FINAL_TYPE (FwFitPhoto, fw_fit_photo, GTK_TYPE_WIDGET)
@@ -43,15 +43,18 @@ photo_say (FwFitPhoto *self, const char *text)
   gtk_widget_set_visible (self->state, *text != '\0');
 }
 
+/* Without a photograph there is nothing to do but to choose one. */
 static void
 photo_show (FwFitPhoto *self)
 {
   gboolean any = self->photo.picture != NULL;
-  /* One by one: assistive technology does not ask what is around them. */
-  GtkWidget *const tools[] = { self->clear, self->view, self->opacity, self->by_points, self->by_distance, self->distance,
-                               self->read, self->panel };
-  for (gsize i = 0; i < G_N_ELEMENTS (tools); i++)
-    gtk_widget_set_sensitive (tools[i], any);
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (!any && focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (self)))
+    gtk_widget_grab_focus (self->load);
+  gtk_widget_set_visible (self->clear, any);
+  gtk_widget_set_visible (self->tools, any);
   fw_session_set_photo (self->session, any ? &self->photo : NULL);
 }
 
@@ -470,7 +473,10 @@ fw_fit_photo_init (FwFitPhoto *self)
 static GtkWidget *
 toggle (FwFitPhoto *self, const char *label, GCallback pressed)
 {
-  GtkWidget *button = gtk_toggle_button_new_with_label (label);
+  GtkWidget *button = gtk_toggle_button_new_with_label (label), *words = gtk_button_get_child (GTK_BUTTON (button));
+  /* Long in some languages: two lines rather than a wider window. */
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_justify (GTK_LABEL (words), GTK_JUSTIFY_CENTER);
   g_signal_connect_swapped (button, "toggled", pressed, self);
   return button;
 }
@@ -530,12 +536,12 @@ fw_fit_photo_new (FwWindow *window, FwFitTable *table)
   g_signal_connect_swapped (self->clear, "clicked", G_CALLBACK (on_clear), self);
   gtk_box_append (GTK_BOX (row), self->load);
   gtk_box_append (GTK_BOX (row), self->clear);
-  GtkWidget *tools = photo_tools (self);
+  self->tools = photo_tools (self);
   self->state = g_object_new (GTK_TYPE_LABEL, "accessible-role", GTK_ACCESSIBLE_ROLE_STATUS, "wrap", TRUE, "xalign", 0.0, NULL);
   gtk_widget_add_css_class (self->state, "note");
   gtk_widget_set_visible (self->state, FALSE);
   gtk_widget_set_parent (row, GTK_WIDGET (self));
-  gtk_widget_set_parent (tools, GTK_WIDGET (self));
+  gtk_widget_set_parent (self->tools, GTK_WIDGET (self));
   gtk_widget_set_parent (self->state, GTK_WIDGET (self));
   self->pointer = fw_pointer_new (window->canvas, &self->photo, on_pointed, on_moved, on_ended, self);
   g_signal_connect_object (self->session, "design-changed", G_CALLBACK (on_design), self, G_CONNECT_SWAPPED);

@@ -113,7 +113,7 @@ def opened_copy(name="heron.flap", change=None):
 def the_odds_are_those_of_the_command_line():
     with Opened(demo("heron.flap")) as program:
         program.key("ctrl+t")
-        program.says("of 10000 sets of pieces go round", seconds=25)
+        program.says("of 10,000 sets of pieces go round", seconds=25)
         told = json.loads(cli("tolerance", demo("heron.flap"), "--runs", "10000", "--format", "json"))
         wanted = "100 %" if told["goes_round"] == 1 else f"{100 * told['goes_round']:.1f} %"
         check(any(name_of(n) == wanted for n in walk(program.node)), f"nothing says {wanted}")
@@ -295,17 +295,19 @@ def a_photograph_is_placed_by_two_points_and_a_panel_read_off_it():
         picture = os.path.join(program.home, "photo.png")
         cli("strip", demo("heron.flap"), "-o", picture, "--frames", "1", "--view", "front", "--frame-width", "900")
         program.key("ctrl+r")
-        check(not is_sensitive(toggle(program, "Place by two points")), "there is nothing to place yet")
-        known = fields(program, "Known length")[0]
-        check(text_of(known) == "100 mm", f"offered: {text_of(known)}")
-        for unit, expected in (("inches", "4 in"), ("millimetres", "100 mm")):
-            program.press("push button", f"Lengths in {unit}")
-            wait_until(lambda: text_of(known) == expected, f"not {expected}: {text_of(known)}")
+        program.find("push button", "Photograph")
+        for role in ("push button", "toggle button"):
+            check(program.seek(role, "Place by two points") is None, "there is nothing to place yet")
         program.press("push button", "Photograph")
         time.sleep(1.0)
         program.type(picture)
         program.key("Return")
         program.says("place the photograph by two points")
+        known = fields(program, "Known length")[0]
+        check(text_of(known) == "100 mm", f"offered: {text_of(known)}")
+        for unit, expected in (("inches", "4 in"), ("millimetres", "100 mm")):
+            program.press("push button", f"Lengths in {unit}")
+            wait_until(lambda: text_of(known) == expected, f"not {expected}: {text_of(known)}")
         x, y, width, height = program.place(program.find("image", "Front view"))
         first, second = (x + width * 0.5, y + height * 0.7), (x + width * 0.5, y + height * 0.3)
 
@@ -329,6 +331,10 @@ def a_photograph_is_placed_by_two_points_and_a_panel_read_off_it():
         check(kept[0]["what"] == "arm.right.angle_deg" and abs(kept[0]["value"] + 21.8) < 1.5, str(kept))
         program.key("Escape")
         wait_until(lambda: program.seek("label", "Press the hinge") is None, "pointing goes on")
+        program.press("push button", "Take it away")
+        program.gone("push button", "Take it away")
+        button = program.find("push button", "Photograph")
+        wait_until(lambda: button.get_state_set().contains(Atspi.StateType.FOCUSED), "the keyboard is lost")
 
 
 TESTS = [a_photograph_is_placed_by_two_points_and_a_panel_read_off_it, the_odds_are_those_of_the_command_line,
