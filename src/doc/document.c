@@ -21,8 +21,8 @@ struct FwDocument
   FwHistory *history;
   FwDesign *design; /* read from the history's present tree */
   guint64 serial;
-  GPtrArray *log_owners; /* cJSON*: what the logs of the history's trees refer to */
-  FwTreeMeasures measures; /* of those logs */
+  GPtrArray *owners; /* cJSON*: what logs and versions of the history's trees refer to */
+  FwTreeMeasures measures; /* of those logs and versions */
 };
 
 /* clang-format off */
@@ -74,8 +74,8 @@ fw_document_new_from_text (const char *text, gssize length, const char *name, GE
     }
   FwDocument *doc = g_new0 (FwDocument, 1);
   doc->name = shown;
-  doc->log_owners = g_ptr_array_new_with_free_func ((GDestroyNotify)cJSON_Delete);
-  fw_log_tree_share (tree, doc->log_owners); /* if memory is short it is only larger */
+  doc->owners = g_ptr_array_new_with_free_func ((GDestroyNotify)cJSON_Delete);
+  fw_log_tree_share (tree, doc->owners); /* if memory is short it is only larger */
   doc->history = fw_history_new (tree);
   doc->design = design;
   doc->serial = next_serial ();
@@ -100,7 +100,7 @@ fw_document_free (FwDocument *doc)
   if (!doc)
     return;
   fw_history_free (doc->history);
-  g_ptr_array_unref (doc->log_owners);
+  g_ptr_array_unref (doc->owners);
   fw_design_free (doc->design);
   g_free (doc->name);
   g_free (doc);
@@ -171,7 +171,7 @@ fw_document_no_memory (const FwDocument *doc, GError **error)
 static void
 accept (FwDocument *doc, cJSON *tree, FwDesign *design, const char *label, const char *merge_key)
 {
-  fw_log_tree_share (tree, doc->log_owners);
+  fw_log_tree_share (tree, doc->owners);
   fw_history_push (doc->history, tree, label, merge_key);
   fw_design_free (doc->design);
   doc->design = design;

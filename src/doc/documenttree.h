@@ -10,8 +10,8 @@ G_BEGIN_DECLS
 /* The present tree; borrowed until the next change. */
 const cJSON *fw_document_tree (const FwDocument *doc);
 
-/* A copy to change and give to fw_document_take_tree (); its `log` is shared, not copied, so it must
- * not be changed in place. NULL when memory runs out. */
+/* A copy to change and give to fw_document_take_tree (); its `log` and `versions` are shared, not copied,
+ * so they must not be changed in place. NULL when memory runs out. */
 cJSON *fw_document_copy_tree (const FwDocument *doc);
 
 /* Takes the tree over as a new present state, one step of undo, if it states a valid design and can be

@@ -217,7 +217,7 @@ static cJSON *
 with_versions (const FwDocument *doc, cJSON *tree)
 {
   const cJSON *versions = get (fw_document_tree (doc), "versions");
-  if (!versions || fw_put_item (tree, "versions", cJSON_Duplicate (versions, TRUE)))
+  if (!versions || fw_put_item (tree, "versions", cJSON_CreateArrayReference (versions->child)))
     return tree;
   cJSON_Delete (tree);
   return NULL;
@@ -234,56 +234,6 @@ entry_tree (const cJSON *design, const char *date, const char *note, const FwLog
       && fw_put_item (entry, "design", design_tree (design)))
     return entry;
   cJSON_Delete (entry);
-  return NULL;
-}
-
-/* An entry with another note; its design is referred to, not copied. */
-static cJSON *
-entry_with_note (const cJSON *entry, const char *note)
-{
-  const cJSON *item;
-  cJSON *copy = cJSON_CreateObject ();
-  gboolean good = copy != NULL;
-
-  for (item = entry->child; item && good; item = item->next)
-    good = fw_put_item (copy, item->string,
-                strcmp (item->string, "design") == 0 ? cJSON_CreateObjectReference (item->child)
-                                                     : cJSON_Duplicate (item, TRUE));
-  if (good && fw_tree_set_text (copy, "note", note, "date"))
-    return copy;
-  cJSON_Delete (copy);
-  return NULL;
-}
-
-/* A log of references to the entries of another, but for `skip` (-1: none), which is replaced by
- * `instead` (NULL: left out), and with `added` (may be NULL) at the end. Takes both over. */
-static cJSON *
-log_tree (const cJSON *log, int skip, cJSON *instead, cJSON *added)
-{
-  const cJSON *entry;
-  cJSON *copy = cJSON_CreateArray ();
-  gboolean good = copy != NULL;
-  int i = 0;
-
-  cJSON_ArrayForEach (entry, log)
-  {
-    cJSON *item = i == skip ? instead : cJSON_CreateObjectReference (entry->child);
-    if (i == skip)
-      instead = NULL;
-    if (i++ == skip && !item)
-      continue;
-    good = good && item && cJSON_AddItemToArray (copy, item);
-    if (!good)
-      cJSON_Delete (item);
-  }
-  if (good && added && cJSON_AddItemToArray (copy, added))
-    added = NULL;
-  good = good && !added;
-  cJSON_Delete (instead);
-  cJSON_Delete (added);
-  if (good)
-    return copy;
-  cJSON_Delete (copy);
   return NULL;
 }
 
@@ -332,7 +282,7 @@ fw_log_add (FwDocument *doc, const char *date, const char *note, const FwLogPict
   cJSON *entry = entry_tree (now, date, note, pictures, n_pictures);
   if (!entry)
     return fw_document_no_memory (doc, error);
-  cJSON *tree = with_log (fw_document_copy_tree (doc), log_tree (log_of (doc), -1, NULL, entry));
+  cJSON *tree = with_log (fw_document_copy_tree (doc), fw_log_tree_list (log_of (doc), -1, NULL, entry));
   return take (doc, tree, _("New log entry"), NULL, error);
 }
 
@@ -345,7 +295,7 @@ fw_log_remove (FwDocument *doc, int index, GError **error)
   if (tree && fw_log_count (doc) == 1)
     cJSON_DeleteItemFromObjectCaseSensitive (tree, "log");
   else
-    tree = with_log (tree, log_tree (log_of (doc), index, NULL, NULL));
+    tree = with_log (tree, fw_log_tree_list (log_of (doc), index, NULL, NULL));
   return take (doc, tree, _("Log entry taken out"), NULL, error);
 }
 
@@ -360,11 +310,11 @@ fw_log_set_note (FwDocument *doc, int index, const char *note, GError **error)
   if (strcmp (text_of (entry, "note"), note) == 0)
     return TRUE;
 
-  cJSON *changed = entry_with_note (entry, note);
+  cJSON *changed = fw_log_tree_entry (entry, "note", note, "date");
   if (!changed)
     return fw_document_no_memory (doc, error);
   char *merge_key = g_strdup_printf ("log[%d].note", index);
-  cJSON *tree = with_log (fw_document_copy_tree (doc), log_tree (log_of (doc), index, changed, NULL));
+  cJSON *tree = with_log (fw_document_copy_tree (doc), fw_log_tree_list (log_of (doc), index, changed, NULL));
   gboolean good = take (doc, tree, _("Note in the log"), merge_key, error);
   g_free (merge_key);
   return good;
@@ -386,7 +336,7 @@ fw_log_bring_back (FwDocument *doc, int index, const char *date, const char *not
   g_free (said);
   if (date && !added)
     return fw_document_no_memory (doc, error);
-  cJSON *tree = with_log (with_versions (doc, design_tree (get (entry, "design"))), log_tree (log_of (doc), -1, NULL, added));
+  cJSON *tree = with_log (with_versions (doc, design_tree (get (entry, "design"))), fw_log_tree_list (log_of (doc), -1, NULL, added));
   char *label = g_strdup_printf (_("Bring back %s"), text_of (entry, "date"));
   gboolean good = take (doc, tree, label, NULL, error);
   g_free (label);

@@ -8,6 +8,7 @@
 #include "doc/fill.h"
 #include "doc/json.h"
 #include "doc/log.h"
+#include "doc/paramkeys.h"
 #include "doc/read.h"
 
 /* ---- Sharing ---- */
@@ -22,6 +23,12 @@ put (cJSON *object, const char *key, cJSON *item)
   return FALSE;
 }
 
+static gboolean
+is_shared (const char *key)
+{
+  return strcmp (key, "log") == 0 || strcmp (key, "versions") == 0;
+}
+
 cJSON *
 fw_log_tree_copy (const cJSON *tree)
 {
@@ -32,8 +39,8 @@ fw_log_tree_copy (const cJSON *tree)
 
   cJSON_ArrayForEach (item, tree)
   {
-    gboolean is_log = strcmp (item->string, "log") == 0 && cJSON_IsArray (item);
-    cJSON *twin = is_log ? cJSON_CreateArrayReference (item->child) : cJSON_Duplicate (item, TRUE);
+    gboolean refers = is_shared (item->string) && cJSON_IsArray (item);
+    cJSON *twin = refers ? cJSON_CreateArrayReference (item->child) : cJSON_Duplicate (item, TRUE);
     if (put (copy, item->string, twin))
       continue;
     cJSON_Delete (copy);
@@ -45,16 +52,66 @@ fw_log_tree_copy (const cJSON *tree)
 gboolean
 fw_log_tree_share (cJSON *tree, GPtrArray *owners)
 {
-  cJSON *log = cJSON_GetObjectItemCaseSensitive (tree, "log");
-  if (!cJSON_IsArray (log) || (log->type & cJSON_IsReference))
-    return TRUE;
-  cJSON *owner = cJSON_CreateArray ();
-  if (!owner)
-    return FALSE;
-  owner->child = log->child;
-  log->type |= cJSON_IsReference;
-  g_ptr_array_add (owners, owner);
+  cJSON *item;
+  cJSON_ArrayForEach (item, tree)
+  {
+    if (!is_shared (item->string) || !cJSON_IsArray (item) || (item->type & cJSON_IsReference))
+      continue;
+    cJSON *owner = cJSON_CreateArray ();
+    if (!owner)
+      return FALSE;
+    owner->child = item->child;
+    item->type |= cJSON_IsReference;
+    g_ptr_array_add (owners, owner);
+  }
   return TRUE;
+}
+
+cJSON *
+fw_log_tree_list (const cJSON *list, int skip, cJSON *instead, cJSON *added)
+{
+  const cJSON *entry;
+  cJSON *copy = cJSON_CreateArray ();
+  gboolean good = copy != NULL;
+  int i = 0;
+
+  cJSON_ArrayForEach (entry, list)
+  {
+    cJSON *item = i == skip ? instead : cJSON_CreateObjectReference (entry->child);
+    if (i == skip)
+      instead = NULL;
+    if (i++ == skip && !item)
+      continue;
+    good = good && item && cJSON_AddItemToArray (copy, item);
+    if (!good)
+      cJSON_Delete (item);
+  }
+  if (good && added && cJSON_AddItemToArray (copy, added))
+    added = NULL;
+  good = good && !added;
+  cJSON_Delete (instead);
+  cJSON_Delete (added);
+  if (good)
+    return copy;
+  cJSON_Delete (copy);
+  return NULL;
+}
+
+cJSON *
+fw_log_tree_entry (const cJSON *entry, const char *key, const char *text, const char *after)
+{
+  const cJSON *item;
+  cJSON *copy = cJSON_CreateObject ();
+  gboolean good = copy != NULL;
+
+  for (item = entry->child; item && good; item = item->next)
+    good = put (copy, item->string,
+                strcmp (item->string, "design") == 0 ? cJSON_CreateObjectReference (item->child)
+                                                     : cJSON_Duplicate (item, TRUE));
+  if (good && fw_tree_set_text (copy, key, text, after))
+    return copy;
+  cJSON_Delete (copy);
+  return NULL;
 }
 
 /* ---- Dates ---- */

@@ -6,6 +6,7 @@
 
 #include "doc/documenttree.h"
 #include "doc/logchanges.h"
+#include "doc/logtree.h"
 #include "doc/put.h"
 #include "doc/read.h"
 
@@ -118,17 +119,12 @@ fw_versions_changes (const FwDocument *doc, int before, int after, FwLengths len
 
 /* ---- Changing ---- */
 
-/* The present list, to be changed and given to put_list (). */
-static cJSON *
-copy_list (const FwDocument *doc)
-{
-  const cJSON *list = list_of (doc);
-  return list ? cJSON_Duplicate (list, TRUE) : cJSON_CreateArray ();
-}
-
+/* Takes the list over; NULL: no memory. */
 static gboolean
 put_list (FwDocument *doc, cJSON *list, const char *label, GError **error)
 {
+  if (!list)
+    return fw_document_no_memory (doc, error);
   if (cJSON_GetArraySize (list) == 0)
     {
       cJSON_Delete (list);
@@ -144,20 +140,17 @@ fw_versions_keep (FwDocument *doc, const char *name, GError **error)
     return FALSE;
   if (fw_versions_count (doc) >= FW_VERSIONS_MOST)
     return refuse (doc, error, _ ("at most 200 versions were expected: take out old ones"));
-  cJSON *list = copy_list (doc), *item = cJSON_CreateObject ();
-  cJSON *design = cJSON_Duplicate (fw_document_tree (doc), TRUE);
+  cJSON *item = cJSON_CreateObject (), *design = fw_document_copy_tree (doc);
   cJSON_DeleteItemFromObjectCaseSensitive (design, "versions");
   cJSON_DeleteItemFromObjectCaseSensitive (design, "log");
   gboolean named = fw_put_text (item, "name", name), whole = fw_put_item (item, "design", design);
-  if (!list || !named || !whole)
+  if (!named || !whole)
     {
-      cJSON_Delete (list);
       cJSON_Delete (item);
       return fw_document_no_memory (doc, error);
     }
-  cJSON_AddItemToArray (list, item);
   char *label = g_strdup_printf (_ ("Keep version %s"), name);
-  gboolean good = put_list (doc, list, label, error);
+  gboolean good = put_list (doc, fw_log_tree_list (list_of (doc), -1, NULL, item), label, error);
   g_free (label);
   return good;
 }
@@ -171,13 +164,8 @@ fw_versions_rename (FwDocument *doc, int version, const char *name, GError **err
     return TRUE;
   if (!can_name (doc, name, error))
     return FALSE;
-  cJSON *list = copy_list (doc);
-  if (!fw_put_text (cJSON_GetArrayItem (list, version), "name", name))
-    {
-      cJSON_Delete (list);
-      return fw_document_no_memory (doc, error);
-    }
-  return put_list (doc, list, _ ("Rename version"), error);
+  cJSON *item = fw_log_tree_entry (version_at (doc, version), "name", name, NULL);
+  return put_list (doc, item ? fw_log_tree_list (list_of (doc), version, item, NULL) : NULL, _ ("Rename version"), error);
 }
 
 gboolean
@@ -185,11 +173,7 @@ fw_versions_remove (FwDocument *doc, int version, GError **error)
 {
   if (!is_there (doc, version, error))
     return FALSE;
-  cJSON *list = copy_list (doc);
-  if (!list)
-    return fw_document_no_memory (doc, error);
-  cJSON_DeleteItemFromArray (list, version);
-  return put_list (doc, list, _ ("Take out version"), error);
+  return put_list (doc, fw_log_tree_list (list_of (doc), version, NULL, NULL), _ ("Take out version"), error);
 }
 
 gboolean

@@ -157,6 +157,45 @@ unreadable_version (void)
   fw_document_free (doc);
 }
 
+/* What a version holds, by its place in memory. */
+static const cJSON *
+design_of (const FwDocument *doc, int version)
+{
+  const cJSON *item = cJSON_GetArrayItem (fw_document_section (doc, "versions"), version);
+  return cJSON_GetObjectItemCaseSensitive (item, "design")->child;
+}
+
+/* Undo keeps a tree for each step: a long drag must not keep each version again with each. */
+static void
+no_change_copies_a_version (void)
+{
+  FwDocument *doc = test_open_valid ("two-wings");
+  GError *error = NULL;
+  ok (fw_versions_keep (doc, "a", &error), error);
+  ok (fw_versions_keep (doc, "b", &error), error);
+  const cJSON *a = design_of (doc, 0), *b = design_of (doc, 1);
+  g_assert_true (test_change (doc, "crank.throws.mid.radius", 21, NULL));
+  g_assert_true (design_of (doc, 0) == a && design_of (doc, 1) == b);
+  ok (fw_versions_keep (doc, "c", &error), error);
+  ok (fw_versions_rename (doc, 0, "d", &error), error);
+  g_assert_true (design_of (doc, 0) == a && design_of (doc, 1) == b);
+  ok (fw_versions_bring_back (doc, 1, &error), error);
+  ok (fw_log_add (doc, "2026-03-14", "first", NULL, 0, &error), error);
+  ok (fw_log_bring_back (doc, 0, NULL, NULL, &error), error);
+  ok (fw_versions_remove (doc, 0, &error), error);
+  g_assert_true (design_of (doc, 0) == b);
+  for (int i = 0; i < 4; i++)
+    g_assert_true (fw_document_undo (doc));
+  g_assert_true (design_of (doc, 0) == a);
+  g_assert_cmpstr (fw_versions_name (doc, 0), ==, "d");
+  g_assert_true (fw_document_undo (doc));
+  g_assert_cmpstr (fw_versions_name (doc, 0), ==, "a");
+  char *text = fw_document_to_text (doc);
+  fw_document_free (test_open (text));
+  g_free (text);
+  fw_document_free (doc);
+}
+
 /* Two wings with a note of so many lists within each other beside them. */
 static FwDocument *
 noted_in_lists (int lists)
@@ -232,6 +271,7 @@ main (int argc, char **argv)
   g_test_add_func ("/versions/log and versions leave each other alone", log_and_versions_stay_apart);
   g_test_add_func ("/versions/what differs is told", changes_are_told);
   g_test_add_func ("/versions/one that cannot be read does not shut the file", unreadable_version);
+  g_test_add_func ("/versions/no change copies a version", no_change_copies_a_version);
   g_test_add_func ("/versions/what would lie too deep to be read again is not kept", too_deep_a_design_is_not_kept);
   g_test_add_func ("/versions/nothing makes a file larger than can be read", too_large_a_file_is_not_made);
   return g_test_run ();
