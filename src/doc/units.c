@@ -48,9 +48,9 @@ fw_units_symbol (FwUnit unit, FwLengths lengths)
     }
 }
 
-/* As many digits as makers cut. */
+/* As many digits as makers cut; a speed has three that matter. */
 static int
-usual_digits (FwUnit unit)
+usual_digits (double value, FwUnit unit)
 {
   switch (unit)
     {
@@ -63,6 +63,7 @@ usual_digits (FwUnit unit)
     case FW_UNIT_NM:
       return 2;
     case FW_UNIT_MPS:
+      return fabs (value) < 1 ? 3 : fabs (value) < 10 ? 2 : fabs (value) < 100 ? 1 : 0;
     case FW_UNIT_NPMM:
       return 3;
     case FW_UNIT_J:
@@ -118,7 +119,7 @@ fw_units_format_bare (double value, FwUnit unit, FwLengths lengths, int digits)
   if (unit == FW_UNIT_MM && lengths == FW_LENGTHS_INCH)
     return format_inches (value);
 
-  int places = CLAMP (digits < 0 ? usual_digits (unit) : digits, 0, 12);
+  int places = CLAMP (digits < 0 ? usual_digits (value, unit) : digits, 0, 12);
   if (fabs (value) < 0.5 * pow (10, -places))
     value = 0; /* never "-0.0" */
   return g_strdup_printf ("%.*f", places, value);

@@ -131,7 +131,7 @@ every_unit_has_a_sign_and_its_digits (void)
     { FW_UNIT_G, "g", "2 g" },            { FW_UNIT_TURNS_PER_MINUTE, "turns/min", "2.0 turns/min" },
     { FW_UNIT_PER_RAD, "rad/rad", "2.00 rad/rad" }, { FW_UNIT_PER_RAD2, "rad/rad²", "2.00 rad/rad²" },
     { FW_UNIT_N, "N", "2.0 N" },          { FW_UNIT_NM, "N m", "2.00 N m" },        { FW_UNIT_MPA, "MPa", "2.0 MPa" },
-    { FW_UNIT_HZ, "Hz", "2.0 Hz" },       { FW_UNIT_J, "J", "2.0000 J" },           { FW_UNIT_MPS, "m/s", "2.000 m/s" },
+    { FW_UNIT_HZ, "Hz", "2.0 Hz" },       { FW_UNIT_J, "J", "2.0000 J" },           { FW_UNIT_MPS, "m/s", "2.00 m/s" },
     { FW_UNIT_NPMM, "N/mm", "2.000 N/mm" }, { FW_UNIT_GPM2, "g/m²", "2 g/m²" },
   };
   g_assert_cmpint (G_N_ELEMENTS (table), ==, FW_N_UNITS);
