@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #include "app/explain.h"
 #include "app/tolerancejob.h"
@@ -47,6 +48,15 @@ page_set_stale (FwTolerancePage *self, gboolean stale)
     gtk_widget_set_opacity (widgets[i], stale ? 0.45 : 1);
 }
 
+/* As the choice of sets is written: the mark between thousands stands in its translation. */
+static char *
+grouped (int n)
+{
+  const char *thousand = _ ("1,000");
+  g_autofree char *mark = g_strndup (thousand + 1, MAX (strlen (thousand), 4) - 4), *head = n < 1000 ? NULL : grouped (n / 1000);
+  return head == NULL ? g_strdup_printf ("%d", n) : g_strdup_printf ("%s%s%03d", head, mark, n % 1000);
+}
+
 static void
 page_say_odds (FwTolerancePage *self, const FwTolerance *t)
 {
@@ -64,9 +74,10 @@ page_say_odds (FwTolerancePage *self, const FwTolerance *t)
   g_autofree char *odds = fw_tolerance_percent ((double) t->goes_round / t->runs, 1);
   g_autofree char *fine = fw_tolerance_percent ((double) t->fine / t->runs, 1);
   g_autofree char *a = fw_tolerance_percent (low, 2), *b = fw_tolerance_percent (high, 2);
-  /* Translators: stands under a large percentage. */
-  g_autofree char *of = g_strdup_printf (ngettext ("of %d set of pieces goes round", "of %d sets of pieces go round", (gulong) t->runs),
-                                         t->runs);
+  g_autofree char *runs = grouped (t->runs);
+  /* Translators: stands under a large percentage; %s is a whole number, which chooses the form. */
+  g_autofree char *of = g_strdup_printf (ngettext ("of %s set of pieces goes round", "of %s sets of pieces go round", (gulong) t->runs),
+                                         runs);
   g_autofree char *sure = g_strdup_printf (_ ("95 %% sure: %s to %s"), a, b);
   /* Translators: %s is a percentage. */
   g_autofree char *free_of = g_strdup_printf (_ ("%s go round free of trouble"), fine);
