@@ -45,7 +45,7 @@ fw_wish_value_words (const FwWish *wish, double value, FwLengths lengths)
     }
   if (wish->kind == FW_WISH_TORQUE)
     return g_strdup_printf (_ ("%.3g N m"), value);
-  return fw_units_format (value, unit_of (wish), lengths, wish->kind == FW_WISH_NUMBER ? 1 : 2);
+  return fw_units_format (value, unit_of (wish), lengths, fabs (value) >= 0.1 || value == 0 ? 1 : 2); /* 0.04° off is not 0.0° */
 }
 
 /* "from 20 to 45", "at least 20", ... */

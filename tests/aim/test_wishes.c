@@ -260,6 +260,23 @@ test_unknown_keys_stay (void)
   fw_document_free (doc);
 }
 
+/* No more digits than a maker can measure, but none so few that a miss is nothing. */
+static void
+test_shown (void)
+{
+  static const struct
+  {
+    double value;
+    const char *shown;
+  } cases[] = { { 24, "24.0°" }, { -20.06, "-20.1°" }, { 0, "0.0°" }, { 0.04, "0.04°" } };
+  const FwWish wish = { .kind = FW_WISH_TOP };
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *shown = fw_wish_value_words (&wish, cases[i].value, FW_LENGTHS_MM);
+      g_assert_cmpstr (shown, ==, cases[i].shown);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -271,5 +288,6 @@ main (int argc, char **argv)
   g_test_add_func ("/wishes/a newer wish for the same thing takes the place of the older", test_put);
   g_test_add_func ("/wishes/they come back from the file as they went in, and can be undone", test_file);
   g_test_add_func ("/wishes/keys of a newer program stay", test_unknown_keys_stay);
+  g_test_add_func ("/wishes/a value has one decimal, two where one would make it nothing", test_shown);
   return g_test_run ();
 }
