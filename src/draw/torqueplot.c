@@ -263,6 +263,20 @@ paint_peak (cairo_t *cr, const FwTorquePlot *p, const FwStyle *style, FwExtreme 
 
 /* ---- Words ---- */
 
+#define BESIDE 11
+
+/* Outside the rings, nearest to the ray of the peak first. */
+static void
+spots_outside (const FwTorquePlot *p, double crank, double gap, FwSpot spots[BESIDE])
+{
+  for (int i = 0; i < BESIDE; i++)
+    {
+      double ray = crank + (i + 1) / 2 * (i % 2 == 0 ? 1 : -1) * G_PI / 18;
+      spots[i] = (FwSpot){ on_ray (p, ray, p->outer + gap), sin (ray) < 0 ? -1 : 1, cos (ray) > 0 ? -1 : 1, 0, 0 };
+    }
+}
+
+/* Where it covers neither curve nor hand if there is room, on one line or on two; else beside the peak. */
 static void
 word_peak (FwLabels *labels, const FwTorquePlot *p, FwExtreme peak, double size)
 {
@@ -271,14 +285,19 @@ word_peak (FwLabels *labels, const FwTorquePlot *p, FwExtreme peak, double size)
   char *angle = fw_units_format (peak.crank * 180 / G_PI, FW_UNIT_DEG, style->lengths, 0);
   /* Translators: greatest torque, and the crank angle where it stands. */
   char *text = g_strdup_printf (_ ("%s at %s"), torque, angle);
+  char *lines = g_strdup_printf ("%s\n%s", torque, angle);
   FwVec2 at = fw_torque_plot_point (p, peak.crank, peak.value);
-  FwSpot spots[16];
+  FwSpot beside[BESIDE], spots[16];
   int n = fw_spots_around (at, 0.5 * style->text, spots);
   n += fw_spots_around (at, 1.8 * style->text, spots + n);
+  spots_outside (p, peak.crank, 0.3 * style->text, beside);
   FwWording wording = { .size = 0.92, .bold = TRUE, .colour = style->ink, .leader = TRUE,
                         .from = at };
-  fw_labels_add (labels, text, &wording, spots, n);
+  if (fw_labels_add (labels, text, &wording, beside, BESIDE)
+      || fw_labels_add (labels, lines, &wording, beside, BESIDE) || fw_labels_add (labels, text, &wording, spots, n))
+    fw_labels_line (labels, at, g_array_index (labels->labels, FwLabel, labels->labels->len - 1).box.centre);
   g_free (text);
+  g_free (lines);
   g_free (torque);
   g_free (angle);
 }
@@ -435,4 +454,27 @@ fw_draw_torque_plot (cairo_t *cr, const FwScene *s, const FwStyle *style, FwBox 
   fw_labels_paint (&labels);
   fw_labels_close (&labels);
   cairo_restore (cr);
+}
+
+int
+fw_torque_plot_label_boxes (const FwScene *s, const FwStyle *style, FwBox page, FwTilted *boxes, int capacity)
+{
+  FwTorquePlot p;
+  if (!fw_torque_plot_lay (s, style, page, &p))
+    return 0;
+  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (surface);
+  FwRow row = torque_row (s);
+  FwLabels labels;
+  fw_labels_open (&labels, cr, style, page, NULL);
+  keep_off_curve (&labels, &p, &row, s->pose->crank);
+  lay_words (cr, &labels, &p, page);
+  int n = (int)labels.labels->len;
+  for (int i = 0; i < MIN (n, capacity); i++)
+    boxes[i] = g_array_index (labels.labels, FwLabel, i).box;
+  fw_labels_close (&labels);
+  g_free (row.owned);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return n;
 }

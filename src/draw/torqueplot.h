@@ -4,6 +4,7 @@
  * hatched. */
 #pragma once
 
+#include "draw/shapes.h"
 #include "draw/view.h"
 
 G_BEGIN_DECLS
@@ -34,6 +35,10 @@ double fw_torque_plot_crank (const FwTorquePlot *plot, FwVec2 point);
 /* Draws into the page box; `title` NULL: none. The hand stands at the pose's crank angle. */
 void fw_draw_torque_plot (cairo_t *cr, const FwScene *scene, const FwStyle *style, FwBox page,
                           const char *title);
+
+/* Boxes of the words, page px, as fw_view_label_boxes (); without a title. */
+int fw_torque_plot_label_boxes (const FwScene *scene, const FwStyle *style, FwBox page, FwTilted *boxes,
+                                int capacity);
 
 /* Writes it as PNG, SVG or PDF by the ending of `path` (else PNG), whole or not at all. */
 gboolean fw_torque_plot_write (const FwScene *scene, FwTheme theme, const char *title,

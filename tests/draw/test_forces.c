@@ -409,6 +409,44 @@ the_plot_turns_clockwise_from_the_top (void)
   stage_free (s);
 }
 
+/* Of a box that is not turned. */
+static gboolean
+lies_outside (const FwTilted *b, const FwTorquePlot *p)
+{
+  double dx = fmax (fabs (b->centre.x - p->centre.x) - b->half_width, 0);
+  double dy = fmax (fabs (b->centre.y - p->centre.y) - b->half_height, 0);
+  return hypot (dx, dy) >= p->outer;
+}
+
+static void
+peaks_of_the_plot_are_told_outside_its_rings (void)
+{
+  static const FwBox pages[] = { { 0, 0, 340, 270 }, { 0, 0, 900, 700 } };
+  FwStyle style = fw_style (FW_THEME_LIGHT, 1);
+  /* All but the moth, whose torque is so little that its figures are too wide for the narrow page. */
+  for (guint k = 0; k < (G_N_ELEMENTS (demos) - 1) * 12 * G_N_ELEMENTS (pages); k++)
+    {
+      Stage *s = stage_new (demo_design (demos[k / 24]), k % 12 * 30 + 1);
+      const FwBox at = pages[k / 12 % 2];
+      FwTorquePlot p;
+      FwTilted boxes[64];
+      g_assert_true (fw_torque_plot_lay (&s->scene, &style, at, &p));
+      int n = fw_torque_plot_label_boxes (&s->scene, &style, at, boxes, 64), outside = 0;
+      FwVec2 rim = fw_vec2 (p.centre.x + p.outer * sin (s->pose->crank), p.centre.y - p.outer * cos (s->pose->crank));
+      g_assert_cmpint (n, <=, 64);
+      for (int i = 0; i < n; i++)
+        {
+          outside += lies_outside (&boxes[i], &p);
+          g_assert_false (fw_tilted_meets_segment (&boxes[i], p.centre, rim));
+          for (int o = 0; o < i; o++)
+            g_assert_false (fw_tilted_overlap (&boxes[i], &boxes[o]));
+        }
+      /* Four angles and the two words of the key are there always. */
+      g_assert_cmpint (outside, ==, 4 + 2 + (p.greatest.value > 0) + (p.least.value < 0));
+      stage_free (s);
+    }
+}
+
 static void
 a_plot_without_loads_is_refused (void)
 {
@@ -473,6 +511,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plot/the plot has radius by torque and round rings",
                    the_plot_has_radius_by_torque_and_round_rings);
   g_test_add_func ("/plot/the plot turns clockwise from the top", the_plot_turns_clockwise_from_the_top);
+  g_test_add_func ("/plot/peaks of the plot are told outside its rings", peaks_of_the_plot_are_told_outside_its_rings);
   g_test_add_func ("/plot/a plot without loads is refused", a_plot_without_loads_is_refused);
   g_test_add_func ("/plot/the plot is written as PNG, SVG and PDF",
                    the_plot_is_written_as_png_svg_and_pdf);
