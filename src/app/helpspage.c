@@ -197,12 +197,11 @@ effect_words (const FwHelpOf *of, const FwHelp *help, FwLengths lengths)
   const char *per = unit == FW_UNIT_DEG ? C_ ("per", "degree") : fw_units_symbol (unit, lengths);
   const char *about = help->exact ? "" : "≈ ";
   g_autofree char *figure = g_strdup_printf ("%+.2g", fw_help_shown (of, help, lengths));
-  g_autofree char *signed_figure = figure[0] == '-' ? g_strconcat ("−", figure + 1, NULL) : g_strdup (figure);
   if (fw_help_unit (of) == FW_UNIT_DEG)
     /* Translators: "≈ " or nothing, by how much a quantity changes, and for one unit of what: "≈ +0.41° per mm". */
-    return g_strdup_printf (_ ("%s%s° per %s"), about, signed_figure, per);
-  return symbol[0] != '\0' ? g_strdup_printf (_ ("%s%s %s per %s"), about, signed_figure, symbol, per)
-                           : g_strdup_printf (_ ("%s%s per %s"), about, signed_figure, per);
+    return g_strdup_printf (_ ("%s%s° per %s"), about, figure, per);
+  return symbol[0] != '\0' ? g_strdup_printf (_ ("%s%s %s per %s"), about, figure, symbol, per)
+                           : g_strdup_printf (_ ("%s%s per %s"), about, figure, per);
 }
 
 /* Ranked as fw_helps () does: a millimetre, a degree, else a hundredth of the value. */

@@ -162,7 +162,7 @@ draw_angle (FwSketch *s, int what)
   double from = what == WISH_STROKE ? bottom : 0, to = low ? bottom : top;
   fw_sketch_wedge (s, FW_SKETCH_HOT, wing.hinge, 124, 90 - from, 90 - to);
   fw_sketch_arc (s, FW_SKETCH_HOT, wing.hinge, 124, 90 - from, 90 - to, what == WISH_STROKE ? 2 : 1);
-  g_autofree char *figure = what == WISH_STROKE ? g_strdup_printf ("%.0f°", top - bottom) : g_strdup_printf ("%s%.0f°", to < 0 ? "−" : "+", fabs (to));
+  g_autofree char *figure = what == WISH_STROKE ? g_strdup_printf ("%.0f°", top - bottom) : g_strdup_printf ("%+.0f°", to);
   FwVec2 at = fw_sketch_at (wing.hinge, 134, 90 - (what == WISH_STROKE ? 3 : to / 2));
   fw_sketch_text (s, FW_SKETCH_HOT, at, 1, 0, figure);
   if (what == ANGLE)
