@@ -114,10 +114,9 @@ fw_whole_solve (FwWhole *self, const FwMechanism *mech, gboolean bearings, FwSto
   fw_whole_empty (self);
   if (!solve_turn (self, mech, stop, stop_data))
     return FALSE;
-  if (!fw_all_trouble_but_slams (self->turn, self->forces, self->strength, mech, &self->troubles, stop, stop_data))
+  if (!fw_all_trouble_but_slams (self->turn, self->forces, self->strength, mech, &self->troubles, self->bounces,
+                                 &self->n_bounces, stop, stop_data))
     return FALSE;
-  int found = fw_bounces (self->forces, mech, self->bounces, FW_SOLVED_BOUNCES);
-  self->n_bounces = MIN (found, FW_SOLVED_BOUNCES);
   if (bearings)
     fw_whole_find_bearings (self, mech);
   return TRUE;

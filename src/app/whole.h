@@ -3,13 +3,14 @@
 #pragma once
 
 #include "app/room.h"
+#include "core/loadtrouble.h"
 #include "draw/view.h"
 #include "strength/strength.h"
 
 G_BEGIN_DECLS
 
 #define FW_SOLVED_STEPS 360
-#define FW_SOLVED_BOUNCES 128
+#define FW_SOLVED_BOUNCES FW_MOST_BOUNCES
 
 typedef struct
 {

@@ -4,15 +4,14 @@
 #include "core/search.h"
 #include "core/solve.h"
 
-#define MOST_BOUNCES 128
-
-static void
-find_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *list)
+static int
+find_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *bounces,
+                FwTroubleList *list)
 {
-  FwBounce bounces[MOST_BOUNCES];
-  int n = fw_bounces (turn, mech, bounces, MOST_BOUNCES);
-  list->full = list->full || n > MOST_BOUNCES;
-  for (int i = 0; i < n && i < MOST_BOUNCES; i++)
+  int found = fw_bounces (turn, mech, bounces, FW_MOST_BOUNCES);
+  int n = found < FW_MOST_BOUNCES ? found : FW_MOST_BOUNCES;
+  list->full = list->full || found > n;
+  for (int i = 0; i < n; i++)
     {
       const FwBounce *b = &bounces[i];
       bool hard = b->energy_J > FW_KNOCK_J;
@@ -28,6 +27,7 @@ find_reversals (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *
                                          .limit = hard ? FW_KNOCK_J : FW_KNOCK_MPS,
                                          .unit = hard ? FW_UNIT_J : FW_UNIT_MPS });
     }
+  return n;
 }
 
 /* ---- Stretches of the steps in which something exceeds its limit ---- */
@@ -162,12 +162,21 @@ find_locking (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *li
   add_stretches (turn, mech, gripping, &model, list);
 }
 
-void
-fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *list)
+int
+fw_load_trouble_and_bounces (const FwLoadTurn *turn, const FwMechanism *mech, FwBounce *bounces,
+                             FwTroubleList *list)
 {
-  find_reversals (turn, mech, list);
+  int n = find_reversals (turn, mech, bounces, list);
   find_over_run (turn, mech, list);
   find_tipping (turn, mech, list);
   find_locking (turn, mech, list);
   fw_trouble_sort (list);
+  return n;
+}
+
+void
+fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mech, FwTroubleList *list)
+{
+  FwBounce bounces[FW_MOST_BOUNCES];
+  fw_load_trouble_and_bounces (turn, mech, bounces, list);
 }

@@ -14,3 +14,11 @@
  * The turn must be solved; its pose and loads are overwritten. No allocation. */
 void fw_load_trouble_find (const FwLoadTurn *turn, const FwMechanism *mechanism,
                            FwTroubleList *list);
+
+/* Bounces that are looked for at most; more are said by a full list of trouble. */
+#define FW_MOST_BOUNCES 128
+
+/* The same, and hands out the bounces that the knocks are made of, as fw_bounces () finds them: they are the dearest
+ * part. `bounces` has room for FW_MOST_BOUNCES; returns how many there are in it. */
+int fw_load_trouble_and_bounces (const FwLoadTurn *turn, const FwMechanism *mechanism, FwBounce *bounces,
+                                 FwTroubleList *list);

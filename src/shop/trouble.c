@@ -13,8 +13,8 @@ told (FwStop stop, void *stop_data)
 
 gboolean
 fw_all_trouble_but_slams (const FwTurn *turn, const FwLoadTurn *forces, const FwStrength *strength,
-                          const FwMechanism *mechanism, FwTroubleList *list, FwStop stop,
-                          void *stop_data)
+                          const FwMechanism *mechanism, FwTroubleList *list, FwBounce *bounces,
+                          int *n_bounces, FwStop stop, void *stop_data)
 {
   fw_trouble_find (turn, mechanism, list);
   if (told (stop, stop_data))
@@ -23,7 +23,7 @@ fw_all_trouble_but_slams (const FwTurn *turn, const FwLoadTurn *forces, const Fw
     fw_strength_troubles (strength, list);
   else
     list->full = true;
-  fw_load_trouble_find (forces, mechanism, list);
+  *n_bounces = fw_load_trouble_and_bounces (forces, mechanism, bounces, list);
   fw_shop_trouble_find (mechanism, list);
   return !told (stop, stop_data);
 }
@@ -33,11 +33,13 @@ fw_all_trouble_find (const FwTurn *turn, const FwLoadTurn *forces, const FwMecha
                      FwTroubleList *list, FwStop stop, void *stop_data)
 {
   FwStrength *strength = fw_strength_new (mechanism);
+  FwBounce bounces[FW_MOST_BOUNCES];
+  int n_bounces;
   if (strength != NULL)
     fw_strength_solve (strength, forces);
-  gboolean done
-      = fw_all_trouble_but_slams (turn, forces, strength, mechanism, list, stop, stop_data)
-        && fw_swing_trouble_of (mechanism, list, stop, stop_data);
+  gboolean done = fw_all_trouble_but_slams (turn, forces, strength, mechanism, list, bounces,
+                                            &n_bounces, stop, stop_data)
+                  && fw_swing_trouble_of (mechanism, list, stop, stop_data);
   fw_strength_free (strength);
   return done;
 }

@@ -3,8 +3,7 @@
 
 #include <glib.h>
 
-#include "core/loads.h"
-#include "core/trouble.h"
+#include "core/loadtrouble.h"
 #include "strength/strength.h"
 
 G_BEGIN_DECLS
@@ -19,9 +18,11 @@ gboolean fw_all_trouble_find (const FwTurn *turn, const FwLoadTurn *forces,
 
 /* The same but for what slams, for who solves strength and swings by himself: `strength` solved
  * from those forces (NULL: there was no memory for it, and the list is marked as full);
- * fw_swing_trouble_find () adds the rest. */
+ * fw_swing_trouble_find () adds the rest. `bounces` takes those that the knocks are made of: room
+ * for FW_MOST_BOUNCES. */
 gboolean fw_all_trouble_but_slams (const FwTurn *turn, const FwLoadTurn *forces,
                                    const FwStrength *strength, const FwMechanism *mechanism,
-                                   FwTroubleList *list, FwStop stop, void *stop_data);
+                                   FwTroubleList *list, FwBounce *bounces, int *n_bounces,
+                                   FwStop stop, void *stop_data);
 
 G_END_DECLS

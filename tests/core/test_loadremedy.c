@@ -563,6 +563,35 @@ test_counterweight_fits (void)
   fw_design_free (d);
 }
 
+/* Who shows the bounces gets them with the knocks that they make: looked for once, the same. */
+static void
+test_bounces_with_trouble (void)
+{
+  FwDesign *d = knocking_heron ();
+  d->rods[0].play_mm = 0.6;
+  d->panels[1].play_mm = 0.6;
+  Look *l = look_at (d, 360);
+  FwTrouble room[FW_TROUBLE_ROOM];
+  FwTroubleList list = { .items = room, .capacity = FW_TROUBLE_ROOM };
+  FwBounce given[FW_MOST_BOUNCES], found[FW_MOST_BOUNCES];
+  memset (given, 0, sizeof given);
+  memset (found, 0, sizeof found);
+  int n = fw_load_trouble_and_bounces (l->turn, l->mech, given, &list);
+  g_assert_cmpint (n, >, 0);
+  g_assert_cmpint (fw_bounces (l->turn, l->mech, found, FW_MOST_BOUNCES), ==, n);
+  for (int i = 0; i < n; i++)
+    {
+      g_assert_true (fw_part_equal (given[i].part, found[i].part));
+      assert_near (given[i].crank, found[i].crank, 0);
+      assert_near (given[i].speed_mps, found[i].speed_mps, 0);
+    }
+  g_assert_cmpint (list.n, ==, l->list.n);
+  for (int i = 0; i < list.n; i++)
+    g_assert_true (fw_trouble_same (&list.items[i], &l->list.items[i]));
+  look_free (l);
+  fw_design_free (d);
+}
+
 static bool
 stop_now (void *data)
 {
@@ -648,6 +677,7 @@ main (int argc, char **argv)
   g_test_add_func ("/load remedies/a spring that is fitted quietens the joint", test_spring_fits);
   g_test_add_func ("/load remedies/a counterweight weighs and turns as a lump does",
                    test_counterweight_fits);
+  g_test_add_func ("/load remedies/bounces are handed out with the knocks that they make", test_bounces_with_trouble);
   g_test_add_func ("/load remedies/a search stops when asked", test_stops);
   g_test_add_func ("/load remedies/searches stop when told, and know their kind of trouble", test_stops_when_told);
   g_test_add_func ("/load remedies/the weakest spring beside a rail is as strong as the weaker push against it", test_spring_for_rail);
