@@ -2,6 +2,7 @@
  * pages with the tiles put together. */
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #include "draw/shapes.h"
 #include "shop/templatebuild.h"
@@ -153,15 +154,40 @@ draw_heading (cairo_t *cr, const FwTemplatePages *p, const char *words, double y
   return y + HEADING;
 }
 
+/* A to Z, AA and so on; what has no letter comes last, and else all as it was. */
+static int
+compare_letters (gconstpointer a, gconstpointer b, gpointer data)
+{
+  const FwTemplatePages *p = data;
+  int i = *(const int *)a, k = *(const int *)b;
+  const FwCutPart *x = p->tmpl->parts->pdata[i], *y = p->tmpl->parts->pdata[k];
+  int short_x = (int)strlen (x->letter), short_y = (int)strlen (y->letter);
+  if (short_x == 0 || short_y == 0)
+    return short_x == short_y ? i - k : short_y - short_x;
+  int order = short_x != short_y ? short_x - short_y : strcmp (x->letter, y->letter);
+  return order != 0 ? order : i - k;
+}
+
+int *
+fw_overview_rows (const FwTemplatePages *p)
+{
+  int n = (int)p->tmpl->parts->len, *rows = g_new (int, n + 1);
+  for (int i = 0; i < n; i++)
+    rows[i] = i;
+  g_qsort_with_data (rows, n, sizeof *rows, compare_letters, (gpointer)p);
+  return rows;
+}
+
 static void
 draw_list (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *page, double y)
 {
+  g_autofree int *rows = fw_overview_rows (p);
   int columns = list_columns (p, page->n_rows), lines = (page->n_rows + columns - 1) / columns;
   double gap = COLUMN_GAP, width = (p->frame_width - gap * (columns - 1)) / columns;
   double middle = stock_column (p, width);
   y = draw_heading (cr, p, _ ("Parts, and the pages they are on"), y);
   for (int i = 0; i < page->n_rows; i++)
-    draw_row (cr, p, page->first_row + i, p->frame_x + (i / lines) * (width + gap),
+    draw_row (cr, p, rows[page->first_row + i], p->frame_x + (i / lines) * (width + gap),
               y + ROW * (i % lines), width, middle);
 }
 

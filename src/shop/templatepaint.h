@@ -39,6 +39,8 @@ void fw_paint_square (cairo_t *cr, double x, double y, FwLengths lengths, const 
 
 /* What is known of a design's templates beside the parts, one sentence a line; free with g_free. */
 char *fw_overview_notes (const FwTemplatePages *pages);
+/* Indices of all parts as they are listed, by letter; free with g_free. */
+int *fw_overview_rows (const FwTemplatePages *pages);
 
 /* The overview pages that the pages laid so far need (FwTemplatePage); free with g_array_free. */
 GArray *fw_overview_plan (const FwTemplatePages *pages);

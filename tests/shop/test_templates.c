@@ -10,6 +10,7 @@
 #include "shop/pdf.h"
 #include "shop/sheetpack.h"
 #include "shop/svg.h"
+#include "shop/templatepaint.h"
 
 static FwTemplate *
 demo_template (const char *name, FwMechanism **mech)
@@ -186,6 +187,34 @@ a_part_that_fits_a_page_is_not_tiled (void)
     }
 }
 
+static void
+parts_are_listed_by_their_letters (void)
+{
+  for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
+    {
+      FwMechanism *mech;
+      g_autoptr (FwTemplate) tmpl = demo_template (demos[d], &mech);
+      g_autoptr (FwTemplatePages) p = fw_template_pages_new (tmpl, FW_PAPER_A4);
+      g_autofree int *rows = fw_overview_rows (p);
+      guint64 seen = 0;
+      int last = 0;
+      g_assert_cmpint (tmpl->parts->len, <, 64);
+      for (guint i = 0; i < tmpl->parts->len; i++)
+        {
+          const FwCutPart *part = tmpl->parts->pdata[rows[i]];
+          int value = 0; /* A is 1, Z 26, AA 27; what has none comes last */
+          for (const char *c = part->letter; *c != '\0'; c++)
+            value = 26 * value + *c - 'A' + 1;
+          value = value == 0 ? G_MAXINT : value;
+          g_assert_cmpint (value, >=, last);
+          last = value;
+          seen |= G_GUINT64_CONSTANT (1) << rows[i];
+        }
+      g_assert_cmpint (seen, ==, (G_GUINT64_CONSTANT (1) << tmpl->parts->len) - 1);
+      fw_mechanism_free (mech);
+    }
+}
+
 /* Ink of every page, of any surface: the drawing needs no PDF. */
 static void
 every_page_draws_on_any_surface (void)
@@ -316,6 +345,7 @@ main (int argc, char **argv)
   g_test_add_func ("/templates/tiles are named by column and row", tiles_are_named_by_column_and_row);
   g_test_add_func ("/templates/every part is whole on a page or on its tiles", every_part_is_whole_on_pages_or_tiles);
   g_test_add_func ("/templates/a part that fits a page is not tiled", a_part_that_fits_a_page_is_not_tiled);
+  g_test_add_func ("/templates/parts are listed by their letters", parts_are_listed_by_their_letters);
   g_test_add_func ("/templates/every page draws on any surface, within its paper", every_page_draws_on_any_surface);
   g_test_add_func ("/templates/words keep clear of each other and of holes", words_keep_clear);
   g_test_add_func ("/templates/a stop leaves no file behind", a_stop_leaves_nothing);
