@@ -6,13 +6,14 @@
 
 #include "doc/files.h"
 
-/* What stood where a file was put. Taking it back must not need room on the disk, which may be full: the old file
- * keeps a second name until all are put. Where the file system knows no second names its bytes are kept. */
+/* A file that is written, and what stands where it goes. Taking it back must not need room on the disk, which may be full:
+ * the old file keeps a second name until all are in place. Where the file system knows no second names its bytes are kept. */
 typedef struct
 {
-  char *target; /* where the path leads: a link stays, whether or not there was anything behind it */
-  char *aside;  /* the second name; NULL: none */
-  char *old;    /* bytes; NULL: nothing stood there, or it has a second name */
+  char *target;    /* where the path leads */
+  char *temporary; /* the new file beside it */
+  char *aside;     /* the second name of the old one; NULL: none */
+  char *old;       /* its bytes; NULL: nothing stood there, or it has a second name */
   gsize length;
 } Put;
 
@@ -21,7 +22,10 @@ put_free (Put *put)
 {
   if (put->aside != NULL)
     g_unlink (put->aside);
+  if (put->temporary != NULL)
+    g_unlink (put->temporary);
   g_free (put->target);
+  g_free (put->temporary);
   g_free (put->aside);
   g_free (put->old);
   g_free (put);
@@ -42,44 +46,61 @@ put_back (Put *put)
 }
 
 static gboolean
-put_aside (Put *put, const char *path, GError **error)
+put_aside (Put *put, GError **error)
 {
   g_autofree char *folder = g_path_get_dirname (put->target);
   put->aside = g_strdup_printf ("%s/.flapwright-%08x%08x", folder, g_random_int (), g_random_int ());
   if (link (put->target, put->aside) == 0)
     return TRUE;
   g_clear_pointer (&put->aside, g_free);
-  put->old = fw_file_read (path, &put->length, error);
+  put->old = fw_file_read (put->target, &put->length, error);
   return put->old != NULL;
+}
+
+static gboolean
+put_in_place (Put *put, GError **error)
+{
+  if (g_file_test (put->target, G_FILE_TEST_EXISTS) && !put_aside (put, error))
+    return FALSE;
+  gboolean good = fw_file_take_place (put->temporary, put->target, error);
+  g_clear_pointer (&put->temporary, g_free);
+  return good;
 }
 
 void
 fw_file_batch_open (FwFileBatch *batch)
 {
-  batch->done = g_ptr_array_new_with_free_func ((GDestroyNotify)put_free);
+  batch->put = g_ptr_array_new_with_free_func ((GDestroyNotify)put_free);
 }
 
 gboolean
 fw_file_batch_put (FwFileBatch *batch, const char *path, const char *text, gsize length,
                    GError **error)
 {
+  char *temporary = fw_file_write_beside (path, text, length, error);
+  if (temporary == NULL)
+    return FALSE;
   Put *put = g_new0 (Put, 1);
+  put->temporary = temporary;
   put->target = fw_file_follow (path);
-  gboolean fine = fw_file_may_replace (path, error);
-  if (fine && g_file_test (path, G_FILE_TEST_EXISTS))
-    fine = put_aside (put, path, error);
-  fine = fine && fw_file_replace (path, text, length, error);
-  if (fine)
-    g_ptr_array_add (batch->done, put);
-  else
-    put_free (put);
-  return fine;
+  g_ptr_array_add (batch->put, put);
+  return TRUE;
 }
 
-void
-fw_file_batch_close (FwFileBatch *batch, gboolean keep)
+gboolean
+fw_file_batch_close (FwFileBatch *batch, gboolean keep, GError **error)
 {
-  for (guint i = batch->done->len; i > 0 && !keep; i--)
-    put_back (g_ptr_array_index (batch->done, i - 1));
-  g_clear_pointer (&batch->done, g_ptr_array_unref);
+  gboolean good = TRUE;
+  guint n = 0;
+  while (keep && good && n < batch->put->len)
+    {
+      good = put_in_place (g_ptr_array_index (batch->put, n), error);
+      n += good;
+    }
+  for (guint i = 0; i < n && good; i++)
+    fw_file_sync_folder (((Put *) g_ptr_array_index (batch->put, i))->target);
+  while (!good && n > 0)
+    put_back (g_ptr_array_index (batch->put, --n));
+  g_clear_pointer (&batch->put, g_ptr_array_unref);
+  return good && keep;
 }

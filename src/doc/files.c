@@ -152,18 +152,17 @@ keep_access (int fd, const struct stat *old)
   return errno == EPERM || errno == ENOTSUP || errno == ENOSYS; /* a file system without them */
 }
 
-/* Writes, syncs and renames a new file in `folder` to `target`, with owner and permissions of `old`,
- * or those that a new file gets here if that is NULL. errno on failure. */
-static gboolean
-write_beside (const char *folder, const char *target, const struct stat *old, const char *text,
-              gsize length)
+/* Writes and syncs a new file in `folder`, with owner and permissions of `old`, or those that a new file gets here if
+ * that is NULL: its name, for g_free (). NULL and errno on failure. */
+static char *
+write_beside (const char *folder, const struct stat *old, const char *text, gsize length)
 {
   char *temporary = g_build_filename (folder, ".flapwright-XXXXXX", NULL);
   int fd = g_mkstemp_full (temporary, O_WRONLY | O_CLOEXEC, old ? 0600 : 0666);
   if (fd < 0)
     {
       g_free (temporary);
-      return FALSE;
+      return NULL;
     }
   gboolean good = write_all (fd, text, length) && (!old || keep_access (fd, old))
                   && fsync (fd) == 0;
@@ -173,18 +172,12 @@ write_beside (const char *folder, const char *target, const struct stat *old, co
       good = FALSE;
       problem = errno;
     }
-  if (good && g_rename (temporary, target) != 0)
-    {
-      good = FALSE;
-      problem = errno;
-    }
-  if (!good)
-    g_unlink (temporary);
-  else
-    sync_folder (folder);
+  if (good)
+    return temporary;
+  g_unlink (temporary);
   g_free (temporary);
   errno = problem;
-  return good;
+  return NULL;
 }
 
 /* Why what is at the end of the links cannot be replaced; NULL: it can, or nothing is there. */
@@ -212,20 +205,55 @@ fw_file_may_replace (const char *path, GError **error)
   return why ? fail_write (path, why, error) : TRUE;
 }
 
-gboolean
-fw_file_replace (const char *path, const char *text, gsize length, GError **error)
+char *
+fw_file_write_beside (const char *path, const char *text, gsize length, GError **error)
 {
   struct stat old;
   gboolean exists;
-  char *target = fw_file_follow (path);
+  char *target = fw_file_follow (path), *temporary = NULL;
   if (!target)
-    return fail_write (path, g_strerror (errno), error);
-
+    {
+      fail_write (path, g_strerror (errno), error);
+      return NULL;
+    }
   const char *why = in_the_way (target, &old, &exists);
   char *folder = g_path_get_dirname (target);
-  if (!why && !write_beside (folder, target, exists ? &old : NULL, text, length))
+  if (!why && !(temporary = write_beside (folder, exists ? &old : NULL, text, length)))
     why = g_strerror (errno);
   g_free (folder);
   g_free (target);
-  return why ? fail_write (path, why, error) : TRUE;
+  if (why)
+    fail_write (path, why, error);
+  return temporary;
+}
+
+gboolean
+fw_file_take_place (const char *temporary, const char *target, GError **error)
+{
+  if (g_rename (temporary, target) == 0)
+    return TRUE;
+  int problem = errno;
+  g_unlink (temporary);
+  return fail_write (target, g_strerror (problem), error);
+}
+
+void
+fw_file_sync_folder (const char *target)
+{
+  char *folder = g_path_get_dirname (target);
+  sync_folder (folder);
+  g_free (folder);
+}
+
+gboolean
+fw_file_replace (const char *path, const char *text, gsize length, GError **error)
+{
+  char *temporary = fw_file_write_beside (path, text, length, error);
+  char *target = temporary ? fw_file_follow (path) : NULL;
+  gboolean good = target && fw_file_take_place (temporary, target, error);
+  if (good)
+    fw_file_sync_folder (target);
+  g_free (temporary);
+  g_free (target);
+  return good;
 }

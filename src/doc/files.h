@@ -26,4 +26,14 @@ gboolean fw_file_may_replace (const char *path, GError **error);
  * file is whole and nothing is left beside it. Only regular files are replaced. */
 gboolean fw_file_replace (const char *path, const char *text, gsize length, GError **error);
 
+/* The first half of that: written beside what the path leads to and synced. Its name, for g_free (). NULL: the same
+ * line of error, and nothing is left. */
+char *fw_file_write_beside (const char *path, const char *text, gsize length, GError **error);
+
+/* The second: takes the place of the target, where links end. FALSE: the line of error, and the new file is gone. */
+gboolean fw_file_take_place (const char *temporary, const char *target, GError **error);
+
+/* Makes what was renamed in the target's folder last. */
+void fw_file_sync_folder (const char *target);
+
 G_END_DECLS

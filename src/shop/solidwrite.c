@@ -68,8 +68,7 @@ write_all (const Batch *batch, const char *folder, GHashTable *own, GError **err
     }
   g_autofree char *list = g_build_filename (folder, LIST, NULL), *text = fw_own_files_text (own);
   good = good && fw_file_batch_put (&files, list, text, strlen (text), error);
-  fw_file_batch_close (&files, good);
-  return good;
+  return fw_file_batch_close (&files, good, error);
 }
 
 char *

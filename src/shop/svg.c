@@ -254,8 +254,7 @@ fw_laser_sheets_write_svg (const FwLaserSheets *all, const char *path, const FwP
       else
         write_one (all, (int)i, path, &files, &failed);
     }
-  fw_file_batch_close (&files, failed == NULL);
-  if (failed == NULL)
+  if (fw_file_batch_close (&files, failed == NULL, failed == NULL ? &failed : NULL))
     return TRUE;
   g_propagate_error (error, failed);
   return FALSE;

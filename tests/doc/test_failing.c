@@ -314,8 +314,8 @@ files_that_belong_together_are_all_old_or_all_new (gconstpointer no_links)
         fw_file_batch_open (&batch);
         for (int i = 0; i < 3 && good; i++)
           good = fw_file_batch_put (&batch, paths[i], "new one", 7, &error);
+        good = fw_file_batch_close (&batch, good, good ? &error : NULL);
         gboolean met = fired;
-        fw_file_batch_close (&batch, good);
         plain = FALSE;
         disarm ();
         assert_content (paths[0], good ? "new one" : "old");

@@ -202,6 +202,7 @@ takes_back_what_was_put_through_links (Fixture *f, gconstpointer data)
 {
   static const char *const names[] = { "link", "chain", "old-link" };
   char *paths[3], *there = g_build_filename (f->folder, "there", NULL), *gone = g_build_filename (f->folder, "gone", NULL);
+  char *blocked = g_build_filename (f->folder, "blocked", NULL);
   FwFileBatch batch;
   for (int i = 0; i < 3; i++)
     paths[i] = g_build_filename (f->folder, names[i], NULL);
@@ -214,11 +215,12 @@ takes_back_what_was_put_through_links (Fixture *f, gconstpointer data)
       GError *error = NULL;
       fw_file_batch_open (&batch);
       g_assert_true (fw_file_batch_put (&batch, paths[i], "new", 3, &error));
-      assert_content (paths[i], "new");
-      g_assert_false (fw_file_batch_put (&batch, f->folder, "new", 3, &error));
+      g_assert_true (fw_file_batch_put (&batch, blocked, "new", 3, &error));
+      g_assert_cmpint (g_mkdir (blocked, 0700), ==, 0); /* so that what is in place already must go back */
+      g_assert_false (fw_file_batch_close (&batch, TRUE, &error));
       g_assert_error (error, FW_DOC_ERROR, FW_DOC_ERROR_IO);
       g_error_free (error);
-      fw_file_batch_close (&batch, FALSE);
+      g_assert_cmpint (g_rmdir (blocked), ==, 0);
       g_assert_true (g_file_test (paths[i], G_FILE_TEST_IS_SYMLINK));
       g_assert_false (g_file_test (gone, G_FILE_TEST_EXISTS));
       assert_content (there, "old");
@@ -228,6 +230,32 @@ takes_back_what_was_put_through_links (Fixture *f, gconstpointer data)
     g_free (paths[i]);
   g_free (there);
   g_free (gone);
+  g_free (blocked);
+}
+
+/* Whatever moment a program is killed at: until the last file is written all of them are the old ones. */
+static void
+files_that_belong_together_take_their_places_at_the_end (Fixture *f, gconstpointer data)
+{
+  for (int keep = 0; keep < 2; keep++)
+    {
+      char *old = g_build_filename (f->folder, "old", NULL), *fresh = g_build_filename (f->folder, "fresh", NULL);
+      GError *error = NULL;
+      FwFileBatch batch;
+      g_assert_true (g_file_set_contents (old, "old", -1, NULL));
+      fw_file_batch_open (&batch);
+      g_assert_true (fw_file_batch_put (&batch, old, "new", 3, &error));
+      g_assert_true (fw_file_batch_put (&batch, fresh, "new", 3, &error));
+      assert_content (old, "old");
+      g_assert_false (g_file_test (fresh, G_FILE_TEST_EXISTS));
+      g_assert_cmpint (fw_file_batch_close (&batch, keep, &error), ==, keep);
+      g_assert_no_error (error);
+      assert_content (old, keep ? "new" : "old");
+      g_assert_cmpint (g_file_test (fresh, G_FILE_TEST_EXISTS), ==, keep);
+      g_assert_cmpuint (test_count_files (f->folder), ==, keep ? 2 : 1);
+      g_free (old);
+      g_free (fresh);
+    }
 }
 
 /* A link in a folder that is locked, to a file elsewhere: what is written stands beside the file, which may lie on
@@ -438,6 +466,7 @@ main (int argc, char **argv)
   ADD ("saves-under-any-name-the-disk-can-hold", saves_under_any_name_the_disk_can_hold);
   ADD ("writes-through-links", writes_through_links);
   ADD ("takes-back-what-was-put-through-links", takes_back_what_was_put_through_links);
+  ADD ("files-that-belong-together-take-their-places-at-the-end", files_that_belong_together_take_their_places_at_the_end);
   ADD ("refuses-targets-that-are-no-files", refuses_targets_that_are_no_files);
   ADD ("leaves-the-old-file-whole-when-the-disk-is-full",
        leaves_the_old_file_whole_when_the_disk_is_full);
