@@ -122,6 +122,21 @@ def the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_win
         wait_until(lambda: len(list(children(program.node))) == 2, lambda: f"{len(list(children(program.node)))} windows")
 
 
+def what_is_no_design_file_is_refused_at_once_and_nothing_is_waited_for():
+    """A pipe that nobody writes into would be waited for without end, and /dev/zero has none."""
+    with Opened() as program:
+        pipe = os.path.join(program.home, "pipe.flap")
+        os.mkfifo(pipe)
+        for other, words in ((pipe, "pipe.flap: expected a regular file"), ("/dev/zero", "/dev/zero: expected a regular file"),
+                             (program.home, "the file cannot be read: Is a directory")):
+            subprocess.run([PROGRAM, other], check=True, timeout=20,
+                           env=dict(os.environ, HOME=program.home, XDG_CONFIG_HOME=os.path.join(program.home, "config")))
+            program.says(words)
+        program.key("ctrl+f")  # it goes on, with its design
+        program.find("slider", "Crank speed")
+        check(any(name_of(node) == "Night heron" for node in walk(program.node)), "the design is gone")
+
+
 def a_design_with_changes_asks_and_nothing_is_written_over_unseen():
     with Opened() as program:
         mine = change(program)
@@ -230,6 +245,7 @@ if __name__ == "__main__":
         a_design_without_changes_takes_what_another_program_wrote_and_undo_brings_it_back,
         what_was_noted_while_nobody_was_at_the_window_stays_until_somebody_is,
         the_same_file_by_another_spelling_comes_to_the_front_instead_of_a_second_window,
+        what_is_no_design_file_is_refused_at_once_and_nothing_is_waited_for,
         a_design_with_changes_asks_and_nothing_is_written_over_unseen,
         a_file_that_was_removed_can_be_saved_again_and_a_save_that_fails_offers_another_place,
         what_was_typed_and_not_taken_changes_nothing_in_a_design_with_other_rows,

@@ -31,7 +31,7 @@ void *__libc_realloc (void *old, size_t size);
 
 static char fail_kind[16];
 static long fail_at, fail_errno, seen, n_allocated;
-static int fails_malloc, full, log_fd = -1;
+static int fails_malloc, full;
 static char under[PATH_MAX], log_path[PATH_MAX];
 
 __attribute__ ((constructor)) static void
@@ -43,10 +43,20 @@ begin (void)
     snprintf (under, sizeof under, "%s", folder);
   if (log)
     snprintf (log_path, sizeof log_path, "%s", log);
-  if (log)
-    log_fd = (int)syscall (SYS_openat, AT_FDCWD, log, O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0600);
   if (fail && sscanf (fail, "%15[a-z]:%ld:%ld", fail_kind, &fail_at, &fail_errno) == 3)
     fails_malloc = strcmp (fail_kind, "malloc") == 0;
+}
+
+/* Opened for each line: who starts a program closes all files before, or takes their numbers for others. */
+static void
+add_line (const char *line, size_t n)
+{
+  long fd = *log_path ? syscall (SYS_openat, AT_FDCWD, log_path, O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0600) : -1;
+  if (fd < 0)
+    return;
+  if (syscall (SYS_write, fd, line, n) < 0)
+    abort ();
+  syscall (SYS_close, fd);
 }
 
 __attribute__ ((format (printf, 1, 2))) static void
@@ -65,8 +75,7 @@ note (const char *format, ...)
     if (line[i] == '\n')
       line[i] = '?';
   line[n] = '\n';
-  if (log_fd >= 0 && syscall (SYS_write, log_fd, line, (size_t)n + 1) < 0)
-    abort ();
+  add_line (line, (size_t)n + 1);
   errno = kept;
 }
 
@@ -241,6 +250,47 @@ execvp (const char *path, char *const argv[])
 {
   note ("exec %s", path);
   return REAL (execvp) (path, argv);
+}
+
+int
+execvpe (const char *path, char *const argv[], char *const envp[])
+{
+  note ("exec %s", path);
+  return REAL (execvpe) (path, argv, envp);
+}
+
+#define MOST_WORDS 256
+
+/* The words of execl () and execlp () as a list, with its NULL. */
+static void
+words_of (va_list args, const char *first, char *words[MOST_WORDS])
+{
+  int n = 0;
+  for (const char *word = first; word && n < MOST_WORDS - 1; word = va_arg (args, const char *))
+    words[n++] = (char *)word;
+  words[n] = NULL;
+}
+
+int
+execl (const char *path, const char *first, ...)
+{
+  char *words[MOST_WORDS];
+  va_list args;
+  va_start (args, first);
+  words_of (args, first, words);
+  va_end (args);
+  return execv (path, words);
+}
+
+int
+execlp (const char *path, const char *first, ...)
+{
+  char *words[MOST_WORDS];
+  va_list args;
+  va_start (args, first);
+  words_of (args, first, words);
+  va_end (args);
+  return execvp (path, words);
 }
 
 int

@@ -4,6 +4,7 @@ import json
 import os
 import sys
 import tempfile
+import threading
 
 from program import (EXAMPLE, SOURCE, call, call_on, demo, is_one_line, set_key)
 from tap import Tap
@@ -113,9 +114,36 @@ def refuses_what_is_no_file(tap):
         result = call("check", path)
         tap.ok(result.status == 2 and is_one_line(result.err) and path in result.err,
                f"{what}: one line names it", result)
+    result = call("check", "/dev/zero")
+    tap.ok(result.status == 2 and is_one_line(result.err) and "/dev/zero" in result.err and "64 MB" in result.err,
+           "a file without an end: one line says that it is too large", result)
     result = call_on(b"{", "check")
     tap.ok(result.status == 2 and is_one_line(result.err) and "standard input" in result.err,
            "broken text on standard input: the line says where it came from", result)
+
+
+def reads_a_pipe_by_its_name(tap):
+    """What another program writes into it is read to the end; one that writes nothing, or rubbish, is refused."""
+    with tempfile.TemporaryDirectory() as folder:
+        pipe = os.path.join(folder, "pipe.flap")
+        os.mkfifo(pipe)
+        with open(demo("moth"), "rb") as file:
+            design = file.read()
+        for what, given in (("a design", design), ("half a design", design[:len(design) // 2]), ("nothing", b"")):
+            writer = threading.Thread(target=write_to, args=(pipe, given))
+            writer.start()
+            result = call("turn", pipe, "--steps", "36")
+            writer.join()
+            if given == design:
+                tap.ok(result.status == 0 and result.out == call("turn", demo("moth"), "--steps", "36").out, f"{what} out of a pipe is that design", result)
+            else:
+                tap.ok(result.status == 2 and is_one_line(result.err) and pipe in result.err and not result.out, f"{what} out of a pipe: one line", result)
+        tap.ok(os.listdir(folder) == ["pipe.flap"], "nothing is left beside the pipe")
+
+
+def write_to(path, given):
+    with open(path, "wb") as file:
+        file.write(given)
 
 
 def says_when_it_cannot_write(tap):
@@ -165,5 +193,5 @@ def explains_words(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([tells_of_itself, refuses_bad_calls, refuses_broken_files, refuses_what_is_no_file,
+    sys.exit(Tap().run([tells_of_itself, refuses_bad_calls, refuses_broken_files, refuses_what_is_no_file, reads_a_pipe_by_its_name,
                         says_when_it_cannot_write, keeps_what_it_cannot_replace, explains_words]))

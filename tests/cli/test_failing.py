@@ -1,6 +1,6 @@
 """Exports whose calls fail in turn, and designs made to do harm. The program is run with callwatch.c loaded before it.
 
-    test_failing.py CLI SOURCE CALLWATCH [all [SEED]]
+    test_failing.py CLI SOURCE CALLWATCH CALLCONTROL [all [SEED]]
 
 Without `all` only the first call of each kind and one of the others fail, and of exports of one file, which are written
 alike, two kinds; they are chosen by a seed that is printed."""
@@ -21,8 +21,9 @@ from program import PROGRAM, demo, is_one_line, read_demo
 from tap import Tap
 
 WATCH = sys.argv[3]
-ALL = len(sys.argv) > 4 and sys.argv[4] == "all"
-SEED = int(sys.argv[5]) if len(sys.argv) > 5 else random.randrange(1 << 30)
+CONTROL = sys.argv[4]
+ALL = len(sys.argv) > 5 and sys.argv[5] == "all"
+SEED = int(sys.argv[6]) if len(sys.argv) > 6 else random.randrange(1 << 30)
 FIRST, MORE, MEMORY = (1000, 0, 200) if ALL else (1, 1, 3)
 KINDS = {"open": errno.EACCES, "write": errno.ENOSPC, "part": errno.EIO, "fsync": errno.EIO, "close": errno.EDQUOT,
          "rename": errno.EIO, "mkdir": errno.EROFS}
@@ -32,7 +33,7 @@ runs = 0
 class Watched:
     """One run; its calls as lines, and the tree of files afterwards."""
 
-    def __init__(self, args, home, under="", fail=""):
+    def __init__(self, args, home, under="", fail="", program=PROGRAM):
         global runs
         runs += 1
         log = os.path.join(home, "calls.log")
@@ -40,7 +41,7 @@ class Watched:
             os.remove(log)
         environment = dict(os.environ, LC_ALL="C.UTF-8", LANGUAGE="", HOME=home, XDG_CACHE_HOME=os.path.join(home, "cache"),
                            LD_PRELOAD=WATCH, FW_CALLS_LOG=log, FW_CALLS_UNDER=under, FW_CALLS_FAIL=fail)
-        done = subprocess.run([PROGRAM, *args], env=environment, capture_output=True, check=False, cwd=home)
+        done = subprocess.run([program, *args], env=environment, capture_output=True, check=False, cwd=home)
         self.status, self.err, self.out = done.returncode, done.stderr.decode("utf-8", "replace"), done.stdout
         with open(log, encoding="utf-8", errors="replace") as file:
             self.calls = file.read().splitlines()
@@ -295,6 +296,19 @@ def names_of_a_design_are_only_names(tap):
         tap.ok(not wrong, "names stay words in SVG, PDF, 3MF and Markdown", "\n".join(wrong))
 
 
+def what_must_not_be_is_seen(tap):
+    """The control: a program that does start others and open sockets is found out, by each way that there is."""
+    with tempfile.TemporaryDirectory(prefix="flapwright-test-") as home:
+        quiet = Watched(["nothing"], home, program=CONTROL)
+        tap.ok(quiet.status == 0 and all(what_it_may(line, home, home) for line in quiet.calls), "a program that does neither is not accused", quiet.calls)
+        for way in ("execve", "execv", "execvp", "execvpe", "execl", "execlp", "posix_spawn", "posix_spawnp", "system", "popen", "g_spawn",
+                    "socket", "g_socket"):
+            run = Watched([way], home, program=CONTROL)
+            told = [line for line in run.calls if not what_it_may(line, home, home)]
+            sought = "socket network" if "socket" in way else "exec /bin/true"
+            tap.ok(run.status == 0 and sought in told, f"one that does by {way} is found out", f"{run} {run.calls}")
+
+
 def pictures_of_a_log_stay_below_the_design(tap):
     with tempfile.TemporaryDirectory(prefix="flapwright-test-") as home:
         path, room = os.path.join(home, "sent.flap"), os.path.join(home, "room")
@@ -322,6 +336,7 @@ def pictures_of_a_log_stay_below_the_design(tap):
 
 if __name__ == "__main__":
     result = Tap().run([every_export_is_whole_or_not_at_all, memory_that_runs_out_leaves_the_file_whole, a_full_disk_and_a_power_cut,
+                        what_must_not_be_is_seen,
                         names_of_a_design_are_only_names, pictures_of_a_log_stay_below_the_design])
     print(f"# seed {SEED}, {runs} runs")
     sys.exit(result)
