@@ -152,15 +152,69 @@ ink_on (FwColour fill)
   return grey > 0.5 ? (FwColour){ 0.10, 0.09, 0.08, 1 } : (FwColour){ 0.97, 0.95, 0.92, 1 };
 }
 
-/* A word in the middle of a box if it has room there. TRUE: it is there. */
-static gboolean
+/* A word in the middle of a box if it has room there. */
+static void
 word_within (cairo_t *cr, const char *text, const FwInk *ink, const FwBox *box, FwColour colour)
 {
   double height = fw_ink_height (text, ink);
-  if (fw_ink_width (text, ink) + 3 > box->width || height > box->height + 2)
-    return FALSE;
-  fw_ink_draw (cr, text, ink, box->x + box->width / 2, box->y + (box->height - height) / 2, colour);
-  return TRUE;
+  if (fw_ink_width (text, ink) + 3 <= box->width && height <= box->height + 2)
+    fw_ink_draw (cr, text, ink, box->x + box->width / 2, box->y + (box->height - height) / 2, colour);
+}
+
+gboolean
+fw_cut_figures_place (const double *middles, const double *widths, int n, double right, double *places)
+{
+  /* From the left and from the right, and half way between the two. */
+  double end = right;
+  for (int i = 0; i < n; i++)
+    places[i] = fmax (middles[i] - widths[i] / 2, i > 0 ? places[i - 1] + widths[i - 1] : 0);
+  for (int i = n - 1; i >= 0; i--)
+    {
+      end = fmin (middles[i] + widths[i] / 2, end) - widths[i];
+      places[i] = (places[i] + end) / 2;
+    }
+  /* Either end may still be passed. */
+  for (int i = 0; i < n; i++)
+    places[i] = fmax (places[i], i > 0 ? places[i - 1] + widths[i - 1] : 0);
+  end = right;
+  for (int i = n - 1; i >= 0; i--)
+    end = places[i] = fmin (places[i], end - widths[i]);
+  return n == 0 || places[0] >= 0;
+}
+
+/* Lengths under the pieces of a bar; a piece too short for its letter has it there. */
+static void
+draw_figures (cairo_t *cr, const FwCutList *list, const FwCutLayout *layout, double scale, double y, double right, const FwStyle *style)
+{
+  int n = layout->n_places;
+  const FwInk letter = { .size = style->text, .bold = TRUE }, figure = { .size = 0.85 * style->text };
+  g_autofree double *middles = g_new (double, n + 1), *widths = g_new (double, n + 1), *places = g_new (double, n + 1);
+  g_auto (GStrv) words = g_new0 (char *, n + 1);
+  for (int i = 0; i < n; i++)
+    {
+      const FwCutPlace *place = &layout->places[i];
+      const char *name = list->pieces[place->piece].made.letter;
+      g_autofree char *length = fw_units_format_bare (place->length_mm, FW_UNIT_MM, style->lengths, -1);
+      gboolean told = fw_ink_width (name, &letter) + 3 <= place->length_mm * scale;
+      words[i] = told ? g_strdup (length) : g_strdup_printf ("%s %s", name, length);
+      middles[i] = EDGE + (place->at_mm + place->length_mm / 2) * scale;
+      widths[i] = fw_ink_width (words[i], &figure) + 0.4 * style->text;
+    }
+  gboolean all = fw_cut_figures_place (middles, widths, n, right, places);
+  double drop = FIGURES * line_of (style) - fw_ink_height ("0", &figure);
+  for (int i = 0; i < n; i++)
+    {
+      double middle = places[i] + widths[i] / 2;
+      if (!all && widths[i] > layout->places[i].length_mm * scale)
+        continue;
+      fw_ink_draw (cr, words[i], &figure, (all ? places[i] : middles[i] - widths[i] / 2) + 0.2 * style->text, y + drop, style->faint_ink);
+      if (!all || fabs (middle - middles[i]) < 1)
+        continue;
+      cairo_move_to (cr, middles[i], y);
+      cairo_line_to (cr, middle, y + drop);
+      cairo_set_line_width (cr, style->thin);
+      cairo_stroke (cr);
+    }
 }
 
 static void
@@ -170,7 +224,6 @@ draw_bar (cairo_t *cr, const FwCutList *list, const FwStock *stock, const FwCutL
   double line = line_of (style), y = HEADING * line, thick = BAR * line;
   double length = stock->bars[layout->stock].length_mm * scale, x = EDGE, end = 0;
   const FwInk letter = { .size = style->text, .bold = TRUE, .align = 0.5 };
-  const FwInk figure = { .size = 0.85 * style->text, .align = 0.5 };
   for (int i = 0; i < layout->n_places; i++)
     end = fmax (end, layout->places[i].at_mm + layout->places[i].length_mm);
   hatch (cr, x + end * scale, y, length - end * scale, thick, style);
@@ -187,10 +240,8 @@ draw_bar (cairo_t *cr, const FwCutList *list, const FwStock *stock, const FwCutL
       cairo_rectangle (cr, box.x, box.y, box.width, box.height);
       outline (cr, look.fill, look.edge, style->thin);
       word_within (cr, piece->made.letter, &letter, &box, ink_on (look.fill));
-      g_autofree char *text = fw_units_format_bare (place->length_mm, FW_UNIT_MM, style->lengths, -1);
-      const FwBox under = { box.x, y + thick, box.width, FIGURES * line };
-      word_within (cr, text, &figure, &under, style->faint_ink);
     }
+  draw_figures (cr, list, layout, scale, y + thick, x + length, style);
 }
 
 /* A panel's outline within its place; a rectangle for everything else. */

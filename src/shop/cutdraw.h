@@ -20,6 +20,10 @@ double fw_cut_layout_height (const FwCutList *list, const FwStock *stock, const 
 void fw_cut_layout_draw (cairo_t *cr, const FwCutList *list, const FwDesign *design,
                          const FwCutLayout *layout, double width, double scale, const FwStyle *style);
 
+/* Left ends of `n` figures in a row, each as near below the middle of its piece as the others allow, none past `right`. False: they
+ * have no room between 0 and there. */
+gboolean fw_cut_figures_place (const double *middles, const double *widths, int n, double right, double *places);
+
 /* "tube 10, 1000 mm: A 120 mm, B 80 mm; left over 798 mm": the same in words; g_free. */
 char *fw_cut_layout_words (const FwCutList *list, const FwStock *stock, const FwCutLayout *layout,
                            FwLengths lengths);

@@ -6,6 +6,7 @@
 #include "core/making.h"
 #include "doc/document.h"
 #include "shop/cut.h"
+#include "shop/cutdraw.h"
 
 typedef struct
 {
@@ -291,6 +292,33 @@ the_heron_costs_the_bars_and_sheets_it_takes (void)
   done (&c);
 }
 
+static void
+figures_under_a_bar_stand_apart_in_their_order (void)
+{
+  const double widths[6] = { 20, 26, 20, 20, 30, 20 };
+  double places[6];
+  /* Room for each below its own piece. */
+  const double wide[6] = { 30, 90, 130, 170, 230, 290 };
+  g_assert_true (fw_cut_figures_place (wide, widths, 6, 400, places));
+  for (int i = 0; i < 6; i++)
+    NEAR (places[i] + widths[i] / 2, wide[i], 1e-9);
+  /* Short pieces at either end of the bar, and in its middle. */
+  static const double starts[3] = { 1, 60, 148 };
+  for (int k = 0; k < 3; k++)
+    {
+      double middles[6];
+      for (int i = 0; i < 6; i++)
+        middles[i] = starts[k] + 2 * i;
+      g_assert_true (fw_cut_figures_place (middles, widths, 6, 160, places));
+      g_assert_cmpfloat (places[0], >=, 0);
+      for (int i = 1; i < 6; i++)
+        g_assert_cmpfloat (places[i], >=, places[i - 1] + widths[i - 1] - 1e-9);
+      g_assert_cmpfloat (places[5] + widths[5], <=, 160 + 1e-9);
+    }
+  g_assert_false (fw_cut_figures_place (wide, widths, 6, 135, places)); /* 136 px wide all together */
+  g_assert_true (fw_cut_figures_place (wide, widths, 0, 10, places));
+}
+
 #define ADD(name) g_test_add_func ("/cut/" #name, name)
 
 int
@@ -313,5 +341,6 @@ main (int argc, char **argv)
   ADD (demos_are_laid_out_whole);
   ADD (letters_are_unique_on_every_demo);
   ADD (the_heron_costs_the_bars_and_sheets_it_takes);
+  ADD (figures_under_a_bar_stand_apart_in_their_order);
   return g_test_run ();
 }
