@@ -32,6 +32,9 @@ lay (const char *text, const FwInk *ink)
     {
       pango_layout_set_width (layout, (int)(ink->width * PANGO_SCALE));
       pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+      pango_layout_set_alignment (layout, ink->align > 0.75   ? PANGO_ALIGN_RIGHT
+                                          : ink->align > 0.25 ? PANGO_ALIGN_CENTER
+                                                              : PANGO_ALIGN_LEFT);
     }
   pango_layout_set_line_spacing (layout, 1.2f);
   pango_font_description_free (font);

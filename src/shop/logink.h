@@ -13,7 +13,7 @@ typedef struct
   double size; /* points */
   gboolean bold;
   double width; /* points to wrap in; 0: one line */
-  double align; /* 0 left, 0.5 centred on x, 1 right */
+  double align; /* 0 left, 0.5 centred on x, 1 right; where it wraps, within the width from x on */
 } FwInk;
 
 /* Height the words take, points. */

@@ -268,7 +268,7 @@ strip (Sheet *s, const FwLogPage *page)
 static void
 table_block (Sheet *s, const GPtrArray *rows, guint first, guint end)
 {
-  FwInk head = { .size = 7, .width = 0 }, cell = { .size = 8, .align = 1 };
+  FwInk head = { .size = 7, .align = 1 }, cell = { .size = 8, .align = 1 };
   double column = s->inner / (MOST_COLUMNS + 1), line = 12.5, head_height = 0;
   const GPtrArray *names = g_ptr_array_index (rows, 0);
   head.width = column - 6;
@@ -282,7 +282,7 @@ table_block (Sheet *s, const GPtrArray *rows, guint first, guint end)
       double height = fw_ink_height (g_ptr_array_index (names, which), &head);
       fw_ink_draw (s->cr, g_ptr_array_index (names, which), &head, x, s->y + head_height - height, s->style.faint_ink);
       for (guint r = 1; r < rows->len; r++)
-        fw_ink_draw (s->cr, g_ptr_array_index ((GPtrArray *)g_ptr_array_index (rows, r), which), &cell, x + 0.62 * column,
+        fw_ink_draw (s->cr, g_ptr_array_index ((GPtrArray *)g_ptr_array_index (rows, r), which), &cell, x + head.width,
                      s->y + head_height + 6 + (r - 1) * line, s->style.ink);
     }
   rule (s, s->y + head_height + 3);
