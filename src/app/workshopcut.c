@@ -292,8 +292,10 @@ add_layouts (CutPage *self, const FwLaid *laid)
           gtk_box_append (GTK_BOX (self->layouts), layout_new (self, laid, i));
         }
     }
-  if (list->n_layouts == 0)
-    add_sentence (self->layouts, _("Nothing is laid out: the stock has no bars or sheets for these parts. Crank and stock, the last page, is where they go."));
+  if (list->n_layouts > 0)
+    return;
+  add_sentence (self->layouts, _("Nothing is laid out: the stock has no bars or sheets for these parts. Crank and stock, the last page, is where they go."));
+  gtk_widget_set_margin_top (gtk_widget_get_last_child (self->layouts), 12); /* as the headings beside it */
 }
 
 /* ---- The page ---- */
