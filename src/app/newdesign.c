@@ -81,7 +81,7 @@ fw_new_design_show (FwWindow *window)
   gtk_box_append (GTK_BOX (page), column (_("Or answer a few questions"), guide));
   gtk_widget_add_css_class (page, "fw-page");
   gtk_window_set_child (dialog, page);
-  int room = gtk_widget_get_height (GTK_WIDGET (window)) * 9 / 10;
-  gtk_window_set_default_size (dialog, any ? 980 : -1, any ? CLAMP (room, 540, 720) : -1);
+  int room = gtk_widget_get_height (GTK_WIDGET (window)) * 24 / 25;
+  gtk_window_set_default_size (dialog, any ? 980 : -1, any ? CLAMP (room, 540, 760) : -1);
   gtk_window_present (dialog);
 }
