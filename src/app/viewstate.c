@@ -179,7 +179,10 @@ fw_view_state_lay_out (FwWindow *self, const char *path)
   if (known != NULL)
     layout_of_design (known, &layout);
   gtk_window_set_default_size (GTK_WINDOW (self), layout.width, layout.height);
-  place_dividers (self, &layout, layout.width, layout.height);
+  int least_width, least_height; /* a smaller window than that there is none: it would be the strip that grows */
+  gtk_widget_measure (GTK_WIDGET (self), GTK_ORIENTATION_HORIZONTAL, -1, &least_width, NULL, NULL, NULL);
+  gtk_widget_measure (GTK_WIDGET (self), GTK_ORIENTATION_VERTICAL, -1, &least_height, NULL, NULL, NULL);
+  place_dividers (self, &layout, MAX (layout.width, least_width), MAX (layout.height, least_height));
   if (layout.maximized)
     gtk_window_maximize (GTK_WINDOW (self));
 }

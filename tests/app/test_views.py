@@ -74,6 +74,20 @@ def a_marked_handle_stays_marked_when_the_window_takes_another_size():
         program.close()
 
 
+def views_are_higher_than_the_strip_in_the_smallest_window():
+    program = Program(PROGRAM, os.path.join(DEMOS, "heron.flap"), size=(640, 400))
+    try:
+        view, strip = program.find("image", "Front view"), program.find("slider", "Crank angle")
+
+        def heights():
+            return program.place(view)[3], program.place(strip)[3]
+        wait_until(lambda: min(heights()) > 0, "there is nothing to see")
+        check(heights()[0] > heights()[1], f"view and strip are {heights()} high")
+    finally:
+        program.close()
+
+
 if __name__ == "__main__":
     sys.exit(drive.run([both_views_stand_on_one_floor, one_zoomed_by_hand_leaves_the_other_until_both_are_fitted,
-                        a_marked_handle_stays_marked_when_the_window_takes_another_size]))
+                        a_marked_handle_stays_marked_when_the_window_takes_another_size,
+                        views_are_higher_than_the_strip_in_the_smallest_window]))
