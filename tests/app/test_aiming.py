@@ -128,7 +128,7 @@ def the_odds_are_those_of_the_command_line():
 def a_pressed_number_is_found_among_the_numbers():
     with Opened(demo("heron.flap")) as program:
         program.key("ctrl+t")
-        program.says("of 1000", seconds=25)
+        program.says("of 1,000", seconds=25)
         row = wait_until(lambda: next((n for n in walk(program.node) if role_of(n) == "list item"
                                        and name_of(n).startswith("Length of arm-rod")), None), "no row")
         x, y, width, height = program.place(row)
@@ -139,7 +139,7 @@ def a_pressed_number_is_found_among_the_numbers():
 def a_spread_is_typed_kept_in_the_file_and_taken_back():
     with opened_copy() as program:
         program.key("ctrl+t")
-        program.says("of 1000", seconds=25)
+        program.says("of 1,000", seconds=25)
         field = program.find("text", "Spread of Length of arm-rod")
         type_into(program, field, "-3")
         program.says("A spread of 0 or more was expected")
@@ -154,7 +154,7 @@ def rows_of_spreads_follow_the_name_of_a_part():
     with opened_copy() as program:
         path = os.path.join(program.home, "design.flap")
         program.key("ctrl+t")
-        program.says("of 1000", seconds=25)
+        program.says("of 1,000", seconds=25)
         field = program.find("text", "Spread of Length of arm-rod")
         replace_text(program, field, "0.25")  # and stays in the field while the part gets another name
         with open(path, encoding="utf-8") as file:
