@@ -5,45 +5,7 @@
 #include <string.h>
 
 #include "build_design.h"
-#include "core/loadremedy.h"
-#include "near.h"
-
-typedef struct
-{
-  FwMechanism *mech;
-  FwLoadTurn *turn;
-  FwTrouble room[FW_TROUBLE_ROOM];
-  FwTroubleList list;
-} Look;
-
-static Look *
-look_at (const FwDesign *design, int steps)
-{
-  Look *l = g_new0 (Look, 1);
-  l->list = (FwTroubleList){ .items = l->room, .capacity = FW_TROUBLE_ROOM };
-  g_assert_cmpint (fw_mechanism_build (design, &l->mech, NULL), ==, FW_OK);
-  l->turn = fw_load_turn_new (l->mech, steps);
-  fw_load_turn_solve (l->turn, l->mech, fw_crank_speed (design));
-  fw_load_trouble_find (l->turn, l->mech, &l->list);
-  return l;
-}
-
-static void
-look_free (Look *l)
-{
-  free (l->turn);
-  fw_mechanism_free (l->mech);
-  g_free (l);
-}
-
-static const FwTrouble *
-find_twin (const Look *l, const FwTrouble *t)
-{
-  for (int i = 0; i < l->list.n; i++)
-    if (fw_trouble_twins (l->mech, &l->room[i], t))
-      return &l->room[i];
-  return NULL;
-}
+#include "load_look.h"
 
 /* A neck that a throw lifts faster than it would fall, on a rod that has play. */
 static FwDesign *
@@ -82,29 +44,6 @@ swaying_post (void)
   d->body.gyration_mm = 100;
   d->body.play_mm = 1;
   return d;
-}
-
-static const FwRemedy *
-by_kind (const FwRemedy *list, int n, FwParamKind kind)
-{
-  for (int i = 0; i < n; i++)
-    if (list[i].param.kind == kind)
-      return &list[i];
-  return NULL;
-}
-
-static void
-assert_mends (const FwDesign *design, const FwTrouble *t, const FwRemedy *r)
-{
-  FwDesign *changed = fw_design_copy (design);
-  assert_near (fw_param_get (changed, r->param), r->from, 0);
-  fw_param_set (changed, r->param, r->to);
-  Look *l = look_at (changed, 720);
-  const FwTrouble *left = find_twin (l, t);
-  if (left != NULL)
-    g_error ("number kind %d from %g to %g leaves %g", r->param.kind, r->from, r->to, left->value);
-  look_free (l);
-  fw_design_free (changed);
 }
 
 static void
@@ -149,105 +88,6 @@ test_over_run_remedies (void)
   d->body.mass_g = 8000;
   d->base.handle_mm = 80;
   remedies_hold (d, FW_OVER_RUN, 2);
-}
-
-/* A weight high above a plate that is too short and too light for it. */
-static FwDesign *
-top_heavy (bool fixed)
-{
-  FwDesign *d = build_design (FW_RUNS_ACROSS);
-  d->crank.turns_per_minute = 20;
-  int pin = build_throw (d, "pin", 20, 0, 0);
-  if (fixed)
-    build_fixed (d, 0, 0, 800, 0);
-  else
-    build_sleeve (d, pin, 500, 0, 300);
-  d->body.mass_g = 1200;
-  d->base = (FwBase){ .plate_mm = { 500, 150, 18 }, .top_mm = -90, .handle_mm = 60, .mass_g = 800 };
-  return d;
-}
-
-/* What stands on too small a foot is told the plate and its weight, which alone mend it: a deeper plate, not a wider
- * one, where it tips ahead. */
-static void
-test_stand_remedies (void)
-{
-  for (int fixed = 0; fixed < 2; fixed++)
-    {
-      FwDesign *d = top_heavy (fixed);
-      Look *now = look_at (d, 360);
-      g_assert_cmpint (now->list.n, >, 0);
-      const FwTrouble t = now->room[0];
-      g_assert_cmpint (t.kind, ==, FW_MAY_TIP);
-      FwRemedy list[16];
-      int n = fw_remedies (d, &t, list, 16, NULL, NULL);
-      const FwRemedy *depth = by_kind (list, n, FW_PARAM_PLATE), *weight = by_kind (list, n, FW_PARAM_BASE_MASS);
-      g_assert_nonnull (depth);
-      g_assert_cmpint (depth->param.component, ==, 1);
-      g_assert_cmpfloat (depth->to, >, depth->from);
-      g_assert_nonnull (weight);
-      g_assert_cmpfloat (weight->to, >, weight->from);
-      g_assert_nonnull (by_kind (list, n, FW_PARAM_BODY_MASS));
-      for (int k = 0; k < n; k++)
-        {
-          g_assert_false (list[k].param.kind == FW_PARAM_PLATE && list[k].param.component == 0);
-          assert_mends (d, &t, &list[k]);
-        }
-      look_free (now);
-      fw_design_free (d);
-    }
-}
-
-/* A slide that its rod leans on beyond the angle of friction: less friction mends it, or a smaller offset. */
-static void
-test_locking_remedies (void)
-{
-  FwDesign *d = build_design (FW_RUNS_ACROSS);
-  d->crank.diameter_mm = 6;
-  build_rail (d, build_throw (d, "pin", 10, 0, 0), 200, 140);
-  d->body.mass_g = 1000;
-  d->drive.friction = 1;
-  d->drive.pin_radius_mm = 3;
-  Look *now = look_at (d, 360);
-  const FwTrouble t = now->room[0];
-  g_assert_cmpint (t.kind, ==, FW_SELF_LOCKS);
-  FwRemedy list[8];
-  int n = fw_remedies (d, &t, list, 8, NULL, NULL);
-  g_assert_nonnull (by_kind (list, n, FW_PARAM_FRICTION));
-  g_assert_nonnull (by_kind (list, n, FW_PARAM_BODY_OFFSET));
-  for (int k = 0; k < n; k++)
-    assert_mends (d, &t, &list[k]);
-  look_free (now);
-  fw_design_free (d);
-}
-
-/* A wing of sheet whose weight drives the crank on its way down: a lighter sheet is offered. */
-static void
-test_lighter_sheet (void)
-{
-  FwDesign *d = build_design (FW_RUNS_ACROSS);
-  d->crank.turns_per_minute = 10;
-  int pin = build_throw (d, "pin", 30, 0, 0);
-  build_fixed (d, 0, 0, 300, 0);
-  int wing = build_panel (d, "wing", FW_SIDE_BOTH, FW_ON_BODY, fw_vec3 (0, 0, 0), 400);
-  build_sheet (d, wing, 150);
-  d->panels[wing].areal_gm2 = 6000;
-  build_rod (d, "rod", FW_SIDE_BOTH, from_throw (pin), wing, fw_vec3 (60, 0, 0), 300, 0);
-  d->base.handle_mm = 60;
-  Look *now = look_at (d, 360);
-  const FwTrouble *t = NULL;
-  for (int i = 0; i < now->list.n && t == NULL; i++)
-    t = now->room[i].kind == FW_OVER_RUN ? &now->room[i] : NULL;
-  g_assert_nonnull (t);
-  FwRemedy list[8];
-  int n = fw_remedies (d, t, list, 8, NULL, NULL);
-  const FwRemedy *lighter = by_kind (list, n, FW_PARAM_PANEL_AREAL);
-  g_assert_nonnull (lighter);
-  g_assert_cmpfloat (lighter->to, <, lighter->from);
-  for (int k = 0; k < n; k++)
-    assert_mends (d, t, &list[k]);
-  look_free (now);
-  fw_design_free (d);
 }
 
 /* The speed found is the edge: a little faster and it knocks again. */
@@ -666,9 +506,6 @@ main (int argc, char **argv)
                    test_heron_remedies);
   g_test_add_func ("/load remedies/every remedy for over-run holds on a finer turn",
                    test_over_run_remedies);
-  g_test_add_func ("/load remedies/what may tip is mended by a deeper plate, a heavier base or a lighter body", test_stand_remedies);
-  g_test_add_func ("/load remedies/what locks itself is mended by less friction or a smaller offset", test_locking_remedies);
-  g_test_add_func ("/load remedies/a sheet that drives the crank is offered lighter", test_lighter_sheet);
   g_test_add_func ("/load remedies/the speed and the fit that are found lie at the edge",
                    test_speed_is_the_edge);
   g_test_add_func ("/load remedies/the weakest spring just keeps one sign", test_spring);
