@@ -208,7 +208,7 @@ def half_a_number_stays_out_of_what_another_program_wrote(ways, field, text, bef
 
 def what_was_typed_and_not_taken_changes_nothing_in_a_design_with_other_rows():
     heron, moth = (read(os.path.join(DEMOS, name)) for name in ("heron.flap", "moth.flap"))
-    half_a_number_stays_out_of_what_another_program_wrote([("ctrl+t", "of 1000")], "Spread of Length of arm-rod", "7", heron, moth)
+    half_a_number_stays_out_of_what_another_program_wrote([("ctrl+t", "of 1,000")], "Spread of Length of arm-rod", "7", heron, moth)
     one_bar = dict(heron, title="One bar", stock=dict(heron["stock"], bars=heron["stock"]["bars"][:1]))
     half_a_number_stays_out_of_what_another_program_wrote(
         [("ctrl+b", "Up to date"), ("ctrl+5", "Lost at a cut")], "Length of strip 12", "700", heron, one_bar)
