@@ -510,18 +510,6 @@ def size_of(node):
     return box.width, box.height
 
 
-def named_in_full(row):
-    """Room of eight letters for the name of a row, the first of its labels; the last has one line."""
-    labels = [n for n in walk(row) if role_of(n) == "label" and size_of(n)[0] > 0]
-    return size_of(labels[0])[0] >= 4 * size_of(labels[-1])[1]
-
-
-def beyond_the_edge(window):
-    """Labels that reach past the window's right edge."""
-    boxes = [(name_of(n), Atspi.Component.get_extents(n, Atspi.CoordType.WINDOW)) for n in walk(window) if role_of(n) == "label"]
-    return [name for name, box in boxes if name and box.width > 0 and box.x + box.width > size_of(window)[0]]
-
-
 def with_words_twice_as_large_no_control_is_cut_off():
     large_words()
     try:
@@ -532,10 +520,6 @@ def with_words_twice_as_large_no_control_is_cut_off():
             for tab in ("Loads", "Aim", "Helps", "Versions", "Numbers"):
                 press(program, "page tab", tab)
                 wait_until(lambda: size_of(window)[0] <= 1366, lambda: f"{tab} makes the window {size_of(window)[0]} wide", 2)
-                if tab == "Loads":
-                    rows = [n for n in walk(program.find("list", "Peak loads of the turn")) if role_of(n) == "list item"]
-                    narrow = [name_of(row) for row in rows if not named_in_full(row)]
-                    check(rows and not narrow, f"no room for the names in {narrow}")
             for page in ("win.tolerance", "win.real-thing"):
                 window_does(program, page)
                 wait_until(lambda: size_of(window)[0] <= 1366, f"{page} makes the window too wide", 2)
@@ -544,9 +528,6 @@ def with_words_twice_as_large_no_control_is_cut_off():
                 dialog = opens(program, title)
                 wait_until(lambda at=dialog: size_of(at)[0] > 0, "it has no size")
                 check(size_of(dialog)[0] <= 1366, f"{title} is {size_of(dialog)[0]} wide")
-                if title == "Another size":
-                    wait_until(lambda at=dialog: any(name_of(n).startswith("× ") for n in walk(at)), "no factors", 20)
-                    check(not beyond_the_edge(dialog), f"out of sight: {beyond_the_edge(dialog)}")
                 program.key("Escape")
                 wait_until(lambda: len(windows(program)) == 1, f"{title} stays open")
     finally:

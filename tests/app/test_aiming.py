@@ -6,13 +6,14 @@
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
 import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from drive import Atspi, Failed, Program, check, is_sensitive, name_of, role_of, run, wait_until, walk, write_state  # noqa: E402
+from drive import Atspi, Failed, Program, check, children, is_sensitive, name_of, role_of, run, wait_until, walk, write_state  # noqa: E402
 
 PROGRAM, DEMOS, CLI = (os.path.abspath(argument) for argument in sys.argv[1:4])
 
@@ -337,12 +338,50 @@ def a_photograph_is_placed_by_two_points_and_a_panel_read_off_it():
         wait_until(lambda: button.get_state_set().contains(Atspi.StateType.FOCUSED), "the keyboard is lost")
 
 
+def size_of(node):
+    box = Atspi.Component.get_extents(node, Atspi.CoordType.WINDOW)
+    return box.width, box.height
+
+
+def named_in_full(row):
+    """Room of eight letters for the name of a row, the first of its labels; the last has one line."""
+    labels = [n for n in walk(row) if role_of(n) == "label" and size_of(n)[0] > 0]
+    return size_of(labels[0])[0] >= 4 * size_of(labels[-1])[1]
+
+
+def beyond_the_edge(window):
+    """Labels that reach past the window's right edge."""
+    boxes = [(name_of(n), Atspi.Component.get_extents(n, Atspi.CoordType.WINDOW)) for n in walk(window) if role_of(n) == "label"]
+    return [name for name, box in boxes if name and box.width > 0 and box.x + box.width > size_of(window)[0]]
+
+
+def in_large_type_names_of_loads_and_factors_of_size_are_in_sight():
+    subprocess.run(["xprop", "-root", "-f", "RESOURCE_MANAGER", "8s", "-set", "RESOURCE_MANAGER", "Xft.dpi:\t192\n"], check=True)
+    try:
+        with Opened(demo("heron.flap"), size=(1366, 768)) as program:
+            program.key("alt+l")
+            rows = wait_until(lambda: [n for n in walk(program.find("list", "Peak loads of the turn")) if role_of(n) == "list item"],
+                              "no loads")
+            wait_until(lambda: size_of(rows[0])[0] > 0, "the loads are not in sight")
+            narrow = [name_of(row) for row in rows if not named_in_full(row)]
+            check(not narrow, f"no room for the names in {narrow}")
+            program.key("ctrl+k")
+            program.find("label", "× ", seconds=40)
+            dialog = next(n for n in children(program.node) if any(name_of(part).startswith("× ") for part in walk(n)))
+            check(not beyond_the_edge(dialog), f"out of sight: {beyond_the_edge(dialog)}")
+    finally:
+        subprocess.run(["xprop", "-root", "-remove", "RESOURCE_MANAGER"], check=True)
+
+
 TESTS = [a_photograph_is_placed_by_two_points_and_a_panel_read_off_it, the_odds_are_those_of_the_command_line,
          a_pressed_number_is_found_among_the_numbers, a_spread_is_typed_kept_in_the_file_and_taken_back,
          rows_of_spreads_follow_the_name_of_a_part, bands_are_shown_in_the_views_by_a_key,
          the_dialog_links_factor_and_span_and_tells_what_the_command_line_tells,
          the_big_one_opens_in_a_window_of_its_own, measurements_typed_are_kept_marked_where_bad_and_undone,
          a_fit_names_the_rod_and_makes_the_design_so_in_one_step]
+
+if shutil.which("xprop") is not None:  # of x11-utils
+    TESTS.append(in_large_type_names_of_loads_and_factors_of_size_are_in_sight)
 
 if __name__ == "__main__":
     sys.exit(run(TESTS))
