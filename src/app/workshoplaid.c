@@ -32,7 +32,7 @@ fw_laid_unref (FwLaid *laid)
     g_atomic_rc_box_release_full (laid, laid_clear);
 }
 
-/* FALSE: stopped. */
+/* FALSE: stopped, or no memory. */
 static gboolean
 lay_out (FwLaid *laid, const FwProgress *progress)
 {
@@ -49,7 +49,7 @@ lay_out (FwLaid *laid, const FwProgress *progress)
   laid->turn = fw_turn_place (laid->turn_room, laid->mechanism, STEPS);
   fw_turn_solve (laid->turn, laid->mechanism);
   laid->kit = fw_kit_new (laid->mechanism, laid->turn, laid->title, order->kit_paper, order->lengths);
-  return fw_progress (progress, 1, NULL);
+  return laid->kit != NULL && fw_progress (progress, 1, NULL);
 }
 
 FwLaid *

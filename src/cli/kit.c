@@ -12,6 +12,8 @@ write_kit (const FwJob *job, const char *path, FwKitPaper paper, FwLengths lengt
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (FwKit) kit = fw_kit_new (job->mech, job->turn, fw_document_title (job->doc), paper, lengths);
+  if (kit == NULL)
+    return fw_cli_refuse (_ ("out of memory"));
   fw_cli_begin_long ();
   gboolean written = fw_kit_write_pdf (kit, path, fw_cli_progress (), &error);
   fw_cli_end_long ();

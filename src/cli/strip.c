@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/scene.h"
 #include "draw/motionstrip.h"
 #include "strength/bearings.h"
 #include "strength/strength.h"
@@ -61,21 +62,20 @@ static int
 write_strip (const FwJob *job, const FwMotionStrip *strip, const char *path)
 {
   g_autoptr (GError) error = NULL;
-  FwPose *pose = fw_pose_new (job->mech), *scratch = fw_pose_new (job->mech);
+  FwCliScene stage;
+  if (!fw_cli_scene_open (&stage, job))
+    return FW_EXIT_REFUSED;
   FwTrouble *room = g_new0 (FwTrouble, FW_TROUBLE_ROOM);
   FwTroubleList troubles = { .items = room, .capacity = FW_TROUBLE_ROOM };
   Forces forces = { NULL, NULL, NULL };
   fw_trouble_find (job->turn, job->mech, &troubles);
-  fw_pose_solve (pose, job->mech, 0);
-  FwScene scene
-      = { .mechanism = job->mech, .pose = pose, .turn = job->turn, .troubles = &troubles, .scratch = scratch };
+  stage.scene.troubles = &troubles;
   if (strip->show != 0)
-    forces_solve (&forces, job->mech, &scene);
-  gboolean written = fw_motion_strip_write_png (&scene, strip, fw_document_title (job->doc), path, &error);
+    forces_solve (&forces, job->mech, &stage.scene);
+  gboolean written = fw_motion_strip_write_png (&stage.scene, strip, fw_document_title (job->doc), path, &error);
   forces_clear (&forces);
   g_free (room);
-  free (pose);
-  free (scratch);
+  fw_cli_scene_close (&stage);
   return written ? FW_EXIT_FINE : fw_cli_refuse ("%s", error->message);
 }
 

@@ -39,6 +39,11 @@ fw_kit_new (const FwMechanism *mechanism, const FwTurn *turn, const char *title,
   kit->solids = fw_solid_parts_new (mechanism, kit->cut->made, lengths);
   kit->pose = fw_pose_new (mechanism);
   kit->scratch = fw_pose_new (mechanism);
+  if (kit->pose == NULL || kit->scratch == NULL)
+    {
+      fw_kit_free (kit);
+      return NULL;
+    }
   fw_pose_solve (kit->pose, mechanism, 0);
   FwKitFlow flow;
   fw_kit_flow_open (&flow, kit);

@@ -60,7 +60,7 @@ typedef struct
   FwPose *pose, *scratch;
 } FwKit;
 
-/* Lays the whole booklet out. The mechanism and the solved turn must outlive it. */
+/* Lays the whole booklet out. The mechanism and the solved turn must outlive it. NULL: no memory. */
 FwKit *fw_kit_new (const FwMechanism *mechanism, const FwTurn *turn, const char *title, FwKitPaper paper,
                    FwLengths lengths);
 void fw_kit_free (FwKit *kit);

@@ -121,6 +121,17 @@ panels (GPtrArray *lines, const FwLogState *a, const FwLogState *b)
 
 /* ---- Body ---- */
 
+/* "The body travels up and down by 12 mm, before by 10 mm."; g_free. */
+static char *
+body_words (FwQuantityKind kind, const char *is, const char *was)
+{
+  if (kind == FW_Q_BODY_Z)
+    return g_strdup_printf (_ ("The body travels up and down by %s, before by %s."), is, was);
+  if (kind == FW_Q_BODY_H)
+    return g_strdup_printf (_ ("The body shifts level by %s, before by %s."), is, was);
+  return g_strdup_printf (_ ("The body tilts through %s, before through %s."), is, was);
+}
+
 static void
 body (GPtrArray *lines, const FwLogState *a, const FwLogState *b, FwLengths lengths)
 {
@@ -128,11 +139,11 @@ body (GPtrArray *lines, const FwLogState *a, const FwLogState *b, FwLengths leng
   {
     FwQuantityKind kind;
     FwUnit unit;
-    const char *key, *sentence;
+    const char *key;
   } said[] = {
-    { FW_Q_BODY_Z, FW_UNIT_MM, "body.travel", N_ ("The body travels up and down by %s, before by %s.") },
-    { FW_Q_BODY_H, FW_UNIT_MM, "body.shift", N_ ("The body shifts level by %s, before by %s.") },
-    { FW_Q_BODY_TILT, FW_UNIT_DEG, "body.tilt", N_ ("The body tilts through %s, before through %s.") },
+    { FW_Q_BODY_Z, FW_UNIT_MM, "body.travel" },
+    { FW_Q_BODY_H, FW_UNIT_MM, "body.shift" },
+    { FW_Q_BODY_TILT, FW_UNIT_DEG, "body.tilt" },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (said); i++)
     {
@@ -145,9 +156,7 @@ body (GPtrArray *lines, const FwLogState *a, const FwLogState *b, FwLengths leng
         continue;
       g_autofree char *old = figure (from, to, said[i].unit, lengths),
                       *new = figure (to, from, said[i].unit, lengths);
-      g_auto (GStrv) parts = g_strsplit (_ (said[i].sentence), "%s", 3);
-      FwLogLine *line = fw_log_lines_add (
-          lines, FW_LOG_MOTION, g_strconcat (parts[0], new, parts[1], old, parts[2], NULL));
+      FwLogLine *line = fw_log_lines_add (lines, FW_LOG_MOTION, body_words (said[i].kind, new, old));
       set_values (line, said[i].key, from, to, said[i].unit);
     }
 }

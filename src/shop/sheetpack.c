@@ -117,7 +117,8 @@ fw_pack (FwPackBox *boxes, int n, double width, double height, double gap)
         continue;
       for (int s = 0; box->sheet < 0; s++)
         {
-          if (s == (int)sheets->len)
+          gboolean fresh = s == (int)sheets->len;
+          if (fresh)
             {
               /* A box keeps its gap on the far sides only: the sheet is that much larger. */
               const Room all = { 0, 0, width + gap, height + gap };
@@ -127,7 +128,12 @@ fw_pack (FwPackBox *boxes, int n, double width, double height, double gap)
             }
           GArray *rooms = sheets->pdata[s];
           if (!find_room (rooms, box, gap, &place, &box->turned))
-            continue;
+            {
+              if (!fresh)
+                continue;
+              g_ptr_array_set_size (sheets, s); /* larger than the sheet by no more than the sum with the gap is rounded */
+              break;
+            }
           take (rooms, place);
           box->sheet = s;
           box->x = place.x;

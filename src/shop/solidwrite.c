@@ -125,15 +125,40 @@ put_everything (Batch *batch, const FwSolidParts *parts, const char *title, cons
   return TRUE;
 }
 
+/* The folder and those above it that are not there yet, innermost first. */
+static GPtrArray *
+missing_folders (const char *folder)
+{
+  GPtrArray *missing = g_ptr_array_new_with_free_func (g_free);
+  char *at = g_strdup (folder);
+  while (!g_file_test (at, G_FILE_TEST_EXISTS) && strcmp (at, ".") != 0)
+    {
+      g_ptr_array_add (missing, at);
+      at = g_path_get_dirname (at);
+    }
+  g_free (at);
+  return missing;
+}
+
+/* Takes away what was made of them; takes them over. */
+static void
+remove_folders (GPtrArray *made)
+{
+  for (guint i = 0; i < made->len; i++)
+    g_rmdir (made->pdata[i]);
+  g_ptr_array_unref (made);
+}
+
 char **
 fw_solid_parts_write (const FwSolidParts *parts, const char *title, const char *folder,
                       const FwProgress *progress, GError **error)
 {
-  gboolean was_there = g_file_test (folder, G_FILE_TEST_IS_DIR);
+  GPtrArray *made = missing_folders (folder);
   if (g_mkdir_with_parents (folder, 0777) != 0)
     {
       g_set_error (error, G_IO_ERROR, g_io_error_from_errno (errno), _ ("%s: cannot be made: %s"), folder,
                    g_strerror (errno));
+      remove_folders (made);
       return NULL;
     }
   Batch batch = { g_ptr_array_new_with_free_func (g_free),
@@ -145,10 +170,10 @@ fw_solid_parts_write (const FwSolidParts *parts, const char *title, const char *
   if (!good)
     {
       g_ptr_array_unref (batch.names);
-      if (!was_there)
-        g_rmdir (folder);
+      remove_folders (made);
       return NULL;
     }
+  g_ptr_array_unref (made);
   g_ptr_array_add (batch.names, NULL);
   return (char **)g_ptr_array_free (batch.names, FALSE);
 }

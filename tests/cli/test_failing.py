@@ -159,6 +159,17 @@ def every_export_is_whole_or_not_at_all(tap):
             each_call_fails(tap, home, work, rand)
 
 
+def folders_made_on_the_way_go_with_what_failed(tap):
+    with tempfile.TemporaryDirectory(prefix="flapwright-test-") as home:
+        room = os.path.join(home, "room")
+        for kind, n in (("fsync", 0), ("fsync", 3), ("mkdir", 1), ("mkdir", 2), ("mkdir", 3)):
+            restore(room, {"there": None, "there/mine": None})
+            run = Watched(["parts", demo("moth"), "-o", os.path.join(room, "there", "a", "b", "printed")], home, room, f"{kind}:{n}:{KINDS[kind]}")
+            left = tree(room)
+            tap.ok(run.failed and run.status == 2 and is_one_line(run.err) and left == {"there": None, "there/mine": None},
+                   f"{kind} fails the {n + 1}. time: the folders made for it are gone, and no other", f"{run} {sorted(left)}")
+
+
 def memory_that_runs_out_leaves_the_file_whole(tap):
     """GLib ends the program where it gets no memory: the file must not show it."""
     rand, wrong = random.Random(SEED), []
@@ -335,7 +346,8 @@ def pictures_of_a_log_stay_below_the_design(tap):
 
 
 if __name__ == "__main__":
-    result = Tap().run([every_export_is_whole_or_not_at_all, memory_that_runs_out_leaves_the_file_whole, a_full_disk_and_a_power_cut,
+    result = Tap().run([every_export_is_whole_or_not_at_all, folders_made_on_the_way_go_with_what_failed,
+                        memory_that_runs_out_leaves_the_file_whole, a_full_disk_and_a_power_cut,
                         what_must_not_be_is_seen,
                         names_of_a_design_are_only_names, pictures_of_a_log_stay_below_the_design])
     print(f"# seed {SEED}, {runs} runs")

@@ -9,7 +9,7 @@ import sys
 import tempfile
 from urllib.parse import unquote
 
-from program import CLEAN_DEMOS, EXAMPLE, call, call_on, demo, is_one_line, read_png
+from program import CLEAN_DEMOS, EXAMPLE, PROGRAM, call, call_on, demo, is_one_line, read_png
 from tap import Tap
 
 
@@ -95,6 +95,33 @@ def all_that_check_finds_is_trouble(tap):
             told = [t["message"] for t in json.loads(call("log", path, "--format", "json").text)[0]["trouble"]]
             found = json.loads(call_on(design, "check", "--format", "json").text)
             tap.ok(found and all(any(f["message"] in t for t in told) for f in found), "the log tells all that check finds", [told, found])
+
+
+def a_translator_may_turn_the_words(tap):
+    """A catalogue in which the figure before stands first, by its number."""
+    if shutil.which("msgfmt") is None:
+        tap.skip("figures stand where the translator puts them", "there is no msgfmt")
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        design = json.loads(json.dumps(EXAMPLE))
+        path = put(folder, "bird.flap", design)
+        call("log", path, "--add", "One.", "--date", "2026-03-14")
+        design = read(path)
+        design["crank"]["throws"][0]["radius"] += 10
+        put(folder, "bird.flap", design)
+        call("log", path, "--add", "Two.", "--date", "2026-03-15")
+        plain = next(e for e in json.loads(call("log", path, "--format", "json").text)[1]["effects"] if e.get("key") == "body.travel")
+        is_now, was = re.fullmatch("The body travels up and down by (.*), before by (.*)[.]", plain["message"]).groups()
+        messages = os.path.join(folder, "de", "LC_MESSAGES")
+        os.makedirs(messages)
+        with open(os.path.join(folder, "turned.po"), "w", encoding="utf-8") as file:
+            file.write('msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n\n#, c-format\nmsgid "The body travels up and down by %s, before by %s."\n'
+                       'msgstr "Vorher %2$s, nun %1$s."\n')
+        subprocess.run(["msgfmt", "-o", os.path.join(messages, "flapwright.mo"), os.path.join(folder, "turned.po")], check=True)
+        told = subprocess.run([PROGRAM, "log", path, "--format", "json"], capture_output=True, check=False,
+                              env=dict(os.environ, LC_ALL="C.UTF-8", LANGUAGE="de", TEXTDOMAINDIR=folder))
+        said = [e["message"] for e in json.loads(told.stdout)[1]["effects"] if e.get("key") == "body.travel"] if told.returncode == 0 else told
+        tap.ok(said == [f"Vorher {was}, nun {is_now}."], "figures stand where the translator puts them", [said, plain])
 
 
 def adding_keeps_the_design(tap):
@@ -313,5 +340,5 @@ def demos_without_a_log(tap):
 
 
 if __name__ == "__main__":
-    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, all_that_check_finds_is_trouble, adding_keeps_the_design, bringing_back, markdown, only_files_give_way,
+    sys.exit(Tap().run([words_of_change_and_effect, trouble_comes_and_goes, all_that_check_finds_is_trouble, a_translator_may_turn_the_words, adding_keeps_the_design, bringing_back, markdown, only_files_give_way,
                         nothing_half_written, pdf, a_note_longer_than_a_page, demos_without_a_log]))

@@ -39,6 +39,36 @@ close_kit (Fixture *f)
   fw_document_free (f->doc);
 }
 
+/* Linked in the place of the real one (meson.build), to give no memory to the n-th pose from now. */
+static int poses, refused = -1;
+FwPose *__real_fw_pose_new (const FwMechanism *mechanism);
+FwPose *__wrap_fw_pose_new (const FwMechanism *mechanism);
+
+FwPose *
+__wrap_fw_pose_new (const FwMechanism *mechanism)
+{
+  return poses++ == refused ? NULL : __real_fw_pose_new (mechanism);
+}
+
+static void
+without_memory_for_a_pose_there_is_no_booklet (void)
+{
+  Fixture f = open_kit ("moth", FW_KIT_A5, FW_LENGTHS_MM);
+  const char *title = fw_document_title (f.doc);
+  int none = 0, whole = 0;
+  for (refused = 0; !whole || none < 2; refused++)
+    {
+      poses = 0;
+      FwKit *kit = fw_kit_new (f.m, f.turn, title, FW_KIT_A5, FW_LENGTHS_MM);
+      none += kit == NULL;
+      whole += kit != NULL && poses <= refused; /* nothing was refused any more */
+      g_assert_true (!whole || none >= 2);      /* its own two */
+      fw_kit_free (kit);
+    }
+  refused = -1;
+  close_kit (&f);
+}
+
 static const char *const demos[] = { "heron", "manta", "moth", "owl", "dragonfly" };
 
 static gboolean
@@ -222,5 +252,6 @@ main (int argc, char **argv)
                    steps_follow_the_order_of_assembly_each_with_its_view);
   g_test_add_func ("/shop/kit/each-step-shows-more-than-the-one-before", each_step_shows_more_than_the_one_before);
   g_test_add_func ("/shop/kit/a-stopped-kit-leaves-the-old-file", a_stopped_kit_leaves_the_old_file);
+  g_test_add_func ("/shop/kit/without-memory-for-a-pose-there-is-no-booklet", without_memory_for_a_pose_there_is_no_booklet);
   return g_test_run ();
 }

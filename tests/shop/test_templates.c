@@ -77,6 +77,20 @@ boxes_that_fill_a_sheet_take_one (void)
   g_assert_cmpint (fw_pack (boxes, 12, 300, 199, 0), ==, 2);
 }
 
+/* Larger than the sheet by less than is looked at, with sums that are rounded: it lies on a sheet or on none. */
+static void
+a_box_as_large_as_the_sheet_ends_the_packing (void)
+{
+  for (int i = 0; i < 2000; i++)
+    {
+      double side = 100 + 0.37 * i, gap = 0.1 + 0.013 * (i % 97);
+      FwPackBox boxes[] = { { .width = side + 1e-9, .height = side }, { .width = 20, .height = side } };
+      int sheets = fw_pack (boxes, 2, side, side, gap);
+      g_assert_cmpint (boxes[1].sheet, >=, 0);
+      g_assert_cmpint (sheets, ==, boxes[0].sheet >= 0 ? 2 : 1);
+    }
+}
+
 /* ---- Tiles ---- */
 
 /* n tiles cover n (w - o) + o; one fewer does not. Common practice of tiled printing. */
@@ -341,6 +355,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/templates/boxes never overlap, whatever their size", boxes_never_overlap);
   g_test_add_func ("/templates/boxes that fill a sheet take one", boxes_that_fill_a_sheet_take_one);
+  g_test_add_func ("/templates/a box as large as the sheet ends the packing", a_box_as_large_as_the_sheet_ends_the_packing);
   g_test_add_func ("/templates/tiles cover a length, and one fewer would not", tiles_cover_a_length_and_no_more);
   g_test_add_func ("/templates/tiles are named by column and row", tiles_are_named_by_column_and_row);
   g_test_add_func ("/templates/every part is whole on a page or on its tiles", every_part_is_whole_on_pages_or_tiles);
