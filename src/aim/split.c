@@ -264,16 +264,28 @@ fw_split_origin (const FwSplit *split, FwParam param, int *side)
 {
   const FwOrigin *list = NULL;
 
-  if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
-    list = split->throws;
-  else if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE)
-           || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
-    list = split->panels;
-  else if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
-           || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
-    list = split->rods;
-  else if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
-    list = split->springs;
+  switch (fw_param_owner (param))
+    {
+    case FW_OWNER_THROW:
+      list = split->throws;
+      break;
+    case FW_OWNER_PANEL:
+      list = split->panels;
+      break;
+    case FW_OWNER_ROD:
+      list = split->rods;
+      break;
+    case FW_OWNER_SPRING:
+      list = split->springs;
+      break;
+    case FW_OWNER_CRANK:
+    case FW_OWNER_WEIGHT:
+    case FW_OWNER_BODY:
+    case FW_OWNER_LUMP:
+    case FW_OWNER_BASE:
+    case FW_OWNER_DRIVE:
+      break;
+    }
   if (side)
     *side = list ? list[param.index].side : 0;
   if (list)

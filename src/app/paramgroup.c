@@ -25,25 +25,19 @@ struct FwParamGroup
 FwPartKey
 fw_part_key_of_param (FwParam param)
 {
-  if (param.kind <= FW_PARAM_CRANK_DIAMETER || param.kind == FW_PARAM_CRANK_WALL)
-    return (FwPartKey) { 'c', 0 };
-  if (param.kind <= FW_PARAM_THROW_WIDTH)
-    return (FwPartKey) { 't', param.index };
-  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
-    return (FwPartKey) { 'e', param.index };
-  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
-    return (FwPartKey) { 'w', param.index };
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER
-      || param.kind == FW_PARAM_BODY_WALL)
-    return (FwPartKey) { 'b', 0 };
-  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
-    return (FwPartKey) { 'p', param.index };
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
-    return (FwPartKey) { 'r', param.index };
-  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
-    return (FwPartKey) { 'l', param.index };
-  if (param.kind >= FW_PARAM_FRICTION)
-    return (FwPartKey) { 'd', 0 };
+  switch (fw_param_owner (param))
+    {
+    case FW_OWNER_CRANK: return (FwPartKey) { 'c', 0 };
+    case FW_OWNER_THROW: return (FwPartKey) { 't', param.index };
+    case FW_OWNER_WEIGHT: return (FwPartKey) { 'w', param.index };
+    case FW_OWNER_BODY: return (FwPartKey) { 'b', 0 };
+    case FW_OWNER_LUMP: return (FwPartKey) { 'l', param.index };
+    case FW_OWNER_PANEL: return (FwPartKey) { 'p', param.index };
+    case FW_OWNER_ROD: return (FwPartKey) { 'r', param.index };
+    case FW_OWNER_SPRING: return (FwPartKey) { 'e', param.index };
+    case FW_OWNER_DRIVE: return (FwPartKey) { 'd', 0 };
+    case FW_OWNER_BASE: break;
+    }
   return (FwPartKey) { 's', 0 };
 }
 

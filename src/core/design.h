@@ -410,7 +410,7 @@ typedef enum
 typedef struct
 {
   FwParamKind kind;
-  int index;     /* of the throw, panel or rod; else 0 */
+  int index;     /* of its owner (fw_param_owner ()) in the design's array of them; a bearing's own; else 0 */
   int component; /* of a point or pair; else 0 */
 } FwParam;
 
@@ -421,6 +421,25 @@ int fw_design_params (const FwDesign *design, FwParam *list, int capacity);
 /* Value in the file's unit. The parameter must be one that fw_design_params () lists. */
 double fw_param_get (const FwDesign *design, FwParam param);
 void fw_param_set (FwDesign *design, FwParam param, double value);
+
+/* Whose number it is. Of throws, counterweights, lumps, panels, rods and springs there are many: the number's `index`
+ * says which. */
+typedef enum
+{
+  FW_OWNER_CRANK,
+  FW_OWNER_THROW,
+  FW_OWNER_WEIGHT, /* a counterweight of the crank */
+  FW_OWNER_BODY,
+  FW_OWNER_LUMP,   /* that the body carries */
+  FW_OWNER_PANEL,
+  FW_OWNER_ROD,
+  FW_OWNER_SPRING,
+  FW_OWNER_BASE,   /* with its bearings and the handle */
+  FW_OWNER_DRIVE,  /* and joints */
+} FwParamOwner;
+
+/* Of any kind of number, whether the design has it or not. */
+FwParamOwner fw_param_owner (FwParam param);
 
 /* The unit its value is in; whether two are the same number of the same part. */
 FwUnit fw_param_unit (FwParam param);

@@ -1,12 +1,13 @@
 #include "core/design.h"
 
-#include <string.h>
+#include <assert.h>
 
 #define LARGEST 1e6 /* the file format's bound on every number */
 
 /* How one kind of number behaves: the only place that knows. */
 typedef struct
 {
+  FwParamOwner owner;
   FwUnit unit;
   bool moves;    /* shapes the motion */
   bool positive; /* must be above 0 */
@@ -14,73 +15,124 @@ typedef struct
 } Kind;
 
 static const Kind kinds[FW_N_PARAM_KINDS] = {
-  [FW_PARAM_SPEED] = { FW_UNIT_TURNS_PER_MINUTE, false, false, true },
-  [FW_PARAM_CRANK_DIAMETER] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_THROW_RADIUS] = { FW_UNIT_MM, true, false, true },
-  [FW_PARAM_THROW_PHASE] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_THROW_STATION] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_THROW_WIDTH] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_BODY_AT] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_BODY_TILT] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_BODY_ROD] = { FW_UNIT_MM, true, true, true },
-  [FW_PARAM_BODY_OFFSET] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_BODY_POST] = { FW_UNIT_MM, true, true, true },
-  [FW_PARAM_BODY_GUIDE] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_BODY_PIVOT] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_BODY_LINK] = { FW_UNIT_MM, true, true, true },
-  [FW_PARAM_BODY_ON] = { FW_UNIT_MM, true, true, true },
-  [FW_PARAM_BODY_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_BODY_CENTRE] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_BODY_GYRATION] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_PANEL_HINGE] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_PANEL_SWEEP] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_PANEL_CANT] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_PANEL_SPAN] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_PANEL_STOP] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_PANEL_THICKNESS] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_PANEL_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_PANEL_CENTRE] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_ROD_FROM] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_ROD_AT] = { FW_UNIT_MM, true, false, false },
-  [FW_PARAM_ROD_LENGTH] = { FW_UNIT_MM, true, true, true },
-  [FW_PARAM_ROD_NEAR] = { FW_UNIT_DEG, true, false, false },
-  [FW_PARAM_ROD_DIAMETER] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_ROD_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_ROD_LEAN_LIMIT] = { FW_UNIT_DEG, false, true, true },
-  [FW_PARAM_ROD_BEND_LIMIT] = { FW_UNIT_DEG, false, true, true },
-  [FW_PARAM_HANDLE] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_ROD_PLAY] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_BODY_PLAY] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_PANEL_PLAY] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_SPRING_RATE] = { FW_UNIT_NPMM, false, true, true },
-  [FW_PARAM_SPRING_FREE] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_SPRING_FROM] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_SPRING_TO] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_WEIGHT_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_WEIGHT_RADIUS] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_WEIGHT_PHASE] = { FW_UNIT_DEG, false, false, false },
-  [FW_PARAM_WEIGHT_STATION] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_BODY_DIAMETER] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_CRANK_WALL] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_BODY_WALL] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_ROD_WALL] = { FW_UNIT_MM, false, false, true },
-  [FW_PARAM_PANEL_AREAL] = { FW_UNIT_GPM2, false, false, true },
-  [FW_PARAM_LUMP_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_LUMP_AT] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_PLATE] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_PLATE_TOP] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_BEARING] = { FW_UNIT_MM, false, false, false },
-  [FW_PARAM_BASE_MASS] = { FW_UNIT_G, false, false, true },
-  [FW_PARAM_FRICTION] = { FW_UNIT_NONE, false, false, true },
-  [FW_PARAM_PIN_RADIUS] = { FW_UNIT_MM, false, true, true },
-  [FW_PARAM_RESTITUTION] = { FW_UNIT_NONE, false, false, true },
-  [FW_PARAM_MARGIN] = { FW_UNIT_NONE, false, true, true },
+  [FW_PARAM_SPEED] = { FW_OWNER_CRANK, FW_UNIT_TURNS_PER_MINUTE, false, false, true },
+  [FW_PARAM_CRANK_DIAMETER] = { FW_OWNER_CRANK, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_THROW_RADIUS] = { FW_OWNER_THROW, FW_UNIT_MM, true, false, true },
+  [FW_PARAM_THROW_PHASE] = { FW_OWNER_THROW, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_THROW_STATION] = { FW_OWNER_THROW, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_THROW_WIDTH] = { FW_OWNER_THROW, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_BODY_AT] = { FW_OWNER_BODY, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_TILT] = { FW_OWNER_BODY, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_BODY_ROD] = { FW_OWNER_BODY, FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_OFFSET] = { FW_OWNER_BODY, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_POST] = { FW_OWNER_BODY, FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_GUIDE] = { FW_OWNER_BODY, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_PIVOT] = { FW_OWNER_BODY, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_BODY_LINK] = { FW_OWNER_BODY, FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_ON] = { FW_OWNER_BODY, FW_UNIT_MM, true, true, true },
+  [FW_PARAM_BODY_MASS] = { FW_OWNER_BODY, FW_UNIT_G, false, false, true },
+  [FW_PARAM_BODY_CENTRE] = { FW_OWNER_BODY, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BODY_GYRATION] = { FW_OWNER_BODY, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_HINGE] = { FW_OWNER_PANEL, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_PANEL_SWEEP] = { FW_OWNER_PANEL, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_CANT] = { FW_OWNER_PANEL, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_SPAN] = { FW_OWNER_PANEL, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PANEL_STOP] = { FW_OWNER_PANEL, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_PANEL_THICKNESS] = { FW_OWNER_PANEL, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PANEL_MASS] = { FW_OWNER_PANEL, FW_UNIT_G, false, false, true },
+  [FW_PARAM_PANEL_CENTRE] = { FW_OWNER_PANEL, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_ROD_FROM] = { FW_OWNER_ROD, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_ROD_AT] = { FW_OWNER_ROD, FW_UNIT_MM, true, false, false },
+  [FW_PARAM_ROD_LENGTH] = { FW_OWNER_ROD, FW_UNIT_MM, true, true, true },
+  [FW_PARAM_ROD_NEAR] = { FW_OWNER_ROD, FW_UNIT_DEG, true, false, false },
+  [FW_PARAM_ROD_DIAMETER] = { FW_OWNER_ROD, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_ROD_MASS] = { FW_OWNER_ROD, FW_UNIT_G, false, false, true },
+  [FW_PARAM_ROD_LEAN_LIMIT] = { FW_OWNER_ROD, FW_UNIT_DEG, false, true, true },
+  [FW_PARAM_ROD_BEND_LIMIT] = { FW_OWNER_ROD, FW_UNIT_DEG, false, true, true },
+  [FW_PARAM_HANDLE] = { FW_OWNER_BASE, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_ROD_PLAY] = { FW_OWNER_ROD, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_BODY_PLAY] = { FW_OWNER_BODY, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_PLAY] = { FW_OWNER_PANEL, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_SPRING_RATE] = { FW_OWNER_SPRING, FW_UNIT_NPMM, false, true, true },
+  [FW_PARAM_SPRING_FREE] = { FW_OWNER_SPRING, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_SPRING_FROM] = { FW_OWNER_SPRING, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_SPRING_TO] = { FW_OWNER_SPRING, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_WEIGHT_MASS] = { FW_OWNER_WEIGHT, FW_UNIT_G, false, false, true },
+  [FW_PARAM_WEIGHT_RADIUS] = { FW_OWNER_WEIGHT, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_WEIGHT_PHASE] = { FW_OWNER_WEIGHT, FW_UNIT_DEG, false, false, false },
+  [FW_PARAM_WEIGHT_STATION] = { FW_OWNER_WEIGHT, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BODY_DIAMETER] = { FW_OWNER_BODY, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_CRANK_WALL] = { FW_OWNER_CRANK, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_BODY_WALL] = { FW_OWNER_BODY, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_ROD_WALL] = { FW_OWNER_ROD, FW_UNIT_MM, false, false, true },
+  [FW_PARAM_PANEL_AREAL] = { FW_OWNER_PANEL, FW_UNIT_GPM2, false, false, true },
+  [FW_PARAM_LUMP_MASS] = { FW_OWNER_LUMP, FW_UNIT_G, false, false, true },
+  [FW_PARAM_LUMP_AT] = { FW_OWNER_LUMP, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_PLATE] = { FW_OWNER_BASE, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_PLATE_TOP] = { FW_OWNER_BASE, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BEARING] = { FW_OWNER_BASE, FW_UNIT_MM, false, false, false },
+  [FW_PARAM_BASE_MASS] = { FW_OWNER_BASE, FW_UNIT_G, false, false, true },
+  [FW_PARAM_FRICTION] = { FW_OWNER_DRIVE, FW_UNIT_NONE, false, false, true },
+  [FW_PARAM_PIN_RADIUS] = { FW_OWNER_DRIVE, FW_UNIT_MM, false, true, true },
+  [FW_PARAM_RESTITUTION] = { FW_OWNER_DRIVE, FW_UNIT_NONE, false, false, true },
+  [FW_PARAM_MARGIN] = { FW_OWNER_DRIVE, FW_UNIT_NONE, false, true, true },
 };
 
 static double *
 component (FwVec3 *v, int i)
 {
   return i == 0 ? &v->x : i == 1 ? &v->y : &v->z;
+}
+
+/* ---- Where each number lives: a function for each owner ---- */
+
+static double *
+crank_field (FwCrank *crank, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_SPEED:
+      return &crank->turns_per_minute;
+    case FW_PARAM_CRANK_DIAMETER:
+      return &crank->diameter_mm;
+    default:
+      assert (p.kind == FW_PARAM_CRANK_WALL);
+      return &crank->wall_mm;
+    }
+}
+
+static double *
+throw_field (FwThrow *t, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_THROW_RADIUS:
+      return &t->radius_mm;
+    case FW_PARAM_THROW_PHASE:
+      return &t->phase_deg;
+    case FW_PARAM_THROW_STATION:
+      return &t->station_mm;
+    default:
+      assert (p.kind == FW_PARAM_THROW_WIDTH);
+      return &t->width_mm;
+    }
+}
+
+static double *
+weight_field (FwCrankWeight *w, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_WEIGHT_MASS:
+      return &w->mass_g;
+    case FW_PARAM_WEIGHT_RADIUS:
+      return &w->radius_mm;
+    case FW_PARAM_WEIGHT_PHASE:
+      return &w->phase_deg;
+    default:
+      assert (p.kind == FW_PARAM_WEIGHT_STATION);
+      return &w->station_mm;
+    }
 }
 
 static double *
@@ -110,8 +162,15 @@ body_field (FwBody *b, FwParam p)
       return &b->mass_g;
     case FW_PARAM_BODY_CENTRE:
       return component (&b->centre_mm, p.component);
-    default:
+    case FW_PARAM_BODY_GYRATION:
       return &b->gyration_mm;
+    case FW_PARAM_BODY_DIAMETER:
+      return &b->diameter_mm;
+    case FW_PARAM_BODY_WALL:
+      return &b->wall_mm;
+    default:
+      assert (p.kind == FW_PARAM_BODY_PLAY);
+      return &b->play_mm;
     }
 }
 
@@ -134,8 +193,13 @@ panel_field (FwPanel *panel, FwParam p)
       return &panel->thickness_mm;
     case FW_PARAM_PANEL_MASS:
       return &panel->mass_g;
-    default:
+    case FW_PARAM_PANEL_AREAL:
+      return &panel->areal_gm2;
+    case FW_PARAM_PANEL_CENTRE:
       return component (&panel->centre_mm, p.component);
+    default:
+      assert (p.kind == FW_PARAM_PANEL_PLAY);
+      return &panel->play_mm;
     }
 }
 
@@ -154,116 +218,101 @@ rod_field (FwRod *rod, FwParam p)
       return &rod->near_deg;
     case FW_PARAM_ROD_DIAMETER:
       return &rod->diameter_mm;
+    case FW_PARAM_ROD_WALL:
+      return &rod->wall_mm;
     case FW_PARAM_ROD_MASS:
       return &rod->mass_g;
     case FW_PARAM_ROD_LEAN_LIMIT:
       return &rod->lean_limit_deg;
-    default:
+    case FW_PARAM_ROD_BEND_LIMIT:
       return &rod->bend_limit_deg;
+    default:
+      assert (p.kind == FW_PARAM_ROD_PLAY);
+      return &rod->play_mm;
     }
 }
 
-/* Of springs and of what is on the crank. */
 static double *
-other_field (FwDesign *d, FwParam p)
+spring_field (FwSpringPart *spring, FwParam p)
 {
   switch (p.kind)
     {
     case FW_PARAM_SPRING_RATE:
-      return &d->springs[p.index].rate_Npmm;
+      return &spring->rate_Npmm;
     case FW_PARAM_SPRING_FREE:
-      return &d->springs[p.index].free_mm;
+      return &spring->free_mm;
     case FW_PARAM_SPRING_FROM:
-      return component (&d->springs[p.index].from.at_mm, p.component);
-    case FW_PARAM_SPRING_TO:
-      return component (&d->springs[p.index].to.at_mm, p.component);
-    case FW_PARAM_WEIGHT_MASS:
-      return &d->crank.weights[p.index].mass_g;
-    case FW_PARAM_WEIGHT_RADIUS:
-      return &d->crank.weights[p.index].radius_mm;
-    case FW_PARAM_WEIGHT_PHASE:
-      return &d->crank.weights[p.index].phase_deg;
-    case FW_PARAM_WEIGHT_STATION:
-      return &d->crank.weights[p.index].station_mm;
+      return component (&spring->from.at_mm, p.component);
     default:
-      return &d->body.diameter_mm;
+      assert (p.kind == FW_PARAM_SPRING_TO);
+      return component (&spring->to.at_mm, p.component);
     }
 }
 
-/* Walls, what the body carries, base and drive. */
 static double *
-made_field (FwDesign *d, FwParam p)
+base_field (FwBase *base, FwParam p)
 {
   switch (p.kind)
     {
-    case FW_PARAM_CRANK_WALL:
-      return &d->crank.wall_mm;
-    case FW_PARAM_BODY_WALL:
-      return &d->body.wall_mm;
-    case FW_PARAM_ROD_WALL:
-      return &d->rods[p.index].wall_mm;
-    case FW_PARAM_PANEL_AREAL:
-      return &d->panels[p.index].areal_gm2;
-    case FW_PARAM_LUMP_MASS:
-      return &d->body.lumps[p.index].mass_g;
-    case FW_PARAM_LUMP_AT:
-      return component (&d->body.lumps[p.index].at_mm, p.component);
-    case FW_PARAM_PLATE:
-      return &d->base.plate_mm[p.component];
-    case FW_PARAM_PLATE_TOP:
-      return &d->base.top_mm;
-    case FW_PARAM_BEARING:
-      return &d->base.bearings_mm[p.index];
+    case FW_PARAM_HANDLE:
+      return &base->handle_mm;
     case FW_PARAM_BASE_MASS:
-      return &d->base.mass_g;
-    case FW_PARAM_FRICTION:
-      return &d->drive.friction;
-    case FW_PARAM_PIN_RADIUS:
-      return &d->drive.pin_radius_mm;
-    case FW_PARAM_RESTITUTION:
-      return &d->drive.restitution;
+      return &base->mass_g;
+    case FW_PARAM_PLATE:
+      return &base->plate_mm[p.component];
+    case FW_PARAM_PLATE_TOP:
+      return &base->top_mm;
     default:
-      return &d->drive.margin;
+      assert (p.kind == FW_PARAM_BEARING);
+      return &base->bearings_mm[p.index];
     }
 }
 
-/* Where the number lives. */
+static double *
+drive_field (FwDrive *drive, FwParam p)
+{
+  switch (p.kind)
+    {
+    case FW_PARAM_FRICTION:
+      return &drive->friction;
+    case FW_PARAM_PIN_RADIUS:
+      return &drive->pin_radius_mm;
+    case FW_PARAM_RESTITUTION:
+      return &drive->restitution;
+    default:
+      assert (p.kind == FW_PARAM_MARGIN);
+      return &drive->margin;
+    }
+}
+
 static double *
 field (FwDesign *d, FwParam p)
 {
-  if (p.kind >= FW_PARAM_CRANK_WALL && p.kind <= FW_PARAM_MARGIN)
-    return made_field (d, p);
-  if (p.kind >= FW_PARAM_SPRING_RATE && p.kind <= FW_PARAM_BODY_DIAMETER)
-    return other_field (d, p);
-  if (p.kind >= FW_PARAM_ROD_FROM && p.kind <= FW_PARAM_ROD_BEND_LIMIT)
-    return rod_field (&d->rods[p.index], p);
-  if (p.kind >= FW_PARAM_PANEL_HINGE && p.kind <= FW_PARAM_PANEL_CENTRE)
-    return panel_field (&d->panels[p.index], p);
-  if (p.kind >= FW_PARAM_BODY_AT && p.kind <= FW_PARAM_BODY_GYRATION)
-    return body_field (&d->body, p);
-  switch (p.kind)
+  switch (fw_param_owner (p))
     {
-    case FW_PARAM_SPEED:
-      return &d->crank.turns_per_minute;
-    case FW_PARAM_CRANK_DIAMETER:
-      return &d->crank.diameter_mm;
-    case FW_PARAM_THROW_RADIUS:
-      return &d->crank.throws[p.index].radius_mm;
-    case FW_PARAM_THROW_PHASE:
-      return &d->crank.throws[p.index].phase_deg;
-    case FW_PARAM_THROW_STATION:
-      return &d->crank.throws[p.index].station_mm;
-    case FW_PARAM_THROW_WIDTH:
-      return &d->crank.throws[p.index].width_mm;
-    case FW_PARAM_ROD_PLAY:
-      return &d->rods[p.index].play_mm;
-    case FW_PARAM_BODY_PLAY:
-      return &d->body.play_mm;
-    case FW_PARAM_PANEL_PLAY:
-      return &d->panels[p.index].play_mm;
-    default:
-      return &d->base.handle_mm;
+    case FW_OWNER_CRANK:
+      return crank_field (&d->crank, p);
+    case FW_OWNER_THROW:
+      return throw_field (&d->crank.throws[p.index], p);
+    case FW_OWNER_WEIGHT:
+      return weight_field (&d->crank.weights[p.index], p);
+    case FW_OWNER_BODY:
+      return body_field (&d->body, p);
+    case FW_OWNER_LUMP:
+      return p.kind == FW_PARAM_LUMP_MASS ? &d->body.lumps[p.index].mass_g
+                                          : component (&d->body.lumps[p.index].at_mm, p.component);
+    case FW_OWNER_PANEL:
+      return panel_field (&d->panels[p.index], p);
+    case FW_OWNER_ROD:
+      return rod_field (&d->rods[p.index], p);
+    case FW_OWNER_SPRING:
+      return spring_field (&d->springs[p.index], p);
+    case FW_OWNER_BASE:
+      return base_field (&d->base, p);
+    case FW_OWNER_DRIVE:
+      break;
     }
+  return drive_field (&d->drive, p);
 }
 
 double
@@ -276,6 +325,12 @@ void
 fw_param_set (FwDesign *design, FwParam param, double value)
 {
   *field (design, param) = value;
+}
+
+FwParamOwner
+fw_param_owner (FwParam param)
+{
+  return kinds[param.kind].owner;
 }
 
 FwUnit

@@ -142,39 +142,18 @@ fw_needed_by (const FwMechanism *mech, FwPart a, FwPart b)
   return out;
 }
 
-typedef enum
-{
-  OF_ALL,
-  OF_THROW,
-  OF_PANEL,
-  OF_ROD,
-  OF_NONE,
-} Whose;
-
-static Whose
-whose (FwParamKind kind)
-{
-  if (kind >= FW_PARAM_THROW_RADIUS && kind <= FW_PARAM_THROW_WIDTH)
-    return OF_THROW;
-  if ((kind >= FW_PARAM_PANEL_HINGE && kind <= FW_PARAM_PANEL_CENTRE) || kind == FW_PARAM_PANEL_PLAY
-      || kind == FW_PARAM_PANEL_AREAL)
-    return OF_PANEL;
-  if ((kind >= FW_PARAM_ROD_FROM && kind <= FW_PARAM_ROD_BEND_LIMIT) || kind == FW_PARAM_ROD_PLAY || kind == FW_PARAM_ROD_WALL)
-    return OF_ROD;
-  return kind >= FW_PARAM_SPRING_RATE && kind <= FW_PARAM_SPRING_TO ? OF_NONE : OF_ALL;
-}
-
 /* Rods that drive the member, and those that it holds and that weigh on it. */
 static bool
-rods_move (const FwMechanism *mech, int member, Whose who, int index)
+rods_move (const FwMechanism *mech, int member, FwParamOwner who, int index)
 {
   for (int i = 0; i < mech->n_links; i++)
     {
       const FwLink *link = &mech->links[i];
       if (link->member != member && !(link->from == FW_FROM_PANEL && link->index == member))
         continue;
-      if (who == OF_ROD ? link->rod == index
-                        : link->from == FW_FROM_THROW && mech->pins[link->index].throw_index == index)
+      if (who == FW_OWNER_ROD
+              ? link->rod == index
+              : link->from == FW_FROM_THROW && mech->pins[link->index].throw_index == index)
         return true;
     }
   return false;
@@ -183,18 +162,22 @@ rods_move (const FwMechanism *mech, int member, Whose who, int index)
 bool
 fw_needed_moves (const FwNeeded *needed, const FwMechanism *mech, FwParam param)
 {
-  Whose who = whose (param.kind);
-  bool of_body = who == OF_THROW && mech->body_pin >= 0 && mech->pins[mech->body_pin].throw_index == param.index;
-  if (needed->all || who == OF_ALL || of_body)
+  FwParamOwner who = fw_param_owner (param);
+  bool of_body = who == FW_OWNER_THROW && mech->body_pin >= 0
+                 && mech->pins[mech->body_pin].throw_index == param.index;
+  bool of_one = who == FW_OWNER_THROW || who == FW_OWNER_PANEL || who == FW_OWNER_ROD;
+  if (who == FW_OWNER_SPRING && !needed->all)
+    return false;
+  if (needed->all || !of_one || of_body)
     return true;
-  for (int i = 0; i < needed->n && who != OF_NONE; i++)
+  for (int i = 0; i < needed->n; i++)
     {
       int first = needed->place[i], past = first + 1;
       if (mech->members[mech->order[first]].mirror_of < 0 && mech->members[mech->order[first]].rod < 0)
         past = first + mech->members[mech->order[first]].hanging_group;
       for (int k = first; k < past; k++)
-        if (who == OF_PANEL ? mech->members[mech->order[k]].panel == param.index
-                            : rods_move (mech, mech->order[k], who, param.index))
+        if (who == FW_OWNER_PANEL ? mech->members[mech->order[k]].panel == param.index
+                                  : rods_move (mech, mech->order[k], who, param.index))
           return true;
     }
   return false;

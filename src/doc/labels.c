@@ -189,18 +189,26 @@ find_label (const FwDesign *design, FwParam param)
 static const char *
 part_name (const FwDesign *design, FwParam param)
 {
-  if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
-    return design->crank.throws[param.index].name;
-  if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE) || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
-    return design->panels[param.index].name;
-  if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT) || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
-    return design->rods[param.index].name;
-  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
-    return design->springs[param.index].name;
-  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
-    return design->crank.weights[param.index].name;
-  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
-    return design->body.lumps[param.index].name;
+  switch (fw_param_owner (param))
+    {
+    case FW_OWNER_THROW:
+      return design->crank.throws[param.index].name;
+    case FW_OWNER_WEIGHT:
+      return design->crank.weights[param.index].name;
+    case FW_OWNER_LUMP:
+      return design->body.lumps[param.index].name;
+    case FW_OWNER_PANEL:
+      return design->panels[param.index].name;
+    case FW_OWNER_ROD:
+      return design->rods[param.index].name;
+    case FW_OWNER_SPRING:
+      return design->springs[param.index].name;
+    case FW_OWNER_CRANK:
+    case FW_OWNER_BODY:
+    case FW_OWNER_BASE:
+    case FW_OWNER_DRIVE:
+      break;
+    }
   return "";
 }
 
@@ -235,24 +243,28 @@ fw_param_group (const FwDesign *design, FwParam param)
 {
   const char *name = part_name (design, param);
 
-  if (param.kind <= FW_PARAM_CRANK_DIAMETER || param.kind == FW_PARAM_CRANK_WALL)
-    return g_strdup (_("Crank"));
-  if (param.kind <= FW_PARAM_THROW_WIDTH)
-    return g_strdup_printf (_("Throw %s"), name);
-  if (param.kind >= FW_PARAM_SPRING_RATE && param.kind <= FW_PARAM_SPRING_TO)
-    return g_strdup_printf (_("Spring %s"), name);
-  if (param.kind >= FW_PARAM_WEIGHT_MASS && param.kind <= FW_PARAM_WEIGHT_STATION)
-    return g_strdup_printf (_("Counterweight %s"), name);
-  if (param.kind <= FW_PARAM_BODY_GYRATION || param.kind == FW_PARAM_BODY_PLAY || param.kind == FW_PARAM_BODY_DIAMETER
-      || param.kind == FW_PARAM_BODY_WALL)
-    return g_strdup (_("Body"));
-  if (param.kind <= FW_PARAM_PANEL_CENTRE || param.kind == FW_PARAM_PANEL_PLAY || param.kind == FW_PARAM_PANEL_AREAL)
-    return g_strdup_printf (_("Panel %s"), name);
-  if (param.kind <= FW_PARAM_ROD_BEND_LIMIT || param.kind == FW_PARAM_ROD_PLAY || param.kind == FW_PARAM_ROD_WALL)
-    return g_strdup_printf (_("Rod %s"), name);
-  if (param.kind == FW_PARAM_LUMP_MASS || param.kind == FW_PARAM_LUMP_AT)
-    return g_strdup_printf (_("Weight %s"), name);
-  if (param.kind >= FW_PARAM_FRICTION)
-    return g_strdup (_("Drive and joints"));
+  switch (fw_param_owner (param))
+    {
+    case FW_OWNER_CRANK:
+      return g_strdup (_ ("Crank"));
+    case FW_OWNER_THROW:
+      return g_strdup_printf (_ ("Throw %s"), name);
+    case FW_OWNER_WEIGHT:
+      return g_strdup_printf (_ ("Counterweight %s"), name);
+    case FW_OWNER_BODY:
+      return g_strdup (_ ("Body"));
+    case FW_OWNER_LUMP:
+      return g_strdup_printf (_ ("Weight %s"), name);
+    case FW_OWNER_PANEL:
+      return g_strdup_printf (_ ("Panel %s"), name);
+    case FW_OWNER_ROD:
+      return g_strdup_printf (_ ("Rod %s"), name);
+    case FW_OWNER_SPRING:
+      return g_strdup_printf (_ ("Spring %s"), name);
+    case FW_OWNER_DRIVE:
+      return g_strdup (_ ("Drive and joints"));
+    case FW_OWNER_BASE:
+      break;
+    }
   return g_strdup (_("Base"));
 }

@@ -19,15 +19,14 @@ static gboolean
 older (const FwPartMap *map, FwParam param, FwParam *was)
 {
   const int *indices = NULL;
+  FwParamOwner owner = fw_param_owner (param);
 
   *was = param;
-  if (param.kind >= FW_PARAM_THROW_RADIUS && param.kind <= FW_PARAM_THROW_WIDTH)
+  if (owner == FW_OWNER_THROW)
     indices = map->throws;
-  else if ((param.kind >= FW_PARAM_PANEL_HINGE && param.kind <= FW_PARAM_PANEL_CENTRE)
-           || param.kind == FW_PARAM_PANEL_PLAY)
+  else if (owner == FW_OWNER_PANEL)
     indices = map->panels;
-  else if ((param.kind >= FW_PARAM_ROD_FROM && param.kind <= FW_PARAM_ROD_BEND_LIMIT)
-           || param.kind == FW_PARAM_ROD_PLAY)
+  else if (owner == FW_OWNER_ROD)
     indices = map->rods;
   if (!indices)
     return TRUE;

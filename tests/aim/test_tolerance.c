@@ -203,6 +203,14 @@ static void
 test_split_numbers_know_their_part (void)
 {
   FwDesign *d = build_heron ();
+  FwParam own[256];
+  build_spring (d, FW_SIDE_RIGHT, from_base (60, 0, 0), from_panel (0, 100, 0, 0), 0.1, 200, false);
+  build_spring (d, FW_SIDE_BOTH, from_base (60, 0, 0), from_panel (0, 100, 0, 0), 0.1, 200, false);
+  build_weight (d, 100, 30, 180, 20);
+  int n_own = fw_design_params (d, own, G_N_ELEMENTS (own));
+  g_assert_cmpint (n_own, <=, G_N_ELEMENTS (own));
+  for (int i = 0; i < n_own; i++)
+    fw_param_set (d, own[i], 50 + i); /* no two alike */
   FwSplit *s = fw_split_new (d);
   int n = fw_design_params (s->design, NULL, 0), right = 0, left = 0;
   FwParam *list = g_new (FwParam, n);

@@ -176,9 +176,41 @@ every_fault_names_its_part (void)
 
 /* Every number of designs that have all kinds of parts: a label, a short one, a group and a path of its own, and the
  * path leads back. */
-static void
-every_number_has_a_label_and_a_path_of_its_own (void)
+/* What a path begins with says whose number it is: the file's own word for it. */
+static char *
+owner_in_file (const FwDesign *d, FwParam param)
 {
+  int i = param.index;
+  switch (fw_param_owner (param))
+    {
+    case FW_OWNER_CRANK:
+      return g_strdup ("crank.");
+    case FW_OWNER_THROW:
+      return g_strdup_printf ("crank.throws.%s.", d->crank.throws[i].name);
+    case FW_OWNER_WEIGHT:
+      return g_strdup_printf ("crank.counterweights.%s.", d->crank.weights[i].name);
+    case FW_OWNER_BODY:
+      return g_strdup ("body.");
+    case FW_OWNER_LUMP:
+      return g_strdup_printf ("body.lumps.%s.", d->body.lumps[i].name);
+    case FW_OWNER_PANEL:
+      return g_strdup_printf ("panels.%s.", d->panels[i].name);
+    case FW_OWNER_ROD:
+      return g_strdup_printf ("rods.%s.", d->rods[i].name);
+    case FW_OWNER_SPRING:
+      return g_strdup_printf ("springs.%s.", d->springs[i].name);
+    case FW_OWNER_BASE:
+      return g_strdup ("base.");
+    case FW_OWNER_DRIVE:
+      return g_strdup ("drive.");
+    }
+  g_assert_not_reached ();
+}
+
+static void
+every_number_has_a_label_a_path_and_an_owner_of_its_own (void)
+{
+  gboolean seen[FW_N_PARAM_KINDS] = { FALSE };
   static const char *const files[] = { "springs", "all-extras", "drive-and-weights", "build-and-stock", "rocker", "rail", "print-all", "from-body-and-panel" };
   for (gsize f = 0; f < G_N_ELEMENTS (files); f++)
     {
@@ -192,7 +224,13 @@ every_number_has_a_label_and_a_path_of_its_own (void)
         {
           g_autofree char *label = fw_param_label (d, list[i]), *brief = fw_param_short_label (d, list[i]),
                           *group = fw_param_group (d, list[i]), *path = fw_param_path (d, list[i]);
+          g_autofree char *owner = owner_in_file (d, list[i]);
           FwParam back;
+          seen[list[i].kind] = TRUE;
+          g_assert_true (g_str_has_prefix (path, owner));
+          g_assert_false (g_str_has_prefix (path + strlen (owner), "throws.")
+                          || g_str_has_prefix (path + strlen (owner), "counterweights.")
+                          || g_str_has_prefix (path + strlen (owner), "lumps."));
           g_assert_true (*label && *brief && *group);
           g_assert_true (fw_param_from_path (d, path, &back) && fw_param_equal (back, list[i]));
           if (!g_hash_table_add (labels, g_steal_pointer (&label)))
@@ -202,6 +240,8 @@ every_number_has_a_label_and_a_path_of_its_own (void)
       g_hash_table_unref (labels);
       fw_document_free (doc);
     }
+  for (int k = 0; k < FW_N_PARAM_KINDS; k++)
+    g_assert_true (seen[k]); /* or the list of files lacks it */
 }
 
 /* A file name or a message of another library may hold anything; an error stays on its line. */
@@ -236,7 +276,8 @@ main (int argc, char **argv)
   g_test_add_func ("/doc/sentences/what is met is named as what it is", what_is_met_is_named_as_what_it_is);
   g_test_add_func ("/doc/sentences/every unit has a sign and its digits", every_unit_has_a_sign_and_its_digits);
   g_test_add_func ("/doc/sentences/every fault names its part", every_fault_names_its_part);
-  g_test_add_func ("/doc/sentences/every number has a label and a path of its own", every_number_has_a_label_and_a_path_of_its_own);
+  g_test_add_func ("/doc/sentences/every number has a label, a path and an owner of its own",
+                   every_number_has_a_label_a_path_and_an_owner_of_its_own);
   g_test_add_func ("/doc/sentences/whatever is quoted stays on its line", whatever_is_quoted_stays_on_its_line);
   return g_test_run ();
 }
