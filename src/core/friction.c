@@ -323,9 +323,11 @@ fw_rub_body (FwLoads *l, const FwMechanism *mech, const FwPose *pose, FwVec2 for
       return rub_rail (l, mech, pose, &r, force, side);
     case FW_RIDE_SLEEVE:
       return rub_sleeve (l, mech, pose, &r, force, about_pin, side);
-    default:
-      return rub_rocker (l, mech, pose, &r, force, about_pin, side);
+    case FW_RIDE_ROCKER:
+    case FW_RIDE_FIXED: /* never asked */
+      break;
     }
+  return rub_rocker (l, mech, pose, &r, force, about_pin, side);
 }
 
 /* ---- The crank ---- */

@@ -198,12 +198,20 @@ solve_body (FwPose *pose, const FwMechanism *mech, double cosine, double sine, b
   const FwPin *pin = &mech->pins[mech->body_pin];
   Plane at, velocity;
   pin_plane (pin, cosine, sine, &at, &velocity);
-  if (body->ride == FW_RIDE_RAIL)
-    ride_rail (p, &b, body, at, velocity);
-  else if (body->ride == FW_RIDE_SLEEVE)
-    ride_sleeve (p, &b, body, at, velocity);
-  else
-    ride_rocker (p, &b, body, mech->body_root, at, velocity);
+  switch (body->ride)
+    {
+    case FW_RIDE_FIXED: /* above */
+      break;
+    case FW_RIDE_RAIL:
+      ride_rail (p, &b, body, at, velocity);
+      break;
+    case FW_RIDE_SLEEVE:
+      ride_sleeve (p, &b, body, at, velocity);
+      break;
+    case FW_RIDE_ROCKER:
+      ride_rocker (p, &b, body, mech->body_root, at, velocity);
+      break;
+    }
   p->h_mm = b.at.h;
   p->z_mm = b.at.z;
   p->tilt = body->ride == FW_RIDE_RAIL ? 0 : fw_angle_of (b.sin_tilt, b.cos_tilt);

@@ -240,17 +240,20 @@ side_of_ride (FwLoads *l, const FwMechanism *mech, const FwPose *pose, FwVec2 fo
   const FwBody *body = &mech->design->body;
   FwVec3 h_axis = fw_crank_h (mech->design->crank.runs), pin = pose->pins[mech->body_pin].at;
   FwVec3 upright = pose->body.motion.at.w; /* along the post */
-  if (body->ride == FW_RIDE_RAIL)
+  switch (body->ride)
     {
-      FwVec3 datum = pose->body.motion.at.origin;
-      double arm_h = fw_vec3_dot (fw_vec3_sub (datum, pin), h_axis), arm_z = datum.z - pin.z;
-      return (FwVec2) { force.x - force.y * arm_h / arm_z, 0 }; /* the rod gives the lift, along itself */
-    }
-  if (body->ride == FW_RIDE_SLEEVE)
-    {
-      double size = about_pin / pose->body.guide_mm;
-      l->guide = size;
-      return (FwVec2) { size * upright.z, -size * fw_vec3_dot (upright, h_axis) };
+    case FW_RIDE_RAIL:
+      {
+        FwVec3 datum = pose->body.motion.at.origin;
+        double arm_h = fw_vec3_dot (fw_vec3_sub (datum, pin), h_axis), arm_z = datum.z - pin.z;
+        return (FwVec2) { force.x - force.y * arm_h / arm_z, 0 }; /* the rod gives the lift, along itself */
+      }
+    case FW_RIDE_SLEEVE:
+      l->guide = about_pin / pose->body.guide_mm;
+      return (FwVec2) { l->guide * upright.z, -l->guide * fw_vec3_dot (upright, h_axis) };
+    case FW_RIDE_ROCKER:
+    case FW_RIDE_FIXED: /* never asked */
+      break;
     }
   double held_h = body->on_mm * fw_vec3_dot (upright, h_axis), held_z = body->on_mm * upright.z;
   double link_h = (fw_vec3_dot (pin, h_axis) + held_h - body->pivot_mm.x) / body->link_mm;

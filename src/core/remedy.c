@@ -302,29 +302,30 @@ static void
 body_candidates (Candidates *c, const FwDesign *d)
 {
   const FwBody *b = &d->body;
-  if (b->ride == FW_RIDE_FIXED)
+  if (b->ride != FW_RIDE_FIXED)
+    throw_candidates (c, b->throw_index);
+  switch (b->ride)
     {
+    case FW_RIDE_FIXED:
       candidate (c, FW_PARAM_BODY_AT, 0, 2);
-      return;
-    }
-  throw_candidates (c, b->throw_index);
-  if (b->ride == FW_RIDE_RAIL)
-    {
+      break;
+    case FW_RIDE_RAIL:
       candidate (c, FW_PARAM_BODY_ROD, 0, 0);
       candidate (c, FW_PARAM_BODY_OFFSET, 0, 0);
-      return;
-    }
-  candidate (c, FW_PARAM_BODY_POST, 0, 0);
-  if (b->ride == FW_RIDE_SLEEVE)
-    {
+      break;
+    case FW_RIDE_SLEEVE:
+      candidate (c, FW_PARAM_BODY_POST, 0, 0);
       candidate (c, FW_PARAM_BODY_GUIDE, 0, 0);
       candidate (c, FW_PARAM_BODY_GUIDE, 0, 1);
-      return;
+      break;
+    case FW_RIDE_ROCKER:
+      candidate (c, FW_PARAM_BODY_POST, 0, 0);
+      candidate (c, FW_PARAM_BODY_LINK, 0, 0);
+      candidate (c, FW_PARAM_BODY_ON, 0, 0);
+      candidate (c, FW_PARAM_BODY_PIVOT, 0, 0);
+      candidate (c, FW_PARAM_BODY_PIVOT, 0, 1);
+      break;
     }
-  candidate (c, FW_PARAM_BODY_LINK, 0, 0);
-  candidate (c, FW_PARAM_BODY_ON, 0, 0);
-  candidate (c, FW_PARAM_BODY_PIVOT, 0, 0);
-  candidate (c, FW_PARAM_BODY_PIVOT, 0, 1);
 }
 
 static void

@@ -36,26 +36,27 @@ static FwStatus
 check_body (const FwDesign *d, FwFault *fault)
 {
   const FwBody *body = &d->body;
-  if (body->ride == FW_RIDE_FIXED)
+  if (body->ride != FW_RIDE_FIXED && (body->throw_index < 0 || body->throw_index >= d->crank.n_throws))
+    return refuse (fault, FW_BAD_REFERENCE, 'b', 0, "throw");
+  bool on_post = body->ride == FW_RIDE_SLEEVE || body->ride == FW_RIDE_ROCKER;
+  if (on_post && (!isfinite (body->post_mm) || body->post_mm <= 0))
+    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "post");
+  switch (body->ride)
     {
+    case FW_RIDE_FIXED:
       if (!finite3 (body->at_mm))
         return refuse (fault, FW_BAD_NUMBER, 'b', 0, "at");
       return isfinite (body->tilt_deg) ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "tilt");
-    }
-  if (body->throw_index < 0 || body->throw_index >= d->crank.n_throws)
-    return refuse (fault, FW_BAD_REFERENCE, 'b', 0, "throw");
-  if (body->ride == FW_RIDE_RAIL)
-    {
+    case FW_RIDE_RAIL:
       if (!isfinite (body->rod_mm) || body->rod_mm <= 0)
         return refuse (fault, FW_BAD_NUMBER, 'b', 0, "rod");
       return isfinite (body->offset_mm) ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "offset");
-    }
-  if (!isfinite (body->post_mm) || body->post_mm <= 0)
-    return refuse (fault, FW_BAD_NUMBER, 'b', 0, "post");
-  if (body->ride == FW_RIDE_SLEEVE)
-    {
-      bool ok = isfinite (body->guide_mm.x) && isfinite (body->guide_mm.y);
-      return ok ? FW_OK : refuse (fault, FW_BAD_NUMBER, 'b', 0, "guide");
+    case FW_RIDE_SLEEVE:
+      if (!isfinite (body->guide_mm.x) || !isfinite (body->guide_mm.y))
+        return refuse (fault, FW_BAD_NUMBER, 'b', 0, "guide");
+      return FW_OK;
+    case FW_RIDE_ROCKER:
+      break;
     }
   if (!isfinite (body->pivot_mm.x) || !isfinite (body->pivot_mm.y))
     return refuse (fault, FW_BAD_NUMBER, 'b', 0, "link.pivot");

@@ -166,9 +166,9 @@ ride_words (FwRide ride)
     case FW_RIDE_SLEEVE:
       return _("The body's post now slides in a swivelling guide.");
     case FW_RIDE_ROCKER:
-    default:
-      return _("The body's post is now held by a rocking link.");
+      break;
     }
+  return _("The body's post is now held by a rocking link.");
 }
 
 static void

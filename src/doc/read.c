@@ -108,20 +108,23 @@ read_link (FwReader *r, const cJSON *object, FwBody *body)
 static gboolean
 read_ride (FwReader *r, const cJSON *object, FwBody *body, FwNames *throws)
 {
-  if (body->ride == FW_RIDE_FIXED)
-    return fw_read_point (r, object, "at", FW_REQUIRED, &body->at_mm)
-           && fw_read_number (r, object, "tilt", FW_REQUIRED, FW_RULE_ANY, &body->tilt_deg);
-
-  if (!fw_read_reference (r, object, "throw", throws, TRUE, &body->throw_index))
+  if (body->ride != FW_RIDE_FIXED && !fw_read_reference (r, object, "throw", throws, TRUE, &body->throw_index))
     return FALSE;
-  if (body->ride == FW_RIDE_RAIL)
-    return fw_read_number (r, object, "rod", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->rod_mm)
-           && fw_read_number (r, object, "offset", FW_REQUIRED, FW_RULE_ANY, &body->offset_mm);
-  if (!fw_read_number (r, object, "post", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->post_mm))
-    return FALSE;
-  return body->ride == FW_RIDE_SLEEVE
-             ? fw_read_pair (r, object, "guide", FW_REQUIRED, &body->guide_mm)
-             : read_link (r, object, body);
+  switch (body->ride)
+    {
+    case FW_RIDE_FIXED:
+      return fw_read_point (r, object, "at", FW_REQUIRED, &body->at_mm)
+             && fw_read_number (r, object, "tilt", FW_REQUIRED, FW_RULE_ANY, &body->tilt_deg);
+    case FW_RIDE_RAIL:
+      return fw_read_number (r, object, "rod", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->rod_mm)
+             && fw_read_number (r, object, "offset", FW_REQUIRED, FW_RULE_ANY, &body->offset_mm);
+    case FW_RIDE_SLEEVE:
+      return fw_read_number (r, object, "post", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->post_mm)
+             && fw_read_pair (r, object, "guide", FW_REQUIRED, &body->guide_mm);
+    case FW_RIDE_ROCKER:
+      break;
+    }
+  return fw_read_number (r, object, "post", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->post_mm) && read_link (r, object, body);
 }
 
 gboolean

@@ -144,8 +144,8 @@ say_body (GPtrArray *steps, const FwMechanism *mech)
       g_ptr_array_add (steps, g_strdup (_("Pass the free end of the post through its guide, then fix the body on it.")));
       break;
     case FW_RIDE_ROCKER:
-    default:
       g_ptr_array_add (steps, g_strdup (_("Join the link to the base and to the post, then fix the body on the post.")));
+      break;
     }
 }
 

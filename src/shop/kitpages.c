@@ -208,9 +208,10 @@ post_words (const FwDesign *d)
       return _ ("Join the rod to its throw and to the slide, and run the slide on its rail. It must fall by its own weight.");
     case FW_RIDE_ROCKER:
       return _ ("Set the post's foot on its throw and hang the post in its link. Both ends of the link must turn freely.");
-    default:
-      return _ ("The body stands still here: fix its carrier to the base.");
+    case FW_RIDE_FIXED:
+      break;
     }
+  return _ ("The body stands still here: fix its carrier to the base.");
 }
 
 static const char *

@@ -80,9 +80,9 @@ fw_made_carried_at (const FwMechanism *mech)
     case FW_RIDE_RAIL:
       return (FwVec2){ body->offset_mm, mech->pins[mech->body_pin].radius_mm + body->rod_mm };
     case FW_RIDE_FIXED:
-    default:
-      return (FwVec2){ across ? body->at_mm.y : body->at_mm.x, body->at_mm.z };
+      break;
     }
+  return (FwVec2){ across ? body->at_mm.y : body->at_mm.x, body->at_mm.z };
 }
 
 static void
