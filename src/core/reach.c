@@ -122,7 +122,7 @@ need (FwNeeded *out, const FwMechanism *mech, int *members, int member)
 FwNeeded
 fw_needed_by (const FwMechanism *mech, FwPart a, FwPart b)
 {
-  int members[FW_MOST_NEEDED], n = 0;
+  int members[FW_MOST_NEEDED] = { 0 }, n = 0;
   FwNeeded out = { .n = 0 };
   need (&out, mech, members, member_of (mech, a));
   need (&out, mech, members, member_of (mech, b));

@@ -40,6 +40,9 @@ check "no file is longer than 600 lines" \
 check "every header is guarded" "$(grep -rL '#pragma once' src tests --include='*.h')"
 check "every public function of the core and the document layer is explained, every number has its unit" \
   "$(python3 -B tests/house/declarations.py src/core/*.h src/doc/*.h)"
+check "what the analysers are told to pass over has its reason beside it" \
+  "$(grep -rnE 'NOLINT|cppcheck-suppress' src --include='*.[ch]' |
+    grep -vE 'NOLINT(NEXTLINE)?\([a-zA-Z0-9.,*-]+\): [^ ]|cppcheck-suppress [a-zA-Z]+ ; [^ ]')"
 check "nothing is marked as unfinished" \
   "$(grep -rnE '\b(TODO|FIXME|XXX|HACK)\b' src data docs README.md DEVELOPERS.md 2>/dev/null | grep -v '\.png')"
 check "only what belongs there stands at the top" \
