@@ -105,8 +105,9 @@ fw_ghost_set_put (FwGhostSet *set, FwGhostSlot slot, const FwDesign *design, con
   return good;
 }
 
-gboolean
-fw_ghost_set_pull (FwGhostSet *set, const FwDesign *design, int member, double angle, const char *name, double crank)
+/* A panel alone, at an angle (rad). */
+static gboolean
+ghost_pull (FwGhostSet *set, const FwDesign *design, int member, double angle, const char *name, double crank)
 {
   Slot *s = &set->slots[FW_GHOST_PULL];
   slot_clear (s);
@@ -134,8 +135,8 @@ fw_ghost_set_turn_to (FwGhostSet *set, double crank)
   set_list (set);
 }
 
-const FwGhost *
-fw_ghost_set_list (FwGhostSet *set, int *n)
+static const FwGhost *
+ghost_list (FwGhostSet *set, int *n)
 {
   *n = set->n;
   return set->list;
@@ -146,7 +147,7 @@ fw_ghost_set_list (FwGhostSet *set, int *n)
 void
 fw_session_place_ghosts (FwSession *self)
 {
-  self->solved.scene.ghosts = fw_ghost_set_list (self->ghosts, &self->solved.scene.n_ghosts);
+  self->solved.scene.ghosts = ghost_list (self->ghosts, &self->solved.scene.n_ghosts);
 }
 
 static void
@@ -168,6 +169,6 @@ fw_session_pull_ghost (FwSession *self, int member, double angle, const char *na
 {
   if (self->doc == NULL || (member < 0 && self->ghosts->slots[FW_GHOST_PULL].mech == NULL))
     return;
-  fw_ghost_set_pull (self->ghosts, fw_document_design (self->doc), member, angle, name, self->crank);
+  ghost_pull (self->ghosts, fw_document_design (self->doc), member, angle, name, self->crank);
   session_ghosts_changed (self);
 }

@@ -21,11 +21,8 @@ void fw_ghost_set_free (FwGhostSet *set);
 
 /* The design is copied; NULL empties the slot. FALSE: it cannot be put together, and the slot is empty. */
 gboolean fw_ghost_set_put (FwGhostSet *set, FwGhostSlot slot, const FwDesign *design, const char *name, double crank);
-/* A panel alone, at an angle (rad). */
-gboolean fw_ghost_set_pull (FwGhostSet *set, const FwDesign *design, int member, double angle, const char *name, double crank);
 /* A pulled panel is let go: it was wished for at the crank angle before. */
 void fw_ghost_set_turn_to (FwGhostSet *set, double crank);
-const FwGhost *fw_ghost_set_list (FwGhostSet *set, int *n);
 
 /* ---- Of a session: signal "ghosts-changed" ---- */
 

@@ -75,13 +75,22 @@ band_scale_hatch (cairo_t *cr, double x, double y, double width)
 }
 
 static void
+get_range (FwBandScale *self, double *lower, double *upper)
+{
+  GtkAdjustment *adjustment = gtk_range_get_adjustment (GTK_RANGE (self));
+
+  *lower = gtk_adjustment_get_lower (adjustment);
+  *upper = gtk_adjustment_get_upper (adjustment);
+}
+
+static void
 band_scale_paint (FwBandScale *self, cairo_t *cr, double y)
 {
   double lower, upper, left, right;
   gboolean mirrored = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
   FwStyle style = fw_style (self->theme, 1);
 
-  fw_band_scale_get_range (self, &lower, &upper);
+  get_range (self, &lower, &upper);
   band_scale_ends (self, &left, &right);
   fw_set_colour (cr, style.grid);
   cairo_rectangle (cr, left, y + BAND_HEIGHT - 1, right - left, 1);
@@ -332,15 +341,6 @@ fw_band_scale_set (FwBandScale *self, double lower, double upper, double value)
   gtk_adjustment_configure (adjustment, value, MIN (lower, value), MAX (upper, value), self->step,
                             self->coarse, 0);
   self->setting = FALSE;
-}
-
-void
-fw_band_scale_get_range (FwBandScale *self, double *lower, double *upper)
-{
-  GtkAdjustment *adjustment = gtk_range_get_adjustment (GTK_RANGE (self));
-
-  *lower = gtk_adjustment_get_lower (adjustment);
-  *upper = gtk_adjustment_get_upper (adjustment);
 }
 
 gboolean

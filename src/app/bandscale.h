@@ -25,7 +25,6 @@ void fw_band_scale_set_steps (FwBandScale *self, double fine, double step, doubl
 
 /* Range and value, without "moved". */
 void fw_band_scale_set (FwBandScale *self, double lower, double upper, double value);
-void fw_band_scale_get_range (FwBandScale *self, double *lower, double *upper);
 gboolean fw_band_scale_held (FwBandScale *self); /* by the mouse */
 
 /* Copies the bands; n 0: none known. `stale` draws those there are faintly, until new ones come. */

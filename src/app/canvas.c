@@ -160,8 +160,8 @@ on_describe (gpointer data)
 }
 
 /* Once it stands still, not at each frame of a turn that is played: a reader could not follow. */
-void
-fw_canvas_describe_soon (FwCanvas *self)
+static void
+describe_soon (FwCanvas *self)
 {
   g_clear_handle_id (&self->describe, g_source_remove);
   self->describe = g_timeout_add (DESCRIBE_MS, on_describe, self);
@@ -174,7 +174,7 @@ on_pose (FwCanvas *self)
 {
   if (self->has_marked)
     fw_canvas_find_handles (self);
-  fw_canvas_describe_soon (self);
+  describe_soon (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -191,7 +191,7 @@ on_design (FwCanvas *self)
   fw_still_forget (self->still);
   canvas_settle_soon (self);
   fw_canvas_find_handles (self);
-  fw_canvas_describe_soon (self);
+  describe_soon (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -207,7 +207,7 @@ on_display (FwCanvas *self)
 static void
 on_picked (FwCanvas *self)
 {
-  fw_canvas_describe_soon (self);
+  describe_soon (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -383,7 +383,7 @@ fw_canvas_new (FwSession *session, FwView view)
   g_signal_connect_object (session, "display-changed", G_CALLBACK (on_display), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "bounces-changed", G_CALLBACK (gtk_widget_queue_draw), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "ghosts-changed", G_CALLBACK (gtk_widget_queue_draw), self, G_CONNECT_SWAPPED);
-  fw_canvas_describe_soon (self);
+  describe_soon (self);
   return GTK_WIDGET (self);
 }
 
@@ -396,7 +396,7 @@ fw_canvas_set_view (FwCanvas *self, FwView view)
   self->view = view;
   fw_canvas_mark (self, NULL);
   fw_canvas_fit (self);
-  fw_canvas_describe_soon (self);
+  describe_soon (self);
 }
 
 FwView

@@ -14,8 +14,8 @@ fw_handle_same (const FwHandle *a, const FwHandle *b)
   return a->kind == b->kind && a->index == b->index && a->component == b->component;
 }
 
-const FwHandle *
-fw_canvas_handle_at (FwCanvas *self, double x, double y)
+static const FwHandle *
+handle_at (FwCanvas *self, double x, double y)
 {
   const FwHandle *nearest = NULL;
   double best = FW_CANVAS_REACH;
@@ -172,7 +172,7 @@ on_motion (GtkEventControllerMotion *controller, double x, double y, FwCanvas *s
   if (rests || self->pointed || self->hold != FW_HOLD_NOTHING)
     return;
   fw_canvas_find_handles (self);
-  const FwHandle *handle = fw_canvas_handle_at (self, x, y);
+  const FwHandle *handle = handle_at (self, x, y);
   if (handle == NULL && self->move != NULL)
     return; /* the keys are at work on it */
   if ((handle != NULL) != self->has_marked || (handle != NULL && !fw_handle_same (handle, &self->marked)))
@@ -208,7 +208,7 @@ on_drag_begin (GtkGestureDrag *gesture, double x, double y, FwCanvas *self)
   gtk_widget_grab_focus (GTK_WIDGET (self));
   fw_canvas_end_nudge (self);
   fw_canvas_find_handles (self);
-  const FwHandle *handle = fw_canvas_handle_at (self, x, y);
+  const FwHandle *handle = handle_at (self, x, y);
 
   if (button == GDK_BUTTON_MIDDLE || (state & GDK_SHIFT_MASK))
     canvas_hold_pan (self);
@@ -273,7 +273,7 @@ on_pressed (GtkGestureClick *gesture, int n_press, double x, double y, FwCanvas 
 {
   FwPart part;
 
-  if (n_press != 2 || !fw_canvas_is_ready (self) || fw_canvas_handle_at (self, x, y) != NULL)
+  if (n_press != 2 || !fw_canvas_is_ready (self) || handle_at (self, x, y) != NULL)
     return;
   if (!fw_view_pick (fw_session_scene (self->session), &self->camera, x, y, PICK_REACH, &part))
     fw_canvas_fit (self);

@@ -62,7 +62,6 @@ void fw_canvas_pan_to (FwCanvas *self, double x, double y);
 gboolean fw_canvas_is_ready (FwCanvas *self); /* there is a design and a size */
 void fw_canvas_find_handles (FwCanvas *self); /* brings `handles` and `marked` up to date */
 void fw_canvas_mark (FwCanvas *self, const FwHandle *handle); /* NULL: none */
-void fw_canvas_describe_soon (FwCanvas *self);
 
 void fw_canvas_camera_moved (FwCanvas *self);
 
@@ -74,7 +73,6 @@ FwStyle fw_canvas_style (FwCanvas *self); /* one for both views */
 
 /* canvashold.c */
 void fw_canvas_add_mouse (FwCanvas *self);
-const FwHandle *fw_canvas_handle_at (FwCanvas *self, double x, double y);
 gboolean fw_handle_same (const FwHandle *a, const FwHandle *b);
 gboolean fw_canvas_move_begin (FwCanvas *self, const FwHandle *handle);
 void fw_canvas_move_to (FwCanvas *self, double dx, double dy);

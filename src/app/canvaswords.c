@@ -19,8 +19,9 @@ fw_canvas_view_name (FwView view)
     }
 }
 
-gboolean
-fw_trouble_is_at (const FwTrouble *trouble, double crank)
+/* Whether a trouble's interval holds a crank angle, rad. */
+static gboolean
+trouble_is_at (const FwTrouble *trouble, double crank)
 {
   double past = fmod (crank - trouble->from, 2 * G_PI);
   if (past < 0)
@@ -85,7 +86,7 @@ add_trouble (GString *words, FwSession *session, const FwScene *scene)
   for (int i = 0; scene->troubles != NULL && i < scene->troubles->n; i++)
     {
       const FwTrouble *trouble = &scene->troubles->items[i];
-      if (!fw_trouble_is_at (trouble, scene->pose->crank))
+      if (!trouble_is_at (trouble, scene->pose->crank))
         continue;
       here++;
       if (said == SENTENCES)

@@ -11,7 +11,4 @@ const char *fw_canvas_view_name (FwView view);
 /* The pose and the trouble at this crank angle, in sentences; free with g_free. */
 char *fw_canvas_description (FwSession *session);
 
-/* Whether a trouble's interval holds a crank angle, rad. */
-gboolean fw_trouble_is_at (const FwTrouble *trouble, double crank);
-
 G_END_DECLS

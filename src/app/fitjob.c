@@ -59,12 +59,6 @@ fw_fit_job_new (void (*arrived) (gpointer data), gpointer data)
 }
 
 void
-fw_fit_job_stop (FwFitJob *self)
-{
-  fw_job_drop (self->job);
-}
-
-void
 fw_fit_job_forget (FwFitJob *self)
 {
   fw_job_drop (self->job);

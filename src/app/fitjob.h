@@ -11,7 +11,6 @@ FwFitJob *fw_fit_job_new (void (*arrived) (gpointer data), gpointer data);
 void fw_fit_job_free (FwFitJob *self); /* no callback after this */
 
 void fw_fit_job_ask (FwFitJob *self, const FwDesign *design, const FwMeasurement *list, int n);
-void fw_fit_job_stop (FwFitJob *self); /* what runs is dropped */
 gboolean fw_fit_job_running (FwFitJob *self);
 
 /* The last answer; NULL: none. */

@@ -323,8 +323,9 @@ on_loaded (GObject *source, GAsyncResult *result, gpointer data)
   photo_say (self, _ ("Turn the crank here as it stands on the photograph, and place the photograph by two points."));
 }
 
-void
-fw_fit_photo_load (FwFitPhoto *self, const char *path)
+/* Loads a picture file beside the main loop; says in the page what went wrong. */
+static void
+load_photo (FwFitPhoto *self, const char *path)
 {
   g_cancellable_cancel (self->cancel);
   g_object_unref (self->cancel);
@@ -340,7 +341,7 @@ on_chosen (const char *path, gpointer data)
 {
   g_autoptr (FwFitPhoto) self = data;
   if (path != NULL && self->session != NULL)
-    fw_fit_photo_load (self, path);
+    load_photo (self, path);
 }
 
 static void

@@ -12,7 +12,4 @@ G_DECLARE_FINAL_TYPE (FwFitPhoto, fw_fit_photo, FW, FIT_PHOTO, GtkWidget)
 /* Angles read go into `table`. */
 GtkWidget *fw_fit_photo_new (FwWindow *window, FwFitTable *table);
 
-/* Loads a picture file beside the main loop; says in the page what went wrong. */
-void fw_fit_photo_load (FwFitPhoto *self, const char *path);
-
 G_END_DECLS

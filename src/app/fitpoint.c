@@ -136,9 +136,3 @@ fw_pointer_set_on (FwPointer *self, gboolean on)
         gtk_widget_grab_focus (self->canvas[i]);
     }
 }
-
-gboolean
-fw_pointer_on (FwPointer *self)
-{
-  return self->on;
-}

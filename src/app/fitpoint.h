@@ -18,6 +18,5 @@ void fw_pointer_free (FwPointer *self);
 
 /* While on, presses in the photograph's view are points. */
 void fw_pointer_set_on (FwPointer *self, gboolean on);
-gboolean fw_pointer_on (FwPointer *self);
 
 G_END_DECLS

@@ -288,15 +288,3 @@ fw_flip_frame_say (FwFlipFrame *self, const char *words, gboolean fine)
   gtk_widget_set_css_classes (self->words, (const char *[]) { "note", fine ? "fw-faint" : "error", NULL });
   gtk_widget_set_sensitive (self->save, fine);
 }
-
-GtkWindow *
-fw_flip_frame_dialog (FwFlipFrame *self)
-{
-  return self->dialog;
-}
-
-FwWindow *
-fw_flip_frame_window (FwFlipFrame *self)
-{
-  return self->window;
-}

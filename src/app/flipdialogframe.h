@@ -36,7 +36,4 @@ void fw_flip_frame_set_kind (FwFlipFrame *self, const FwFlipKind *kind);
 /* A line below the choices: sizes. `fine` FALSE: it says what is wrong, and nothing can be saved. */
 void fw_flip_frame_say (FwFlipFrame *self, const char *words, gboolean fine);
 
-GtkWindow *fw_flip_frame_dialog (FwFlipFrame *self);
-FwWindow *fw_flip_frame_window (FwFlipFrame *self);
-
 G_END_DECLS

@@ -127,8 +127,9 @@ guide_read (FwGuidePage *self, FwGuide *answers)
   return TRUE;
 }
 
-void
-fw_guide_build (FwGuidePage *self)
+/* Builds a design from the answers, beside the main loop. */
+static void
+build_design (FwGuidePage *self)
 {
   FwGuide answers;
   if (self->cancel != NULL || !guide_read (self, &answers))
@@ -193,8 +194,8 @@ guide_add_buttons (FwGuidePage *self)
   gtk_widget_add_css_class (self->build_button, "suggested-action");
   fw_widget_describe (self->spinner, _("Looking for proportions that go round"), NULL);
   g_signal_connect_swapped (self->cancel_button, "clicked", G_CALLBACK (on_cancel), self);
-  g_signal_connect_swapped (self->build_button, "clicked", G_CALLBACK (fw_guide_build), self);
-  g_signal_connect_swapped (self->span, "activate", G_CALLBACK (fw_guide_build), self);
+  g_signal_connect_swapped (self->build_button, "clicked", G_CALLBACK (build_design), self);
+  g_signal_connect_swapped (self->span, "activate", G_CALLBACK (build_design), self);
   gtk_box_append (GTK_BOX (row), self->spinner);
   gtk_box_append (GTK_BOX (row), self->cancel_button);
   gtk_box_append (GTK_BOX (row), self->build_button);

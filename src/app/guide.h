@@ -14,7 +14,4 @@ G_DECLARE_FINAL_TYPE (FwGuidePage, fw_guide, FW, GUIDE, GtkWidget)
 
 GtkWidget *fw_guide_new (FwLengths lengths);
 
-/* Builds a design from the answers, beside the main loop. */
-void fw_guide_build (FwGuidePage *self);
-
 G_END_DECLS

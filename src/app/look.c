@@ -12,12 +12,6 @@ fw_session_theme (FwSession *self)
   return self->theme;
 }
 
-gboolean
-fw_session_dark (FwSession *self)
-{
-  return fw_theme_is_dark (self->theme);
-}
-
 double
 fw_session_text (FwSession *self)
 {

@@ -8,7 +8,6 @@ G_BEGIN_DECLS
 
 /* Never FW_THEME_PRINT. */
 FwTheme fw_session_theme (FwSession *self);
-gboolean fw_session_dark (FwSession *self);
 
 /* Words as the desktop wants them: 1 as designed, 2 twice as large. */
 double fw_session_text (FwSession *self);

@@ -586,12 +586,6 @@ fw_param_row_new (FwSession *session, int index, FwSavedValue saved, gpointer sa
   return GTK_WIDGET (self);
 }
 
-int
-fw_param_row_index (FwParamRow *self)
-{
-  return self->index;
-}
-
 void
 fw_param_row_focus (FwParamRow *self)
 {

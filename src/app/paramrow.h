@@ -18,7 +18,6 @@ typedef gboolean (*FwSavedValue) (gpointer data, FwParam param, double *value);
 
 GtkWidget *fw_param_row_new (FwSession *session, int index, FwSavedValue saved, gpointer saved_data);
 
-int fw_param_row_index (FwParamRow *self); /* in fw_session_params () */
 void fw_param_row_focus (FwParamRow *self);
 
 /* Before it goes, as the design has other numbers by now: it changes none any more. */

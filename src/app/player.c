@@ -103,12 +103,6 @@ fw_player_playing (FwPlayer *self)
 }
 
 void
-fw_player_toggle (FwPlayer *self)
-{
-  fw_player_set_playing (self, !fw_player_playing (self));
-}
-
-void
 fw_player_set_speed (FwPlayer *self, double turns_per_minute)
 {
   g_return_if_fail (FW_IS_PLAYER (self));

@@ -19,7 +19,6 @@ GtkWidget *fw_player_new (FwSession *session);
 
 void fw_player_set_playing (FwPlayer *self, gboolean playing);
 gboolean fw_player_playing (FwPlayer *self);
-void fw_player_toggle (FwPlayer *self);
 
 /* Turns/min, signed, -600..600. A new document sets it to the design's own speed. */
 void fw_player_set_speed (FwPlayer *self, double turns_per_minute);

@@ -146,12 +146,6 @@ fw_scale_job_ask (FwScaleJob *self, const FwDocument *doc, const FwScaleQuestion
   fw_job_ask (self->job, q);
 }
 
-gboolean
-fw_scale_job_running (FwScaleJob *self)
-{
-  return fw_job_running (self->job) != NULL;
-}
-
 FwScaleAnswer *
 fw_scale_job_answer (FwScaleJob *self)
 {

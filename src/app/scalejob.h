@@ -42,7 +42,6 @@ void fw_scale_job_free (FwScaleJob *self);
 
 /* The question before is out of date. `doc` is read before this returns. */
 void fw_scale_job_ask (FwScaleJob *self, const FwDocument *doc, const FwScaleQuestion *question);
-gboolean fw_scale_job_running (FwScaleJob *self);
 
 /* The newest that arrived, or NULL; valid until the next. */
 FwScaleAnswer *fw_scale_job_answer (FwScaleJob *self);

@@ -107,8 +107,9 @@ fw_key_section_label (FwKeySection section)
   return _(labels[section]);
 }
 
-char *
-fw_shortcut_text (const char *action)
+/* The first key of an action as people read it, e.g. "Ctrl+S"; NULL: none. Free with g_free. */
+static char *
+shortcut_text (const char *action)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (shortcuts); i++)
     {
@@ -123,7 +124,7 @@ fw_shortcut_text (const char *action)
 void
 fw_shortcut_tooltip (GtkWidget *widget, const char *text, const char *action)
 {
-  g_autofree char *keys = fw_shortcut_text (action);
+  g_autofree char *keys = shortcut_text (action);
   if (keys == NULL)
     {
       gtk_widget_set_tooltip_text (widget, text);

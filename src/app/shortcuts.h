@@ -18,9 +18,6 @@ typedef struct
 const FwShortcut *fw_shortcuts (int *n);
 const char *fw_key_section_label (FwKeySection section); /* translated */
 
-/* The first key of an action as people read it, e.g. "Ctrl+S"; NULL: none. Free with g_free. */
-char *fw_shortcut_text (const char *action);
-
 /* "Save (Ctrl+S)". */
 void fw_shortcut_tooltip (GtkWidget *widget, const char *text, const char *action);
 

@@ -284,12 +284,6 @@ on_pan (GtkGestureDrag *gesture, double dx, double dy, FwPageView *self)
 
 /* ---- Leafing ---- */
 
-int
-fw_page_view_page (FwPageView *self)
-{
-  return self->page;
-}
-
 static void
 on_selected (FwPageView *self)
 {

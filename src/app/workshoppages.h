@@ -21,8 +21,6 @@ GtkWidget *fw_page_view_new (const char *name, FwPageDraw draw);
 /* Shows other pages, all of one size; the same page stays in sight if there still is one. */
 void fw_page_view_set (FwPageView *self, FwLaid *laid, int n, double width_mm, double height_mm);
 
-int fw_page_view_page (FwPageView *self); /* in sight */
-
 void fw_page_view_zoom (FwPageView *self, double factor); /* 0: the whole page */
 
 G_END_DECLS

@@ -8,8 +8,10 @@
 
 #define MOST_ROUNDS 200
 
-double
-fw_balance_grip (const FwBalance *b)
+/* What friction can add to x for each 1 of x, a ratio: below 1 the equation has one answer, and repeating
+ * x = (wanted - friction (x)) / lever closes in on it. From 1 on the joint locks itself. */
+static double
+balance_grip (const FwBalance *b)
 {
   double both = fmax (fw_vec3_length (fw_vec3_add (b->a, b->b)), fw_vec3_length (fw_vec3_sub (b->a, b->b)));
   return (fabs (b->drag) + fabs (b->rub) * both) / fabs (b->lever);
@@ -24,10 +26,10 @@ again (const FwBalance *b, double x)
 
 /* Repeating closes in by the factor of the grip each time; between, the step of Steffensen, taken
  * where it does come nearer. */
-bool
-fw_balance_solve (const FwBalance *b, double *out)
+static bool
+balance_solve (const FwBalance *b, double *out)
 {
-  if (!(fw_balance_grip (b) < 1))
+  if (!(balance_grip (b) < 1))
     return false;
   double noise = 4 * DBL_EPSILON * (fabs (b->wanted) + fabs (b->rub) * fw_vec3_length (b->load)) / fabs (b->lever);
   double x = again (b, b->wanted / b->lever);
@@ -141,13 +143,13 @@ turn_anchor (FwLoads *l, const FwMechanism *mech, const FwLink *link, FwVec3 mom
 static bool
 settle (FwLoads *l, const FwBalance *balance, int member, double *x)
 {
-  double grip = fw_balance_grip (balance);
+  double grip = balance_grip (balance);
   if (!(grip <= l->grip))
     {
       l->grip = grip;
       l->grip_at = member;
     }
-  return fw_balance_solve (balance, x);
+  return balance_solve (balance, x);
 }
 
 static bool

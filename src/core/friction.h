@@ -18,13 +18,6 @@ typedef struct
   FwVec3 load, a, b;
 } FwBalance;
 
-/* What friction can add to x for each 1 of x, a ratio: below 1 the equation has one answer, and repeating
- * x = (wanted - friction (x)) / lever closes in on it. From 1 on the joint locks itself. */
-double fw_balance_grip (const FwBalance *balance);
-
-/* The answer, in the unit of wanted / lever; false, and `x` as it was, where it locks. */
-bool fw_balance_solve (const FwBalance *balance, double *x);
-
 /* A member held by a rod, with friction at its hinge and both ends of the rod. `given`: what must
  * act on the member; becomes what its hinge gives. `force`: what the rod gives it. False: it locks. */
 bool fw_rub_member (FwLoads *loads, const FwMechanism *mechanism, const FwPose *pose, int member, FwReaction *given,

@@ -57,8 +57,8 @@ read_throws (FwReader *r, const cJSON *array, FwCrank *crank, FwNames *names)
   return TRUE;
 }
 
-gboolean
-fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
+static gboolean
+read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
 {
   static const char *const runs[] = { "across", "along", NULL };
   FwCrank *crank = &design->crank;
@@ -127,8 +127,8 @@ read_ride (FwReader *r, const cJSON *object, FwBody *body, FwNames *throws)
   return fw_read_number (r, object, "post", FW_REQUIRED, FW_RULE_ABOVE_ZERO, &body->post_mm) && read_link (r, object, body);
 }
 
-gboolean
-fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
+static gboolean
+read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
 {
   static const char *const rides[] = { "fixed", "rail", "sleeve", "rocker", NULL };
   FwBody *body = &design->body;
@@ -238,7 +238,7 @@ read_all (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws, FwN
   return check_format (r, root) && fw_read_text (r, root, "title", FW_OPTIONAL, &title)
          && fw_read_stock (r, root) && fw_read_cutting (r, root, design) && fw_read_drive (r, root, design)
          && fw_read_print (r, root, design)
-         && fw_read_crank (r, root, design, throws) && fw_read_body (r, root, design, throws)
+         && read_crank (r, root, design, throws) && read_body (r, root, design, throws)
          && fw_read_panels (r, root, design, panels)
          && fw_read_rods (r, root, design, throws, panels)
          && fw_read_springs (r, root, design, panels) && fw_read_base (r, root, design)

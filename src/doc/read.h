@@ -80,8 +80,6 @@ gboolean fw_read_reference (FwReader *r, const cJSON *object, const char *key, F
 /* The design that stands at `path`, as fw_design_read (). */
 FwDesign *fw_design_read_within (FwReader *r, const cJSON *tree);
 
-gboolean fw_read_crank (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
-gboolean fw_read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws);
 gboolean fw_read_panels (FwReader *r, const cJSON *root, FwDesign *design, FwNames *panels);
 gboolean fw_read_rods (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws,
                        FwNames *panels);

@@ -82,15 +82,6 @@ drop_covered (FwDrawing *d)
 }
 
 void
-fw_drawing_sort (FwDrawing *d)
-{
-  for (guint i = 0; i < d->pieces->len; i++)
-    fw_drawing_bounds (d, &g_array_index (d->pieces, FwPiece, i));
-  g_array_sort (d->pieces, back_to_front);
-  drop_covered (d);
-}
-
-void
 fw_drawing_build (FwDrawing *d, const FwScene *scene, const FwCamera *camera, const FwStyle *style)
 {
   fw_drawing_open (d, scene, camera, style);
@@ -268,8 +259,8 @@ stretch (FwBox *box, const FwVec2 *points, int n, double margin)
     }
 }
 
-void
-fw_drawing_bounds (FwDrawing *d, FwPiece *piece)
+static void
+bounds_of (FwDrawing *d, FwPiece *piece)
 {
   int first = piece->kind == FW_PIECE_TUBE ? piece->first
               : piece->n_faces > 0 ? g_array_index (d->faces, FwFace, piece->first_face).first
@@ -288,6 +279,15 @@ fw_drawing_bounds (FwDrawing *d, FwPiece *piece)
       const FwFace *face = &g_array_index (d->faces, FwFace, piece->first_face + i);
       stretch (&piece->bounds, fw_drawing_points (d, face->first), face->n, 0);
     }
+}
+
+void
+fw_drawing_sort (FwDrawing *d)
+{
+  for (guint i = 0; i < d->pieces->len; i++)
+    bounds_of (d, &g_array_index (d->pieces, FwPiece, i));
+  g_array_sort (d->pieces, back_to_front);
+  drop_covered (d);
 }
 
 gboolean

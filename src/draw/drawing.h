@@ -104,7 +104,6 @@ FwPiece *fw_drawing_cylinder (FwDrawing *drawing, FwPart part, const char *mater
 /* A box by its centre and three half edges. */
 FwPiece *fw_drawing_block (FwDrawing *drawing, FwPart part, FwLayer layer, const char *material,
                            FwVec3 centre, FwVec3 a, FwVec3 b, FwVec3 c);
-void fw_drawing_bounds (FwDrawing *drawing, FwPiece *piece);
 
 static inline FwVec2 *
 fw_drawing_points (const FwDrawing *drawing, int first)

@@ -26,12 +26,6 @@ find_entry (const char *id)
   return NULL;
 }
 
-gboolean
-fw_explain_has_picture (const char *id)
-{
-  return find_entry (id) != NULL;
-}
-
 FwSketch *
 fw_explain_sketch (const char *id, const FwStyle *style)
 {

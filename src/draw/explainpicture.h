@@ -5,8 +5,6 @@
 
 G_BEGIN_DECLS
 
-gboolean fw_explain_has_picture (const char *id);
-
 /* Laid out; NULL where there is none. Free with fw_sketch_free (). */
 FwSketch *fw_explain_sketch (const char *id, const FwStyle *style);
 

@@ -12,8 +12,8 @@ path_pennant (cairo_t *cr, double x, double foot, double size)
 }
 
 /* px; low enough to leave room for the figure of the crank angle above it. */
-double
-fw_pennant_size (const FwStyle *style)
+static double
+pennant_size (const FwStyle *style)
 {
   return 0.55 * style->text;
 }
@@ -21,7 +21,7 @@ fw_pennant_size (const FwStyle *style)
 void
 fw_strip_keep_off_pennants (const FwStrip *s, FwLabels *labels, const FwFlag *flags, int n)
 {
-  double size = fw_pennant_size (s->style);
+  double size = pennant_size (s->style);
   for (int i = 0; i < n; i++)
     {
       if (flags[i].kind != FW_FLAG_BOUNCE)
@@ -38,7 +38,7 @@ void
 fw_strip_pennants (cairo_t *cr, const FwStrip *s, FwBox page, const FwFlag *flags, int n)
 {
   const FwStyle *style = s->style;
-  double foot = s->field.top, size = fw_pennant_size (style);
+  double foot = s->field.top, size = pennant_size (style);
   for (int pass = 0; pass < 2; pass++) /* knocks on top */
     for (int i = 0; i < n; i++)
       {

@@ -43,9 +43,6 @@ typedef struct
 
 extern const FwSketchWing fw_sketch_wing; /* the one that most drawings show */
 void fw_sketch_wing_solve (const FwSketchWing *wing, FwSketchPose *pose);
-void fw_sketch_wing_crank (FwSketch *sketch, const FwSketchWing *wing, const FwSketchPose *pose);
-void fw_sketch_wing_panel (FwSketch *sketch, const FwSketchWing *wing, FwVec2 tip);
-void fw_sketch_wing_rod (FwSketch *sketch, FwVec2 pin, FwVec2 hold);
 
 /* A bird's body from the side, nose to the right, about a point; `turn` in degrees, clockwise. */
 void fw_sketch_bird (FwSketch *sketch, FwVec2 at, double turn, double size);

@@ -52,8 +52,8 @@ fw_sketch_wing_solve (const FwSketchWing *wing, FwSketchPose *out)
 
 /* ---- Pieces ---- */
 
-void
-fw_sketch_wing_crank (FwSketch *s, const FwSketchWing *wing, const FwSketchPose *pose)
+static void
+wing_crank (FwSketch *s, const FwSketchWing *wing, const FwSketchPose *pose)
 {
   fw_sketch_dash (s, TRUE);
   fw_sketch_arc (s, FW_SKETCH_FAINT, wing->axis, wing->throw_px, 0, 360, 0);
@@ -62,8 +62,8 @@ fw_sketch_wing_crank (FwSketch *s, const FwSketchWing *wing, const FwSketchPose 
   fw_sketch_disc (s, "copper", wing->axis, 5);
 }
 
-void
-fw_sketch_wing_panel (FwSketch *s, const FwSketchWing *wing, FwVec2 tip)
+static void
+wing_panel (FwSketch *s, const FwSketchWing *wing, FwVec2 tip)
 {
   double length = fw_vec2_distance (wing->hinge, tip), x = (tip.x - wing->hinge.x) / length, y = (tip.y - wing->hinge.y) / length;
   const FwVec2 p[4] = { { wing->hinge.x - y * -3.5, wing->hinge.y + x * -3.5 }, { tip.x - y * -1.5, tip.y + x * -1.5 },
@@ -71,8 +71,8 @@ fw_sketch_wing_panel (FwSketch *s, const FwSketchWing *wing, FwVec2 tip)
   fw_sketch_sheet (s, "kraft", p, 4);
 }
 
-void
-fw_sketch_wing_rod (FwSketch *s, FwVec2 pin, FwVec2 hold)
+static void
+wing_rod (FwSketch *s, FwVec2 pin, FwVec2 hold)
 {
   fw_sketch_tube (s, "brass", 4.5, (const FwVec2[]){ pin, hold }, 2);
   fw_sketch_pin (s, pin);
@@ -89,9 +89,9 @@ static void
 draw_all (FwSketch *s, const FwSketchWing *wing, const FwSketchPose *pose)
 {
   draw_side (s, wing);
-  fw_sketch_wing_panel (s, wing, pose->tip);
-  fw_sketch_wing_crank (s, wing, pose);
-  fw_sketch_wing_rod (s, pose->pin, pose->hold);
+  wing_panel (s, wing, pose->tip);
+  wing_crank (s, wing, pose);
+  wing_rod (s, pose->pin, pose->hold);
   fw_sketch_pin (s, wing->hinge);
 }
 
@@ -147,7 +147,7 @@ draw_angle (FwSketch *s, int what)
   double top = up.angle_deg, bottom = down.angle_deg;
 
   fw_sketch_ghost (s, TRUE);
-  fw_sketch_wing_panel (s, &wing, then->tip);
+  wing_panel (s, &wing, then->tip);
   fw_sketch_ghost (s, FALSE);
   level (s, wing.hinge, 230);
   draw_all (s, &wing, now);
@@ -239,8 +239,8 @@ draw_roots (FwSketch *s, int what)
   if (a - b > 180)
     b += 360;
   fw_sketch_ghost (s, TRUE);
-  fw_sketch_wing_panel (s, &wing, pose.other_tip);
-  fw_sketch_wing_rod (s, pose.pin, pose.other_hold);
+  wing_panel (s, &wing, pose.other_tip);
+  wing_rod (s, pose.pin, pose.other_hold);
   fw_sketch_ghost (s, FALSE);
   draw_all (s, &wing, &pose);
   if (what == NEAR)
@@ -297,9 +297,9 @@ draw_lengths (FwSketch *s, int what)
       wing.throw_px = 0;
       fw_sketch_wing_solve (&wing, &pose);
       draw_side (s, &wing);
-      fw_sketch_wing_panel (s, &wing, pose.tip);
+      wing_panel (s, &wing, pose.tip);
       fw_sketch_ground (s, P (wing.axis.x - 14, wing.axis.y + 5), P (wing.axis.x + 14, wing.axis.y + 5), 0, 1);
-      fw_sketch_wing_rod (s, wing.axis, pose.hold);
+      wing_rod (s, wing.axis, pose.hold);
       fw_sketch_pin (s, wing.hinge);
       fw_sketch_arc (s, FW_SKETCH_HOT, wing.axis, 9, 0, 360, 0);
       fw_sketch_text (s, FW_SKETCH_HOT, P (wing.axis.x + 12, wing.axis.y), 1, 0, C_ ("drawing", "start"));
@@ -309,9 +309,9 @@ draw_lengths (FwSketch *s, int what)
         double turn = fw_sketch_angle (pose.pin, pose.hold);
         FwVec2 end = fw_sketch_at (pose.pin, wing.rod_px, turn);
         draw_side (s, &wing);
-        fw_sketch_wing_panel (s, &wing, pose.tip);
-        fw_sketch_wing_crank (s, &wing, &pose);
-        fw_sketch_wing_rod (s, pose.pin, end);
+        wing_panel (s, &wing, pose.tip);
+        wing_crank (s, &wing, &pose);
+        wing_rod (s, pose.pin, end);
         fw_sketch_pin (s, pose.hold);
         fw_sketch_pin (s, wing.hinge);
         FwVec2 o = fw_sketch_at (P (0, 0), 14, turn + 90);

@@ -80,7 +80,6 @@ FwWording fw_strip_lane_wording (const FwStyle *style);
  * the field's upper edge. */
 void fw_strip_pennants (cairo_t *cr, const FwStrip *strip, FwBox page, const FwFlag *flags, int n);
 
-double fw_pennant_size (const FwStyle *style);
 /* Words keep off them, and rather off the masts of real knocks. */
 void fw_strip_keep_off_pennants (const FwStrip *strip, FwLabels *labels, const FwFlag *flags, int n);
 

@@ -54,8 +54,9 @@ fw_build_nut (const FwCrankBuild *make)
   return thread.washer_mm + thread.nut_mm + 2 * thread.pitch_mm;
 }
 
-double
-fw_build_bend_allowance (const FwCrankBuild *make, double angle_rad)
+/* Length of wire in a bend: angle (inside radius + neutral * diameter). */
+static double
+build_bend_allowance (const FwCrankBuild *make, double angle_rad)
 {
   double inside = make->bend_radius_mm - make->pipe_mm / 2;
   return angle_rad * (inside + make->neutral * make->pipe_mm);
@@ -112,7 +113,7 @@ fw_build_new (const FwMechanism *mech)
   build->design = mech->design;
   build->make = fw_making (mech->design);
   build->assumed = !mech->design->crank.build.given;
-  build->allowance_mm = fw_build_bend_allowance (&build->make, G_PI / 2);
+  build->allowance_mm = build_bend_allowance (&build->make, G_PI / 2);
   b.sections = g_array_new (FALSE, TRUE, sizeof (FwStretch));
   b.troubles = g_array_new (FALSE, TRUE, sizeof (FwTrouble));
   note_fittings (build, mech);

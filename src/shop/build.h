@@ -138,9 +138,6 @@ double fw_build_shortest (const FwCrankBuild *make, gboolean flat);
 /* Bolted: how far a washer, a nut and two turns of thread stand out from a web. */
 double fw_build_nut (const FwCrankBuild *make);
 
-/* Length of wire in a bend: angle (inside radius + neutral * diameter). */
-double fw_build_bend_allowance (const FwCrankBuild *make, double angle_rad);
-
 /* How far a ring of a bore and width gets round a bend of the pipe: TRUE if it passes. A rigid ring of
  * width w needs (R + D/2) - sqrt ((R - D/2)^2 - (w/2)^2) of bore. */
 gboolean fw_build_ring_passes (double pipe_mm, double bend_radius_mm, double bore_mm, double width_mm);

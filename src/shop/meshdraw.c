@@ -281,8 +281,9 @@ page_bounds (const FwMesh *mesh, const Eye *eye, FwVec3 *low, FwVec3 *high)
     }
 }
 
-double
-fw_mesh_fit (const FwMesh *mesh, const FwMeshView *view)
+/* Page px per mm at which the mesh fills the box, from any yaw at this pitch it still fits. */
+static double
+mesh_fit (const FwMesh *mesh, const FwMeshView *view)
 {
   FwVec3 low, high;
   fw_mesh_bounds (mesh, &low, &high);
@@ -300,7 +301,7 @@ fw_mesh_draw (cairo_t *cr, const FwMesh *mesh, const FwMeshView *view, const FwS
   if (mesh->n_triangles == 0)
     return;
   page_bounds (mesh, &eye, &low, &high);
-  double scale = view->scale > 0 ? view->scale : fw_mesh_fit (mesh, view);
+  double scale = view->scale > 0 ? view->scale : mesh_fit (mesh, view);
   Brush brush = { .cr = cr,
                   .scale = scale,
                   .x = view->box.x + view->box.width / 2 - scale * (low.x + high.x) / 2,

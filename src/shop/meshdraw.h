@@ -17,9 +17,6 @@ typedef struct
   const char *material; /* colour; NULL: plastic */
 } FwMeshView;
 
-/* Page px per mm at which the mesh fills the box, from any yaw at this pitch it still fits. */
-double fw_mesh_fit (const FwMesh *mesh, const FwMeshView *view);
-
 /* Draws it in the middle of the box. Faces are put in an order by splitting them along each other's
  * planes (a binary space partition), so that whatever is nearer covers what is behind it, holes and
  * pockets included. */

@@ -55,8 +55,10 @@ moved_corner (FwVec2 a, FwVec2 p, FwVec2 b, double distance, FwVec2 *out)
   return TRUE;
 }
 
-gboolean
-fw_outline_inset (const FwVec2 *points, int n, double distance_mm, FwVec2 *out)
+/* The polygon with every edge moved inward by `distance` (outward: below 0), corners mitred. Points
+ * anticlockwise. FALSE: an edge would vanish or turn round. */
+static gboolean
+outline_inset (const FwVec2 *points, int n, double distance_mm, FwVec2 *out)
 {
   for (int i = 0; i < n; i++)
     if (!moved_corner (points[(i + n - 1) % n], points[i], points[(i + 1) % n], distance_mm, &out[i]))
@@ -94,7 +96,7 @@ fw_mesh_prism (FwMesh *mesh, const FwFrame *frame, const FwVec2 *points, int n, 
   g_return_val_if_fail (n <= FW_MOST_PROFILE, FALSE);
   if (chamfered
       && (2 * chamfer_mm >= length_mm
-          || !fw_outline_inset (points, n, hole ? -chamfer_mm : chamfer_mm, inset)))
+          || !outline_inset (points, n, hole ? -chamfer_mm : chamfer_mm, inset)))
     return FALSE;
   prism->n = n;
   add_outline (mesh, frame, points, n, chamfer_mm, prism->rings[1]);

@@ -24,10 +24,7 @@ double fw_bore_corner (double radius_mm, int n);
  * k = 0.. : centre + r cos (2 pi k / n) u + r sin (2 pi k / n) v. Writes their indices. */
 void fw_mesh_ring (FwMesh *mesh, FwVec3 centre, FwVec3 u, FwVec3 v, double radius_mm, int n, int *ring);
 
-/* The polygon with every edge moved inward by `distance` (outward: below 0), corners mitred. Points
- * anticlockwise. FALSE: an edge would vanish or turn round. */
-gboolean fw_outline_inset (const FwVec2 *points, int n, double distance_mm, FwVec2 *out);
-double fw_outline_area (const FwVec2 *points, int n); /* anticlockwise: above 0 */
+double fw_outline_area (const FwVec2 *points, int n); /* mm2; anticlockwise: above 0 */
 
 /* The walls of an extruded outline. Rings of point indices, bottom to top: 0 inset, 1 full size, 2 full
  * size, 3 inset; without a chamfer 0 is 1 and 3 is 2. */

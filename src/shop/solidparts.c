@@ -6,22 +6,6 @@ static const FwFrame upright = { { 0, 0, 0 }, { 1, 0, 0 }, { 0, 1, 0 }, { 0, 0, 
 /* x becomes up, y becomes x, z becomes y: on its end. */
 static const FwFrame on_end = { { 0, 0, 0 }, { 0, 0, 1 }, { 1, 0, 0 }, { 0, 1, 0 } };
 
-const char *
-fw_solid_kind_name (FwMadeKind kind)
-{
-  switch (kind)
-    {
-    case FW_MADE_CLAMP:
-      return _ ("Rod clamp");
-    case FW_MADE_BUSHING:
-      return _ ("Bushing");
-    case FW_MADE_WEDGE:
-      return _ ("Stop wedge");
-    default:
-      return _ ("Post guide");
-    }
-}
-
 /* ---- Names ---- */
 
 /* Appends a name as plain letters, figures and dashes; what is neither becomes a dash. */

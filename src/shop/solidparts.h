@@ -107,9 +107,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwSolidParts, fw_solid_parts_free)
 /* The mesh as it is printed: turned, its box from the origin. Free with fw_mesh_free (). */
 FwMesh *fw_solid_part_laid (const FwSolidPart *part);
 
-/* "Rod clamp", "Bushing", "Stop wedge", "Post guide". */
-const char *fw_solid_kind_name (FwMadeKind kind);
-
 /* ---- Pieces, for this layer and its tests: NULL or FALSE with `problem` set (g_free) ---- */
 
 /* Lean of a rod about its clamp's cross pin over the turn, degrees, and the slip; twins mirrored onto the
@@ -130,7 +127,6 @@ gboolean fw_wedge_size (const FwDesign *design, int panel, int nth, FwWedgeSize 
 /* Its outline in x, y, anticlockwise; returns how many points (at most 8). */
 int fw_wedge_outline (const FwWedgeSize *size, FwVec2 out[8]);
 FwMesh *fw_wedge_mesh (const FwWedgeSize *size, double chamfer_mm);
-FwVec2 fw_wedge_hole (const FwWedgeSize *size); /* its middle */
 
 gboolean fw_guide_size (const FwDesign *design, FwLengths lengths, FwGuideSize *size, char **problem);
 FwMesh *fw_guide_mesh (const FwGuideSize *size, double chamfer_mm);

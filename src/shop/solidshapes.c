@@ -180,8 +180,9 @@ fw_wedge_outline (const FwWedgeSize *s, FwVec2 out[8])
   return n;
 }
 
-FwVec2
-fw_wedge_hole (const FwWedgeSize *s)
+/* The middle of its hole, mm. */
+static FwVec2
+wedge_hole (const FwWedgeSize *s)
 {
   double middle = (G_PI + s->stop_deg / TO_DEG) / 2, out = 0.52 * s->reach_mm;
   // cppcheck-suppress ignoredReturnValue ; a part of the point
@@ -199,7 +200,7 @@ fw_wedge_mesh (const FwWedgeSize *s, double chamfer_mm)
   int n = fw_wedge_outline (s, outline), loops = s->hole_mm > 0 ? 2 : 1;
   if (!fw_mesh_prism (mesh, &frame, outline, n, s->length_mm, chamfer_mm, FALSE, NULL, &body))
     return NULL;
-  FwVec2 at = fw_wedge_hole (s);
+  FwVec2 at = wedge_hole (s);
   if (loops == 2)
     fw_mesh_bore (mesh, fw_vec3 (at.x, at.y, 0), fw_vec3 (at.x, at.y, s->length_mm), fw_vec3 (1, 0, 0),
                   s->hole_mm / 2, chamfer_mm, chamfer_mm, &hole);

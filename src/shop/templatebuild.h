@@ -22,7 +22,6 @@ void fw_cut_part_free (FwCutPart *part);
 /* Adds a line; its points are copied. */
 void fw_cut_line (FwCutPart *part, FwLineKind kind, gboolean closed, const FwVec2 *points, int n);
 void fw_cut_segment (FwCutPart *part, FwLineKind kind, FwVec2 a, FwVec2 b);
-void fw_cut_circle (FwCutPart *part, FwLineKind kind, FwVec2 centre, double diameter_mm);
 void fw_cut_hole (FwCutPart *part, FwVec2 centre, double diameter_mm);
 /* An arrow with a slim head at b. */
 void fw_cut_arrow (FwCutPart *part, FwVec2 a, FwVec2 b);

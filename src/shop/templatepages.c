@@ -30,12 +30,6 @@ static const struct
   [FW_PAPER_ONE] = { "one", 0, 0 },
 };
 
-const char *
-fw_paper_name (FwPaper paper)
-{
-  return papers[paper].name;
-}
-
 gboolean
 fw_paper_from_name (const char *name, FwPaper *paper)
 {

@@ -21,7 +21,6 @@ typedef enum
 } FwPaper;
 
 /* "a4", "a3", "letter", "tabloid", "one". */
-const char *fw_paper_name (FwPaper paper);
 gboolean fw_paper_from_name (const char *name, FwPaper *paper);
 
 /* What neighbouring tiles share. */

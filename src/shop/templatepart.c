@@ -6,8 +6,6 @@
 
 #include "draw/shapes.h"
 
-#define CIRCLE_STEP_DEG 2
-
 FwCutPart *
 fw_cut_part_new (FwTemplateKind kind, const FwMade *made, const char *name, int count,
                  const char *material, double thickness_mm)
@@ -56,20 +54,6 @@ fw_cut_segment (FwCutPart *part, FwLineKind kind, FwVec2 a, FwVec2 b)
 {
   const FwVec2 points[2] = { a, b };
   fw_cut_line (part, kind, FALSE, points, 2);
-}
-
-void
-fw_cut_circle (FwCutPart *part, FwLineKind kind, FwVec2 centre, double diameter_mm)
-{
-  FwVec2 points[360 / CIRCLE_STEP_DEG];
-  int n = (int)G_N_ELEMENTS (points);
-  for (int i = 0; i < n; i++)
-    {
-      double a = 2 * G_PI * i / n;
-      points[i] = fw_vec2 (centre.x + diameter_mm / 2 * cos (a),
-                           centre.y + diameter_mm / 2 * sin (a));
-    }
-  fw_cut_line (part, kind, TRUE, points, n);
 }
 
 void

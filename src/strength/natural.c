@@ -5,8 +5,9 @@
 #define METRE 0.001
 #define KILOGRAM 0.001
 
-int
-fw_driving_pin (const FwMechanism *mech, int part)
+/* The pin through which a part is driven: of the body (part -1) or a member; -1: none. */
+static int
+driving_pin (const FwMechanism *mech, int part)
 {
   for (int hops = 0; part >= 0 && hops <= mech->n_members; hops++)
     {
@@ -38,7 +39,7 @@ fw_masses_at_pins (const FwMechanism *mech, const FwPose *pose, const FwLoads *l
 {
   for (int part = -1; part < mech->n_members; part++)
     {
-      int pin = fw_driving_pin (mech, part);
+      int pin = driving_pin (mech, part);
       double radius = pin >= 0 ? mech->pins[pin].radius_mm * METRE : 0;
       const FwMotion *motion = part < 0 ? &pose->body.motion : &pose->members[part].motion;
       if (radius > 0)

@@ -8,9 +8,6 @@
 #include "strength/parts.h"
 #include "strength/strip.h"
 
-/* The pin through which a part is driven: of the body (part -1) or a member; -1: none. */
-int fw_driving_pin (const FwMechanism *mechanism, int part);
-
 /* Adds to each pin (kg) what its circle must carry along in this pose: the kinetic energy of every
  * part that it drives, as that of a mass on the pin. Body, members, half-rods; pins without radius
  * get none. */

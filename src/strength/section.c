@@ -14,7 +14,6 @@ fw_section_round (double diameter, double wall)
                          .second_z = second,
                          .twist = 2 * second,
                          .edge_y = diameter / 2,
-                         .edge_z = diameter / 2,
                          .edge_twist = diameter / 2 };
 }
 
@@ -40,7 +39,6 @@ fw_section_rectangle (double width, double thickness)
                          .second_z = thickness * pow (width, 3) / 12,
                          .twist = b * pow (t, 3) * (1.0 / 3 - 64 / pow (PI, 5) * t / b * softening),
                          .edge_y = thickness / 2,
-                         .edge_z = width / 2,
                          .edge_twist = t * (1 - 8 / (PI * PI) * shading) };
 }
 
@@ -48,12 +46,6 @@ double
 fw_section_modulus_y (const FwBarSection *s)
 {
   return s->second_y / s->edge_y;
-}
-
-double
-fw_section_modulus_z (const FwBarSection *s)
-{
-  return s->second_z / s->edge_z;
 }
 
 double

@@ -7,7 +7,7 @@ typedef struct
   double area;
   double second_y, second_z; /* second moments: of bending about y (deflects along z), about z */
   double twist;              /* St Venant's torsion constant; of a round section its polar moment */
-  double edge_y, edge_z;     /* outermost fibre when bent about y, about z */
+  double edge_y;             /* outermost fibre when bent about y */
   double edge_twist;         /* greatest shear stress = torque * edge_twist / twist */
 } FwBarSection;
 
@@ -23,7 +23,6 @@ FwBarSection fw_section_rectangle (double width, double thickness);
 
 /* Section modulus, m^3: stress = moment / modulus. */
 double fw_section_modulus_y (const FwBarSection *section);
-double fw_section_modulus_z (const FwBarSection *section);
 
 /* Second moment about the axis that a bar bends about first, when it may choose. */
 double fw_section_least (const FwBarSection *section);

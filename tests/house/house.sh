@@ -40,6 +40,7 @@ check "no file is longer than 600 lines" \
 check "every header is guarded" "$(grep -rL '#pragma once' src tests --include='*.h')"
 check "every public function of the core and the document layer is explained, every number has its unit" \
   "$(python3 -B tests/house/declarations.py src/core/*.h src/doc/*.h)"
+check "every function that a header declares has a caller outside its own file" "$(python3 -B tests/house/uncalled.py)"
 check "what the analysers are told to pass over has its reason beside it" \
   "$(grep -rnE 'NOLINT|cppcheck-suppress' src --include='*.[ch]' |
     grep -vE 'NOLINT(NEXTLINE)?\([a-zA-Z0-9.,*-]+\): [^ ]|cppcheck-suppress [a-zA-Z]+ ; [^ ]')"
