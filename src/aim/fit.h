@@ -22,6 +22,12 @@ typedef struct
   FwParam param;    /* else this number */
 } FwFitName;
 
+/* What it is called, translated; free with g_free (). `design` is the one that was fitted. */
+char *fw_fit_name_words (const FwDesign *design, FwFitName name);
+
+/* The unit its values are in, as the file has it. */
+FwUnit fw_fit_name_unit (FwFitName name);
+
 #define FW_FIT_OTHERS 4
 
 typedef struct

@@ -6,23 +6,11 @@
 
 #include "doc/document.h"
 
-static char *
-name_of (const FwDesign *design, FwFitName name)
-{
-  return name.is_zero ? g_strdup (_ ("Mark on the crank")) : fw_param_label (design, name.param);
-}
-
-static FwUnit
-unit_of (FwFitName name)
-{
-  return name.is_zero ? FW_UNIT_DEG : fw_param_unit (name.param);
-}
-
 static void
 write_number (GString *out, const FwDesign *design, const FwFitNumber *n, FwLengths lengths)
 {
-  FwUnit unit = unit_of (n->name);
-  g_autofree char *name = name_of (design, n->name);
+  FwUnit unit = fw_fit_name_unit (n->name);
+  g_autofree char *name = fw_fit_name_words (design, n->name);
   g_autofree char *from = fw_units_format (n->from, unit, lengths, 1);
   g_autofree char *to = fw_units_format (n->to, unit, lengths, 1);
   g_autofree char *sure = fw_units_format (n->sure, unit, lengths, 1);
@@ -34,8 +22,8 @@ write_number (GString *out, const FwDesign *design, const FwFitNumber *n, FwLeng
                           name, from, to, sure, off);
   for (int k = 0; k < n->n_others; k++)
     {
-      g_autofree char *other = name_of (design, n->others[k]);
-      g_autofree char *value = fw_units_format (n->others_to[k], unit_of (n->others[k]), lengths, 1);
+      g_autofree char *other = fw_fit_name_words (design, n->others[k]);
+      g_autofree char *value = fw_units_format (n->others_to[k], fw_fit_name_unit (n->others[k]), lengths, 1);
       g_string_append_printf (out, /* Translators: another number that could be off, and the value it would have: "Length of inrod 412.5 mm". */
                               _ ("    or just as likely instead: %s %s\n"), other, value);
     }
@@ -61,7 +49,7 @@ refusal (const FwDesign *design, const FwFit *fit)
                             fit->n_measurements);
   if (fit->status == FW_FIT_CANNOT_TELL)
     {
-      g_autofree char *a = name_of (design, fit->numbers[0].name), *b = name_of (design, fit->numbers[1].name);
+      g_autofree char *a = fw_fit_name_words (design, fit->numbers[0].name), *b = fw_fit_name_words (design, fit->numbers[1].name);
       return g_strdup_printf (_ ("These measurements cannot tell “%s” from “%s”: measure elsewhere too."), a, b);
     }
   return g_strdup (fit->status == FW_FIT_STOPPED ? _ ("Stopped.") : _ ("There is not enough memory to work it out."));

@@ -79,7 +79,7 @@ fw_swing_job_set_mechanism (FwSwingJob *self, const FwMechanism *mech)
 {
   fw_job_drop (self->job);
   g_clear_pointer (&self->known, question_free);
-  if (!fw_swing_any (mech))
+  if (!fw_mechanism_hangs (mech))
     return;
   Question *q = g_new0 (Question, 1);
   q->design = fw_design_copy (mech->design);

@@ -102,20 +102,11 @@ on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierTyp
 }
 
 static char *
-size_text (const FwSolidPart *part, FwLengths lengths)
-{
-  g_autofree char *x = fw_units_format_bare (part->size_mm.x, FW_UNIT_MM, lengths, -1);
-  g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
-  g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
-  return g_strdup_printf ("%s × %s × %s", x, y, z);
-}
-
-static char *
 part_words (const FwSolidPart *part, FwLengths lengths)
 {
   if (part->mesh == NULL)
     return g_strdup (part->problem);
-  g_autofree char *size = size_text (part, lengths);
+  g_autofree char *size = fw_solid_size_words (part, lengths);
   /* Translators: size; volume; how it lies on the printer's bed; what it fits */
   return g_strdup_printf (_("%s, %.2f cm³ each\nPrint %s.\n%s"), size, part->volume_mm3 / 1000, part->lie, part->note);
 }
@@ -163,7 +154,7 @@ row_new (const FwSolidPart *part, FwLengths lengths)
   GtkWidget *letter = gtk_label_new (part->letter), *name = gtk_label_new (part->name);
   g_autofree char *count = g_strdup_printf (C_ ("how many are made", "%d ×"), part->count);
   GtkWidget *many = gtk_label_new (count);
-  g_autofree char *size = part->mesh != NULL ? size_text (part, lengths) : g_strdup (_("cannot be made as it stands"));
+  g_autofree char *size = part->mesh != NULL ? fw_solid_size_words (part, lengths) : g_strdup (_("cannot be made as it stands"));
   GtkWidget *below = fw_note_label (size);
 
   gtk_grid_set_column_spacing (GTK_GRID (grid), 12);

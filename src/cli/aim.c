@@ -8,6 +8,7 @@
 #include "aim/aim.h"
 #include "cli/cli.h"
 #include "cli/patience.h"
+#include "doc/json.h"
 #include "doc/words.h"
 
 typedef struct
@@ -18,15 +19,6 @@ typedef struct
   gint64 seed, runs, answers;
   double seconds;
 } Call;
-
-static cJSON *
-number (double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  if (!isfinite (value))
-    return cJSON_CreateNull ();
-  return cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value));
-}
 
 /* ---- What was asked ---- */
 
@@ -94,21 +86,21 @@ answer_json (const FwAimed *aimed, int index, const FwWishes *wishes)
   cJSON *item = cJSON_CreateObject ();
   cJSON_AddBoolToObject (item, "all_met", a->all_met);
   cJSON_AddBoolToObject (item, "goes_round", a->goes_round);
-  cJSON_AddItemToObject (item, "cost", number (a->cost));
-  cJSON_AddItemToObject (item, "change", number (a->change));
-  cJSON_AddItemToObject (item, "least_push_deg", number (a->least_push_deg));
+  cJSON_AddItemToObject (item, "cost", fw_json_number (a->cost));
+  cJSON_AddItemToObject (item, "change", fw_json_number (a->change));
+  cJSON_AddItemToObject (item, "least_push_deg", fw_json_number (a->least_push_deg));
   cJSON_AddNumberToObject (item, "troubles", a->n_troubles);
   cJSON *numbers = cJSON_AddObjectToObject (item, "numbers");
   for (int i = 0; i < aimed->n_free; i++)
-    cJSON_AddItemToObject (numbers, wishes->free[i].number, number (a->values[i]));
+    cJSON_AddItemToObject (numbers, wishes->free[i].number, fw_json_number (a->values[i]));
   cJSON *list = cJSON_AddArrayToObject (item, "wishes");
   for (int i = 0; i < aimed->n_wishes; i++)
     {
       g_autofree char *words = fw_wish_words (&wishes->list[i], FW_LENGTHS_MM);
       cJSON *wish = cJSON_CreateObject ();
       cJSON_AddStringToObject (wish, "asked", words);
-      cJSON_AddItemToObject (wish, "got", number (a->got[i].got));
-      cJSON_AddItemToObject (wish, "miss", number (a->got[i].miss));
+      cJSON_AddItemToObject (wish, "got", fw_json_number (a->got[i].got));
+      cJSON_AddItemToObject (wish, "miss", fw_json_number (a->got[i].miss));
       cJSON_AddStringToObject (wish, "unit", fw_words_unit (fw_wish_unit (&wishes->list[i])));
       cJSON_AddBoolToObject (wish, "met", a->got[i].met);
       cJSON_AddItemToArray (list, wish);

@@ -7,6 +7,7 @@
 #include "cli/cli.h"
 #include "cli/making.h"
 #include "cli/patience.h"
+#include "doc/json.h"
 #include "doc/loadwords.h"
 #include "shop/trouble.h"
 #include "strength/stiffer.h"
@@ -116,21 +117,14 @@ severity_name (FwSeverity severity)
 
 /* To a thousandth of the unit, so that the text is as exact as the finding. */
 static cJSON *
-number (double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value));
-}
-
-static cJSON *
 remedy_json (const FwDesign *design, const FwRemedy *remedy)
 {
   g_autofree char *key = fw_param_path (design, remedy->param);
   g_autofree char *message = fw_words_remedy (design, remedy, FW_LENGTHS_MM);
   cJSON *item = cJSON_CreateObject ();
   cJSON_AddStringToObject (item, "key", key);
-  cJSON_AddItemToObject (item, "from", number (remedy->from));
-  cJSON_AddItemToObject (item, "to", number (remedy->to));
+  cJSON_AddItemToObject (item, "from", fw_json_number (remedy->from));
+  cJSON_AddItemToObject (item, "to", fw_json_number (remedy->to));
   cJSON_AddStringToObject (item, "unit", fw_words_unit (fw_param_unit (remedy->param)));
   cJSON_AddStringToObject (item, "message", message);
   return item;
@@ -148,7 +142,7 @@ end_json (const FwDesign *design, const FwAnchor *end)
   const double at[3] = { end->at_mm.x, end->at_mm.y, end->at_mm.z };
   cJSON *item = cJSON_CreateObject (), *point = cJSON_CreateArray ();
   for (int k = 0; k < 3; k++)
-    cJSON_AddItemToArray (point, number (at[k]));
+    cJSON_AddItemToArray (point, fw_json_number (at[k]));
   if (end->kind == FW_FROM_PANEL)
     cJSON_AddStringToObject (item, "panel", design->panels[end->index].name);
   cJSON_AddItemToObject (item, end->kind == FW_FROM_PANEL  ? "at"
@@ -161,19 +155,18 @@ end_json (const FwDesign *design, const FwAnchor *end)
 static void
 add_fit (const FwJob *job, Findings *f, const FwTrouble *trouble, cJSON *spring)
 {
-  static const char *const sides[] = { "middle", "both", "right", "left" };
   FwSpringFit fit;
   if (!begin_share (&f->patience) || !fw_spring_fit_for (job->mech->design, trouble, &fit, fw_cli_spent, &f->patience))
     return;
   const FwSpringPart *s = &fit.spring;
-  cJSON_AddItemToObject (spring, "pulls_least_N", number (fit.least_N));
-  cJSON_AddItemToObject (spring, "pulls_most_N", number (fit.most_N));
+  cJSON_AddItemToObject (spring, "pulls_least_N", fw_json_number (fit.least_N));
+  cJSON_AddItemToObject (spring, "pulls_most_N", fw_json_number (fit.most_N));
   cJSON *part = cJSON_AddObjectToObject (spring, "part");
-  cJSON_AddStringToObject (part, "side", sides[s->side]);
+  cJSON_AddStringToObject (part, "side", fw_side_words[s->side]);
   cJSON_AddItemToObject (part, "from", end_json (job->mech->design, &s->from));
   cJSON_AddItemToObject (part, "to", end_json (job->mech->design, &s->to));
-  cJSON_AddItemToObject (part, "rate", number (s->rate_Npmm));
-  cJSON_AddItemToObject (part, "free", number (s->free_mm));
+  cJSON_AddItemToObject (part, "rate", fw_json_number (s->rate_Npmm));
+  cJSON_AddItemToObject (part, "free", fw_json_number (s->free_mm));
   cJSON_AddBoolToObject (part, "cord", s->cord);
 }
 
@@ -186,8 +179,8 @@ add_hardware (const FwJob *job, Findings *f, int i, cJSON *item)
     {
       g_autofree char *message = fw_words_spring (job->mech, &s);
       cJSON *spring = cJSON_AddObjectToObject (item, "spring");
-      cJSON_AddItemToObject (spring, "force_N", number (s.force_N));
-      cJSON_AddItemToObject (spring, "peak_N", number (s.peak_N));
+      cJSON_AddItemToObject (spring, "force_N", fw_json_number (s.force_N));
+      cJSON_AddItemToObject (spring, "peak_N", fw_json_number (s.peak_N));
       cJSON_AddStringToObject (spring, "message", message);
       add_fit (job, f, &f->room[i], spring);
     }
@@ -198,11 +191,11 @@ add_hardware (const FwJob *job, Findings *f, int i, cJSON *item)
       g_autofree char *message = fw_words_counterweight (design, w, FW_LENGTHS_MM);
       cJSON *weight = cJSON_AddObjectToObject (item, "counterweight");
       cJSON_AddStringToObject (weight, "on", w->panel == FW_ON_BODY ? "body" : design->panels[w->panel].name);
-      cJSON_AddItemToObject (weight, "mass_g", number (w->mass_g));
+      cJSON_AddItemToObject (weight, "mass_g", fw_json_number (w->mass_g));
       cJSON *at = cJSON_AddArrayToObject (weight, "at_mm");
-      cJSON_AddItemToArray (at, number (w->at_mm.x));
-      cJSON_AddItemToArray (at, number (w->at_mm.y));
-      cJSON_AddItemToArray (at, number (w->at_mm.z));
+      cJSON_AddItemToArray (at, fw_json_number (w->at_mm.x));
+      cJSON_AddItemToArray (at, fw_json_number (w->at_mm.y));
+      cJSON_AddItemToArray (at, fw_json_number (w->at_mm.z));
       cJSON_AddStringToObject (weight, "message", message);
     }
 }
@@ -218,11 +211,11 @@ trouble_json (const FwJob *job, Findings *f, int i)
   cJSON_AddStringToObject (item, "part", fw_part_name (job->mech, t->part));
   if (t->has_other)
     cJSON_AddStringToObject (item, "other", fw_part_name (job->mech, t->other));
-  cJSON_AddItemToObject (item, "from_deg", number (t->from * DEGREES));
-  cJSON_AddItemToObject (item, "to_deg", number (t->to * DEGREES));
-  cJSON_AddItemToObject (item, "worst_deg", number (t->worst * DEGREES));
-  cJSON_AddItemToObject (item, "value", number (t->value));
-  cJSON_AddItemToObject (item, "limit", number (t->limit));
+  cJSON_AddItemToObject (item, "from_deg", fw_json_number (t->from * DEGREES));
+  cJSON_AddItemToObject (item, "to_deg", fw_json_number (t->to * DEGREES));
+  cJSON_AddItemToObject (item, "worst_deg", fw_json_number (t->worst * DEGREES));
+  cJSON_AddItemToObject (item, "value", fw_json_number (t->value));
+  cJSON_AddItemToObject (item, "limit", fw_json_number (t->limit));
   cJSON_AddStringToObject (item, "unit", fw_words_unit (t->unit));
   cJSON_AddStringToObject (item, "message", message);
   cJSON *remedies = cJSON_AddArrayToObject (item, "remedies");

@@ -6,13 +6,8 @@
 
 #include "aim/fit.h"
 #include "cli/cli.h"
+#include "doc/json.h"
 #include "doc/words.h"
-
-static char *
-name_of (const FwDesign *design, FwFitName name)
-{
-  return name.is_zero ? g_strdup (_ ("Mark on the crank")) : fw_param_label (design, name.param);
-}
 
 static char *
 key_of (const FwDesign *design, FwFitName name)
@@ -20,19 +15,13 @@ key_of (const FwDesign *design, FwFitName name)
   return name.is_zero ? g_strdup ("crank.mark") : fw_param_path (design, name.param);
 }
 
-static FwUnit
-unit_of (FwFitName name)
-{
-  return name.is_zero ? FW_UNIT_DEG : fw_param_unit (name.param);
-}
-
 /* ---- Words ---- */
 
 static void
 write_number (GString *out, const FwDesign *design, const FwFitNumber *n, FwLengths lengths)
 {
-  FwUnit unit = unit_of (n->name);
-  g_autofree char *name = name_of (design, n->name);
+  FwUnit unit = fw_fit_name_unit (n->name);
+  g_autofree char *name = fw_fit_name_words (design, n->name);
   g_autofree char *from = fw_units_format (n->from, unit, lengths, 1);
   g_autofree char *to = fw_units_format (n->to, unit, lengths, 1);
   g_autofree char *sure = fw_units_format (n->sure, unit, lengths, 1);
@@ -44,8 +33,8 @@ write_number (GString *out, const FwDesign *design, const FwFitNumber *n, FwLeng
                           name, from, to, sure, off);
   for (int k = 0; k < n->n_others; k++)
     {
-      g_autofree char *other = name_of (design, n->others[k]);
-      g_autofree char *value = fw_units_format (n->others_to[k], unit_of (n->others[k]), lengths, 1);
+      g_autofree char *other = fw_fit_name_words (design, n->others[k]);
+      g_autofree char *value = fw_units_format (n->others_to[k], fw_fit_name_unit (n->others[k]), lengths, 1);
       /* Translators: another number that could be off, and the value it would have: "Length of inrod 412.5 mm". */
       g_string_append_printf (out, _ ("  or just as likely instead: %s %s\n"), other, value);
     }
@@ -76,12 +65,6 @@ as_text (const FwDesign *design, const FwFit *fit, FwLengths lengths)
   return g_string_free (out, FALSE);
 }
 
-static cJSON *
-number_json (double value)
-{
-  return isfinite (value) ? cJSON_CreateNumber (value) : cJSON_CreateNull ();
-}
-
 static char *
 as_json (const FwDesign *design, const FwFit *fit)
 {
@@ -109,10 +92,10 @@ as_json (const FwDesign *design, const FwFit *fit)
         }
       cJSON_AddItemToArray (list, item);
     }
-  cJSON_AddItemToObject (all, "angle_miss_before_deg", number_json (fit->angle_before_deg));
-  cJSON_AddItemToObject (all, "angle_miss_after_deg", number_json (fit->angle_after_deg));
-  cJSON_AddItemToObject (all, "length_miss_before_mm", number_json (fit->length_before_mm));
-  cJSON_AddItemToObject (all, "length_miss_after_mm", number_json (fit->length_after_mm));
+  cJSON_AddItemToObject (all, "angle_miss_before_deg", fw_json_number (fit->angle_before_deg));
+  cJSON_AddItemToObject (all, "angle_miss_after_deg", fw_json_number (fit->angle_after_deg));
+  cJSON_AddItemToObject (all, "length_miss_before_mm", fw_json_number (fit->length_before_mm));
+  cJSON_AddItemToObject (all, "length_miss_after_mm", fw_json_number (fit->length_after_mm));
   char *text = cJSON_Print (all);
   char *out = g_strconcat (text, "\n", NULL);
   cJSON_free (text);
@@ -135,7 +118,7 @@ refuses (const FwDesign *design, const FwFit *fit, int n_free, int *status)
                                    fit->n_measurements);
   else if (fit->status == FW_FIT_CANNOT_TELL)
     {
-      g_autofree char *a = name_of (design, fit->numbers[0].name), *b = name_of (design, fit->numbers[1].name);
+      g_autofree char *a = fw_fit_name_words (design, fit->numbers[0].name), *b = fw_fit_name_words (design, fit->numbers[1].name);
       *status = strcmp (a, b) == 0
                     ? fw_cli_refuse (_ ("fit: these measurements say nothing about “%s”: measure elsewhere, or leave it out"), a)
                     : fw_cli_refuse (_ ("fit: these measurements cannot tell “%s” from “%s”: measure more, or leave one out"), a, b);

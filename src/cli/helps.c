@@ -7,6 +7,7 @@
 #include "aim/helps.h"
 #include "cli/cli.h"
 #include "cli/patience.h"
+#include "doc/json.h"
 #include "doc/words.h"
 #include "shop/build.h"
 #include "shop/trouble.h"
@@ -18,15 +19,6 @@
 #define MOST_WORK 10e6
 #define TRIAL_POSES 72
 #define REACH 8 /* numbers of which it is found how far they go */
-
-static cJSON *
-number (double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  if (!isfinite (value))
-    return cJSON_CreateNull ();
-  return cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value));
-}
 
 /* Trouble as `check` lists it, of which the first is 1. */
 static gboolean
@@ -61,7 +53,7 @@ static char *
 as_json (const FwJob *job, const FwHelpOf *of, const FwHelp *list, int n)
 {
   cJSON *root = cJSON_CreateObject ();
-  cJSON_AddItemToObject (root, "value", number (fw_help_value (job->mech->design, of)));
+  cJSON_AddItemToObject (root, "value", fw_json_number (fw_help_value (job->mech->design, of)));
   cJSON_AddStringToObject (root, "unit", fw_words_unit (fw_help_unit (of)));
   if (of->kind == FW_HELP_TROUBLE)
     {
@@ -75,14 +67,14 @@ as_json (const FwJob *job, const FwHelpOf *of, const FwHelp *list, int n)
       g_autofree char *key = fw_param_path (job->mech->design, list[i].param);
       cJSON *item = cJSON_CreateObject ();
       cJSON_AddStringToObject (item, "key", key);
-      cJSON_AddItemToObject (item, "value", number (list[i].value));
+      cJSON_AddItemToObject (item, "value", fw_json_number (list[i].value));
       cJSON_AddStringToObject (item, "unit", fw_words_unit (fw_param_unit (list[i].param)));
-      cJSON_AddItemToObject (item, "effect", number (list[i].effect));
+      cJSON_AddItemToObject (item, "effect", fw_json_number (list[i].effect));
       cJSON_AddBoolToObject (item, "exact", list[i].exact);
       if (list[i].has_reach)
         {
-          cJSON_AddItemToObject (item, "from", number (list[i].from));
-          cJSON_AddItemToObject (item, "to", number (list[i].to));
+          cJSON_AddItemToObject (item, "from", fw_json_number (list[i].from));
+          cJSON_AddItemToObject (item, "to", fw_json_number (list[i].to));
         }
       cJSON_AddItemToArray (helps, item);
     }

@@ -9,6 +9,7 @@
 #include "cli/strength.h"
 #include "cli/swing.h"
 #include "core/peaks.h"
+#include "doc/json.h"
 
 #define STEPS 360
 #define DEGREES (180 / G_PI)
@@ -83,52 +84,38 @@ load_key (const FwMechanism *mech, FwLoad load)
 }
 
 static char *
-decimal (double value, const char *format, const char *if_none)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (isnan (value) ? if_none : g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value));
-}
-
-static char *
 as_csv (const FwMechanism *mech, const Peaks *p)
 {
   GString *out = g_string_new ("load,least,at_deg,greatest,at_deg\n");
   for (int i = 0; i < p->n; i++)
     {
       g_autofree char *key = load_key (mech, fw_load_nth (mech, i));
-      g_autofree char *low = decimal (p->least[i].value, "%.9g", "");
-      g_autofree char *low_at = decimal (p->least[i].crank * DEGREES, "%.6g", "");
-      g_autofree char *high = decimal (p->greatest[i].value, "%.9g", "");
-      g_autofree char *high_at = decimal (p->greatest[i].crank * DEGREES, "%.6g", "");
+      g_autofree char *low = fw_json_decimal (p->least[i].value, "%.9g", "");
+      g_autofree char *low_at = fw_json_decimal (p->least[i].crank * DEGREES, "%.6g", "");
+      g_autofree char *high = fw_json_decimal (p->greatest[i].value, "%.9g", "");
+      g_autofree char *high_at = fw_json_decimal (p->greatest[i].crank * DEGREES, "%.6g", "");
       g_string_append_printf (out, "%s,%s,%s,%s,%s\n", key, low, low_at, high, high_at);
     }
   fw_cli_swing_csv (out, p->swing);
   return g_string_free (out, FALSE);
 }
 
-static cJSON *
-number (double value, const char *format)
-{
-  g_autofree char *text = decimal (value, format, "null");
-  return cJSON_CreateRaw (text);
-}
-
 static char *
 as_json (const FwMechanism *mech, const Peaks *p)
 {
   cJSON *all = cJSON_CreateObject ();
-  cJSON_AddItemToObject (all, "turns_per_minute", number (p->turns_per_minute, "%.9g"));
-  cJSON_AddItemToObject (all, "mean_torque_size_Nm", number (p->mean_torque, "%.9g"));
+  cJSON_AddItemToObject (all, "turns_per_minute", fw_json_number (p->turns_per_minute));
+  cJSON_AddItemToObject (all, "mean_torque_size_Nm", fw_json_number (p->mean_torque));
   cJSON *array = cJSON_AddArrayToObject (all, "loads");
   for (int i = 0; i < p->n; i++)
     {
       g_autofree char *key = load_key (mech, fw_load_nth (mech, i));
       cJSON *item = cJSON_CreateObject ();
       cJSON_AddStringToObject (item, "load", key);
-      cJSON_AddItemToObject (item, "least", number (p->least[i].value, "%.9g"));
-      cJSON_AddItemToObject (item, "least_at_deg", number (p->least[i].crank * DEGREES, "%.9g"));
-      cJSON_AddItemToObject (item, "greatest", number (p->greatest[i].value, "%.9g"));
-      cJSON_AddItemToObject (item, "greatest_at_deg", number (p->greatest[i].crank * DEGREES, "%.9g"));
+      cJSON_AddItemToObject (item, "least", fw_json_number (p->least[i].value));
+      cJSON_AddItemToObject (item, "least_at_deg", fw_json_number (p->least[i].crank * DEGREES));
+      cJSON_AddItemToObject (item, "greatest", fw_json_number (p->greatest[i].value));
+      cJSON_AddItemToObject (item, "greatest_at_deg", fw_json_number (p->greatest[i].crank * DEGREES));
       cJSON_AddItemToArray (array, item);
     }
   fw_cli_people_json (all, p->turn, mech);

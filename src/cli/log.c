@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "cli/patience.h"
+#include "doc/json.h"
 #include "doc/log.h"
 #include "doc/words.h"
 #include "shop/logmarkdown.h"
@@ -20,14 +21,6 @@ typedef struct
 
 /* ---- As JSON ---- */
 
-static cJSON *
-number (double value)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return isfinite (value) ? cJSON_CreateRaw (g_ascii_formatd (text, sizeof text, "%.9g", value == 0 ? 0 : value))
-                          : cJSON_CreateNull ();
-}
-
 static void
 add_lines (cJSON *item, const char *key, const GPtrArray *lines)
 {
@@ -41,8 +34,8 @@ add_lines (cJSON *item, const char *key, const GPtrArray *lines)
         cJSON_AddStringToObject (out, "key", line->key);
       if (line->has_values)
         {
-          cJSON_AddItemToObject (out, "from", number (line->from));
-          cJSON_AddItemToObject (out, "to", number (line->to));
+          cJSON_AddItemToObject (out, "from", fw_json_number (line->from));
+          cJSON_AddItemToObject (out, "to", fw_json_number (line->to));
           cJSON_AddStringToObject (out, "unit", fw_words_unit (line->unit));
         }
       cJSON_AddStringToObject (out, "message", line->text);

@@ -5,17 +5,11 @@
 
 #include "cli/cli.h"
 #include "core/loadtrouble.h"
+#include "doc/json.h"
 #include "doc/words.h"
 
 #define DEGREES (180 / G_PI)
 #define MOST_BOUNCES 256
-
-static char *
-decimal (double value, const char *format)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value));
-}
 
 /* Of a hand that goes round with the handle, kg m^2. */
 static double
@@ -172,9 +166,7 @@ fields (const Field *list, int n)
   cJSON *item = cJSON_CreateObject ();
   for (int i = 0; i < n; i++)
     {
-      g_autofree char *text
-          = isfinite (list[i].value) ? decimal (list[i].value, "%.9g") : g_strdup ("null");
-      cJSON_AddItemToObject (item, list[i].key, cJSON_CreateRaw (text));
+      cJSON_AddItemToObject (item, list[i].key, fw_json_number (list[i].value));
     }
   return item;
 }

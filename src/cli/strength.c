@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "cli/cli.h"
+#include "doc/json.h"
 #include "strength/strengthtrouble.h"
 
 #define DEGREES (180 / G_PI)
@@ -37,13 +38,6 @@ pin_name (const FwMechanism *mech, int pin)
   if (!t->both || crank->runs != FW_RUNS_ACROSS)
     return g_strdup (t->name);
   return g_strconcat (t->name, mech->pins[pin].twin ? ".left" : ".right", NULL);
-}
-
-static char *
-decimal (double value, const char *format)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value));
 }
 
 /* ---- As text ---- */
@@ -112,7 +106,7 @@ crank_lines (GString *out, const FwStrength *s, FwLengths lengths)
     }
   for (int i = 0; i < s->crank->n_bearings; i++)
     {
-      g_autofree char *station = decimal (s->crank->bearings_mm[i] / (lengths == FW_LENGTHS_INCH ? MM_PER_INCH : 1), "%.4g");
+      g_autofree char *station = fw_json_decimal (s->crank->bearings_mm[i] / (lengths == FW_LENGTHS_INCH ? MM_PER_INCH : 1), "%.4g", "");
       g_autofree char *name = g_strdup_printf ("bearing(%s)", station);
       Sheet sheet = { out, name, lengths };
       line (&sheet, "load_N", s->bearings[i].value, s->bearings[i].crank, 0);
@@ -147,8 +141,7 @@ fw_cli_strength_text (GString *out, const FwLoadTurn *turn, const FwMechanism *m
 static void
 add_number (cJSON *item, const char *key, double value)
 {
-  g_autofree char *text = isfinite (value) ? decimal (value, "%.9g") : g_strdup ("null");
-  cJSON_AddItemToObject (item, key, cJSON_CreateRaw (text));
+  cJSON_AddItemToObject (item, key, fw_json_number (value));
 }
 
 static void

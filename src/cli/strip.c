@@ -11,19 +11,6 @@
 
 #define STEPS 360
 
-static gboolean
-parse_view (const char *text, FwStripViews *views)
-{
-  static const char *const names[] = { [FW_STRIP_BOTH] = "both", [FW_STRIP_FRONT] = "front", [FW_STRIP_SIDE] = "side" };
-  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
-    if (text == NULL || strcmp (text, names[i]) == 0)
-      {
-        *views = (FwStripViews)i;
-        return TRUE;
-      }
-  return FALSE;
-}
-
 /* What arrows are drawn from; NULL or nothing where memory ran out or the crank's stock is not known. */
 typedef struct
 {
@@ -106,7 +93,7 @@ fw_verb_strip (int argc, char **argv)
     return fw_cli_refuse (_ ("strip: --frames: expected a whole number from 1 to 72, found %d"), strip.frames);
   if (strip.frame_width < 80 || strip.frame_width > 4000)
     return fw_cli_refuse (_ ("strip: --frame-width: expected 80 to 4000 pixels, found %d"), strip.frame_width);
-  if (!parse_view (view, &strip.views))
+  if (!fw_cli_parse_view (view, &strip.views))
     return fw_cli_refuse (_ ("strip: --view: expected both, front or side, found “%s”"), view);
   strip.show = (arrows ? FW_SHOW_FORCES : 0) | (weights ? FW_SHOW_WEIGHTS : 0);
 

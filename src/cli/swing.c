@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "cli/cli.h"
+#include "doc/json.h"
 
 #define DEGREES (180 / G_PI)
 #define STEPS 360
@@ -22,13 +23,6 @@ static gboolean
 hangs (const FwSwings *s, int member)
 {
   return s->members[member].fate != FW_FATE_DRIVEN;
-}
-
-static char *
-decimal (double value, const char *format)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value));
 }
 
 /* ---- Text ---- */
@@ -112,7 +106,7 @@ say_blows (GString *out, const FwSwings *s, int member)
 void
 fw_cli_swing_text (GString *out, const FwSwings *s)
 {
-  if (!fw_swing_any (s->mechanism))
+  if (!fw_mechanism_hangs (s->mechanism))
     return;
   g_string_append (out, _("\nPanels without a rod, as they really move at this speed (friction of the hinge and the stops\n"
                           "counted, the air not):\n\n"));
@@ -134,9 +128,9 @@ fw_cli_swing_text (GString *out, const FwSwings *s)
 static void
 csv_row (GString *out, const char *name, const char *key, FwExtreme least, FwExtreme greatest, double factor)
 {
-  g_autofree char *low = decimal (least.value * factor, "%.9g"), *low_at = decimal (least.crank * DEGREES, "%.6g");
-  g_autofree char *high = decimal (greatest.value * factor, "%.9g"),
-                  *high_at = decimal (greatest.crank * DEGREES, "%.6g");
+  g_autofree char *low = fw_json_decimal (least.value * factor, "%.9g", ""), *low_at = fw_json_decimal (least.crank * DEGREES, "%.6g", "");
+  g_autofree char *high = fw_json_decimal (greatest.value * factor, "%.9g", ""),
+                  *high_at = fw_json_decimal (greatest.crank * DEGREES, "%.6g", "");
   g_string_append_printf (out, "%s.%s,%s,%s,%s,%s\n", name, key, low, low_at, high, high_at);
 }
 
@@ -174,8 +168,7 @@ fw_cli_swing_csv (GString *out, const FwSwings *s)
 static void
 add_number (cJSON *item, const char *key, double value)
 {
-  g_autofree char *text = isfinite (value) ? decimal (value, "%.9g") : g_strdup ("null");
-  cJSON_AddItemToObject (item, key, cJSON_CreateRaw (text));
+  cJSON_AddItemToObject (item, key, fw_json_number (value));
 }
 
 static const char *

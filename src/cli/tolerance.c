@@ -7,6 +7,7 @@
 #include "aim/tolerance.h"
 #include "cli/cli.h"
 #include "cli/patience.h"
+#include "doc/json.h"
 #include "doc/spread.h"
 #include "doc/words.h"
 
@@ -38,17 +39,11 @@ cause_name (const Report *r, const FwToleranceCause *cause)
 }
 
 static cJSON *
-number (double value)
-{
-  return isfinite (value) ? cJSON_CreateNumber (value) : cJSON_CreateNull ();
-}
-
-static cJSON *
 row_json (const double *row, double factor)
 {
   cJSON *array = cJSON_CreateArray ();
   for (int i = 0; i < FW_TOLERANCE_STEPS; i++)
-    cJSON_AddItemToArray (array, number (row[i] * factor));
+    cJSON_AddItemToArray (array, fw_json_number (row[i] * factor));
   return array;
 }
 
@@ -84,12 +79,12 @@ add_quantities (const Report *r, cJSON *all)
       g_autofree char *name = column (r->job->mech, band->quantity);
       cJSON *item = cJSON_CreateObject ();
       cJSON_AddStringToObject (item, "quantity", name);
-      cJSON_AddItemToObject (item, "least", number (e->least * factor));
-      cJSON_AddItemToObject (item, "least_mean", number (e->least_mean * factor));
-      cJSON_AddItemToObject (item, "least_sd", number (e->least_sd * factor));
-      cJSON_AddItemToObject (item, "greatest", number (e->greatest * factor));
-      cJSON_AddItemToObject (item, "greatest_mean", number (e->greatest_mean * factor));
-      cJSON_AddItemToObject (item, "greatest_sd", number (e->greatest_sd * factor));
+      cJSON_AddItemToObject (item, "least", fw_json_number (e->least * factor));
+      cJSON_AddItemToObject (item, "least_mean", fw_json_number (e->least_mean * factor));
+      cJSON_AddItemToObject (item, "least_sd", fw_json_number (e->least_sd * factor));
+      cJSON_AddItemToObject (item, "greatest", fw_json_number (e->greatest * factor));
+      cJSON_AddItemToObject (item, "greatest_mean", fw_json_number (e->greatest_mean * factor));
+      cJSON_AddItemToObject (item, "greatest_sd", fw_json_number (e->greatest_sd * factor));
       cJSON_AddItemToObject (item, "low", row_json (band->low, factor));
       cJSON_AddItemToObject (item, "middle", row_json (band->middle, factor));
       cJSON_AddItemToObject (item, "high", row_json (band->high, factor));

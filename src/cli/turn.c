@@ -249,7 +249,7 @@ fw_verb_turn (int argc, char **argv)
   if (!fw_job_open (&job, file, steps))
     return FW_EXIT_REFUSED;
   GArray *list = gather (&job);
-  if ((swing && fw_swing_any (job.mech) && !take_swing (list, &job)) || !add_forces (list, &job))
+  if ((swing && fw_mechanism_hangs (job.mech) && !take_swing (list, &job)) || !add_forces (list, &job))
     {
       status = fw_cli_refuse (_ ("turn: out of memory"));
       g_array_unref (list);

@@ -149,14 +149,6 @@ kinetic (const Moving *m, double mass)
          + fw_vec3_dot (m->velocity, fw_vec3_cross (m->spin, m->moment)) + fw_vec3_dot (m->spin, m->turning) / 2;
 }
 
-/* Adds to a part's demand what it must give elsewhere: a force at a point `arm` from its origin. */
-static void
-must_give (FwReaction *demand, FwVec3 arm, FwVec3 force)
-{
-  demand->force = fw_vec3_add (demand->force, force);
-  demand->moment = fw_vec3_add (demand->moment, fw_vec3_cross (arm, force));
-}
-
 static const FwFrame *
 frame_of (const FwPose *pose, int part)
 {
@@ -175,7 +167,7 @@ load_anchor (FwLoads *l, const FwPose *pose, const FwLink *link, FwVec3 at, FwVe
   if (link->from == FW_FROM_BASE)
     return;
   int part = link->from == FW_FROM_BODY ? 0 : link->index + 1;
-  must_give (&l->demand[part], fw_vec3_sub (at, frame_of (pose, part)->origin), pull);
+  fw_reaction_add (&l->demand[part], fw_vec3_sub (at, frame_of (pose, part)->origin), pull);
 }
 
 /* What the rod gives to its panel, without friction; `given` is left with what the hinge gives. */
@@ -191,7 +183,7 @@ push_of_rod (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index,
   double push = fw_vec3_dot (given->moment, m->axis) / lever;
   FwVec3 force = fw_vec3_scale (along, push);
   l->tension[link] = -push;
-  must_give (given, arm, fw_vec3_scale (force, -1));
+  fw_reaction_add (given, arm, fw_vec3_scale (force, -1));
   return force;
 }
 
@@ -215,7 +207,7 @@ carry_member (FwLoads *l, const FwMechanism *mech, const FwPose *pose, int index
   l->hinges[index] = (FwReaction) { fw_vec3_scale (given.force, NEWTON), fw_vec3_scale (given.moment, NEWTON_METRE) };
   int parent = member->parent + 1;
   FwReaction *carrier = &l->demand[parent];
-  must_give (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), given.force);
+  fw_reaction_add (carrier, fw_vec3_sub (hinge, frame_of (pose, parent)->origin), given.force);
   carrier->moment = fw_vec3_add (carrier->moment, given.moment);
   return true;
 }

@@ -17,6 +17,15 @@ typedef struct
   FwVec3 moment; /* N m, about the joint's point */
 } FwReaction;
 
+/* Adds to what a part must give about its origin what it gives elsewhere: a force at a point `arm` from there, world axes, in the
+ * units of both. */
+static inline void
+fw_reaction_add (FwReaction *reaction, FwVec3 arm, FwVec3 force)
+{
+  reaction->force = fw_vec3_add (reaction->force, force);
+  reaction->moment = fw_vec3_add (reaction->moment, fw_vec3_cross (arm, force));
+}
+
 typedef struct
 {
   double torque;        /* N m; positive where the hand must push forward */

@@ -132,6 +132,15 @@ reach_axes (FwReach reach, FwVec3 g[3])
   g[1] = fw_vec3_cross (g[2], g[0]);
 }
 
+bool
+fw_mechanism_hangs (const FwMechanism *mech)
+{
+  for (int i = 0; i < mech->n_members; i++)
+    if (mech->members[i].rod < 0)
+      return true;
+  return false;
+}
+
 int
 fw_across_axis (const FwDesign *d, int panel)
 {

@@ -133,5 +133,11 @@ FwStatus fw_mechanism_build (const FwDesign *design, FwMechanism **out, FwFault 
 /* NULL: nothing to do. The design is not freed. */
 void fw_mechanism_free (FwMechanism *mechanism);
 
+/* True if it has a panel without a rod. */
+bool fw_mechanism_hangs (const FwMechanism *mechanism);
+
+/* Of a middle panel's own axes, or those of what hangs on it, which runs across the sculpture: 0 for u, 1 for v. */
+int fw_across_axis (const FwDesign *design, int panel);
+
 /* What a status means, in English, without the names (static string). */
 const char *fw_status_text (FwStatus status);

@@ -317,15 +317,6 @@ hanging_moves (const Seed *d, int index, double angle)
 
 /* ---- Panels that hang ---- */
 
-static bool
-any_hangs (const FwMechanism *mech)
-{
-  for (int i = 0; i < mech->n_members; i++)
-    if (mech->members[i].rod < 0)
-      return true;
-  return false;
-}
-
 /* Angles of all members with the number a little off; NaN where the design refuses it. */
 static bool
 angles_with (const Seed *d, double step, double *angles)
@@ -374,8 +365,8 @@ difference_hanging (const Seed *d, double *slopes)
 bool
 fw_sensitivity_solve (FwSensitivity *s, const FwMechanism *mech, const FwPose *pose)
 {
-  double *slopes = any_hangs (mech) ? calloc ((size_t)mech->n_members, sizeof *slopes) : NULL;
-  bool good = slopes != NULL || !any_hangs (mech);
+  double *slopes = fw_mechanism_hangs (mech) ? calloc ((size_t)mech->n_members, sizeof *slopes) : NULL;
+  bool good = slopes != NULL || !fw_mechanism_hangs (mech);
   for (int k = 0; good && k < s->n; k++)
     {
       Seed d = { s, mech, pose, k, s->params[k] };

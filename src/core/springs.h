@@ -28,9 +28,6 @@ char *fw_side_name (const char *name, bool twin, bool left);
 /* Inside the core: writes both sides of every spring out (members, links and their order are known). */
 FwStatus fw_build_coils (FwMechanism *mechanism, FwFault *fault);
 
-/* Inside the core: of a middle panel's own axes, which runs across the sculpture: 0 for u, 1 for v. */
-int fw_across_axis (const FwDesign *design, int panel);
-
 /* Inside the core: adds what springs ask of the parts at their ends, their energy (J) and its slope
  * by the crank (N m); and what counterweights ask of the crank. */
 void fw_load_springs (FwLoads *loads, const FwMechanism *mechanism, const FwPose *pose);

@@ -94,7 +94,6 @@ add_throws (GPtrArray *list, FwHolder holder, const char *key, const FwDesign *d
     option (c, d->crank.throws[i].name, d->crank.throws[i].name, i == now);
 }
 
-static const char *const side_ids[] = { "middle", "both", "right", "left" };
 static const char *const side_words[] = { NC_("choice", "in the middle"), NC_("choice", "both sides"), NC_("choice", "right only"), NC_("choice", "left only") };
 
 static gboolean
@@ -116,7 +115,7 @@ panel_choices (GPtrArray *list, FwHolder holder, const FwDocument *doc, const Fw
   int i = holder.ref.index;
   const FwPanel *p = &d->panels[i];
 
-  add_words (list, holder, "side", C_("choice", "Side"), side_ids, side_words, 4, p->side);
+  add_words (list, holder, "side", C_("choice", "Side"), fw_side_words, side_words, 4, p->side);
   FwChoice *on = new_choice (list, holder, "on", C_("choice", "Hinged to"));
   option (on, "body", C_("choice", "the body"), p->on == FW_ON_BODY);
   for (int k = 0; k < d->n_panels; k++)
@@ -138,7 +137,7 @@ part_choices (GPtrArray *list, FwHolder holder, const FwDocument *doc, const FwD
   switch (holder.ref.place)
     {
     case FW_PLACE_THROW:
-      add_words (list, holder, "side", C_("choice", "Side"), side_ids, side_words, 2, d->crank.throws[i].both);
+      add_words (list, holder, "side", C_("choice", "Side"), fw_side_words, side_words, 2, d->crank.throws[i].both);
       break;
     case FW_PLACE_PANEL:
       panel_choices (list, holder, doc, d);
@@ -161,7 +160,6 @@ fw_choices_of (const FwDocument *doc, FwHolder holder)
 {
   static const char *const run_ids[] = { "across", "along" };
   static const char *const run_words[] = { NC_("choice", "across, wing to wing"), NC_("choice", "along, nose to tail") };
-  static const char *const ride_ids[] = { "fixed", "rail", "sleeve", "rocker" };
   static const char *const ride_words[]
       = { NC_("choice", "stands still"), NC_("choice", "slides on a rail"), NC_("choice", "post in a guide"), NC_("choice", "post on a link") };
   static const char *const plate_ids[] = { "suit", "given" }, *const plate_words[] = { NC_("choice", "chosen to suit"), NC_("choice", "as measured") };
@@ -181,7 +179,7 @@ fw_choices_of (const FwDocument *doc, FwHolder holder)
       add_material (list, holder, doc, d->crank.material);
       break;
     case FW_HOLDER_BODY:
-      add_words (list, holder, "ride", C_("choice", "Ride"), ride_ids, ride_words, 4, d->body.ride);
+      add_words (list, holder, "ride", C_("choice", "Ride"), fw_ride_words, ride_words, 4, d->body.ride);
       if (d->body.ride != FW_RIDE_FIXED)
         {
           add_throws (list, holder, "throw", d, d->body.throw_index);

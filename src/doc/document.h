@@ -91,4 +91,8 @@ char *fw_param_short_label (const FwDesign *design, FwParam param);
 char *fw_param_path (const FwDesign *design, FwParam param);
 gboolean fw_param_from_path (const FwDesign *design, const char *path, FwParam *param);
 
+/* The file's words for rides and sides, by FwRide and FwSide; a NULL ends each. */
+extern const char *const fw_ride_words[];
+extern const char *const fw_side_words[];
+
 G_END_DECLS

@@ -23,3 +23,12 @@ fw_one_line (const char *text)
     }
   return g_string_free (line, FALSE);
 }
+
+gboolean
+fw_has_control (const char *text)
+{
+  for (const char *c = text; *c; c = g_utf8_next_char (c))
+    if (g_unichar_iscntrl (g_utf8_get_char (c)))
+      return TRUE;
+  return FALSE;
+}

@@ -13,4 +13,7 @@ char *fw_fill (const char *sentence, const char *word);
  * may come from anywhere, and a terminal obeys control characters. Free with g_free. */
 char *fw_one_line (const char *text);
 
+/* Whether a control character is in the text, valid UTF-8: U+0000 to U+001F, U+007F to U+009F. */
+gboolean fw_has_control (const char *text);
+
 G_END_DECLS

@@ -32,6 +32,13 @@ char *fw_json_quote (const char *text);
 /* The shortest spelling of a number (no unit) that reads back as the same double, with a point in any locale. */
 char *fw_json_number_text (double value);
 
+/* As a table or JSON has it in any locale, `format` being one of g_ascii_formatd (): no minus before 0, and `if_none`
+ * where it is not a number or has no bound. Free with g_free (). */
+char *fw_json_decimal (double value, const char *format, const char *if_none);
+
+/* A number item of nine digits at most; null where it is not a number or has no bound. */
+cJSON *fw_json_number (double value);
+
 /* Makes a number item hold `value`; the spelling it was read with is dropped. */
 void fw_json_set_number (cJSON *item, double value);
 

@@ -33,7 +33,6 @@ half (double value)
   return round (2 * value) / 2;
 }
 
-static const char *const sides[] = { "middle", "both", "right", "left" };
 
 static gboolean
 put_anchor (cJSON *part, const char *end, const FwDesign *d, const FwAnchor *a)
@@ -117,7 +116,7 @@ add_panel (cJSON *tree, const FwDesign *d, const FwPartRef *near)
   const FwPanel *like = on ? on : d->n_panels > 0 ? &d->panels[0] : NULL;
   cJSON *part = new_part (tree, FW_PLACE_PANEL, C_("name of a new part", "panel"));
   const double stops[2] = { -60, 60 };
-  return fw_put_text (part, "side", on ? sides[on->side] : "both") && fw_put_text (part, "on", on ? on->name : "body")
+  return fw_put_text (part, "side", on ? fw_side_words[on->side] : "both") && fw_put_text (part, "on", on ? on->name : "body")
          && put_point (part, "hinge", on ? (FwVec3) { on->span_mm, 0, 0 } : (FwVec3) { 40, 0, 0 })
          && fw_put_number (part, "span", half (like ? fmax (0.7 * like->span_mm, 0.5) : 150))
          && fw_put_numbers (part, "stops", stops, 2) && fw_put_number (part, "thickness", like ? like->thickness_mm : 2)
@@ -247,7 +246,7 @@ put_rod (cJSON *tree, const FwDesign *d, int panel, const FwAnchor *from, FwVec3
 {
   cJSON *part = new_part (tree, FW_PLACE_ROD, C_("name of a new part", "rod"));
   const FwAnchor to = { FW_FROM_PANEL, panel, at };
-  return fw_put_text (part, "side", sides[d->panels[panel].side]) && put_anchor (part, "from", d, from)
+  return fw_put_text (part, "side", fw_side_words[d->panels[panel].side]) && put_anchor (part, "from", d, from)
          && put_anchor (part, "to", d, &to) && fw_put_number (part, "length", fmax (length, 1))
          && fw_put_number (part, "near", 0);
 }
@@ -320,7 +319,7 @@ static gboolean
 put_spring (cJSON *tree, const FwDesign *d, const FwSpringPart *s)
 {
   cJSON *part = new_part (tree, FW_PLACE_SPRING, s->cord ? C_("name of a new part", "cord") : C_("name of a new part", "spring"));
-  return fw_put_text (part, "side", sides[s->side]) && put_anchor (part, "from", d, &s->from)
+  return fw_put_text (part, "side", fw_side_words[s->side]) && put_anchor (part, "from", d, &s->from)
          && put_anchor (part, "to", d, &s->to) && fw_put_number (part, "rate", s->rate_Npmm)
          && fw_put_number (part, "free", s->free_mm)
          && (!s->cord || cJSON_AddTrueToObject (part, "cord") != NULL);

@@ -6,6 +6,8 @@
 
 #include <glib/gi18n.h>
 
+#include "doc/document.h"
+
 #define DEG (G_PI / 180)
 #define HORN 0.1  /* of the wing: height of the horn that folds an outer panel */
 #define FOLD 0.55 /* how far an outer panel turns back against the one that carries it */
@@ -138,10 +140,9 @@ static void
 add_ride (Draft *draft, cJSON *body)
 {
   const FwPlan *plan = draft->plan;
-  static const char *const rides[] = { "fixed", "rail", "sleeve", "rocker" };
   FwRide ride = plan->guide.ride;
 
-  add_text (draft, body, "ride", rides[ride]);
+  add_text (draft, body, "ride", fw_ride_words[ride]);
   if (ride == FW_RIDE_FIXED)
     {
       add_list (draft, body, "at", 3, 0.0, 0.0, plan->height);

@@ -31,6 +31,20 @@ fw_json_number_text (double value)
   return g_strdup (text);
 }
 
+char *
+fw_json_decimal (double value, const char *format, const char *if_none)
+{
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  return g_strdup (isfinite (value) ? g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value) : if_none);
+}
+
+cJSON *
+fw_json_number (double value)
+{
+  g_autofree char *text = fw_json_decimal (value, "%.9g", "null");
+  return cJSON_CreateRaw (text);
+}
+
 void
 fw_json_set_number (cJSON *item, double value)
 {

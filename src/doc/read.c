@@ -15,6 +15,11 @@
 
 /* ---- Crank ---- */
 
+const char *const fw_ride_words[]
+    = { [FW_RIDE_FIXED] = "fixed", [FW_RIDE_RAIL] = "rail", [FW_RIDE_SLEEVE] = "sleeve", [FW_RIDE_ROCKER] = "rocker", NULL };
+const char *const fw_side_words[]
+    = { [FW_SIDE_MIDDLE] = "middle", [FW_SIDE_BOTH] = "both", [FW_SIDE_RIGHT] = "right", [FW_SIDE_LEFT] = "left", NULL };
+
 static gboolean
 read_throw (FwReader *r, const cJSON *object, FwThrow *throw, int index, FwNames *names)
 {
@@ -130,7 +135,6 @@ read_ride (FwReader *r, const cJSON *object, FwBody *body, FwNames *throws)
 static gboolean
 read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
 {
-  static const char *const rides[] = { "fixed", "rail", "sleeve", "rocker", NULL };
   FwBody *body = &design->body;
   const cJSON *object;
   int ride = 0;
@@ -139,7 +143,7 @@ read_body (FwReader *r, const cJSON *root, FwDesign *design, FwNames *throws)
   if (!fw_read_object (r, root, "body", FW_REQUIRED, &object))
     return FALSE;
   gsize mark = fw_read_enter (r, "body");
-  if (!fw_read_choice (r, object, "ride", FW_REQUIRED, rides, &ride))
+  if (!fw_read_choice (r, object, "ride", FW_REQUIRED, fw_ride_words, &ride))
     return FALSE;
   body->ride = (FwRide)ride;
   if (!read_ride (r, object, body, throws)

@@ -10,7 +10,6 @@
 
 #define MOST_OUTLINE_POINTS 1000 /* the check for crossings looks at every pair of edges */
 
-static const char *const sides[] = { "middle", "both", "right", "left", NULL };
 static const char *const reaches[] = { "side", "forward", "back", NULL };
 
 /* ---- One panel ---- */
@@ -155,7 +154,7 @@ read_panel (FwReader *r, const cJSON *object, FwPanel *panel, FwNames *names)
   const char *on = NULL;
   int side = 0, reach = 0;
 
-  if (!fw_read_choice (r, object, "side", FW_REQUIRED, sides, &side)
+  if (!fw_read_choice (r, object, "side", FW_REQUIRED, fw_side_words, &side)
       || !fw_read_text (r, object, "on", FW_REQUIRED, &on))
     return FALSE;
   panel->side = (FwSide)side;
@@ -218,7 +217,7 @@ check_parent_side (FwReader *r, const FwDesign *design, int i)
   gsize mark = fw_read_enter_nth (r, "panels", i);
   fw_read_fail (r, "side", FW_DOC_ERROR_INVALID,
                 _("a side that \"%s\" has was expected: that panel is \"%s\", this one \"%s\""),
-                parent->name, sides[parent->side], sides[panel->side]);
+                parent->name, fw_side_words[parent->side], fw_side_words[panel->side]);
   fw_read_leave (r, mark);
   return FALSE;
 }

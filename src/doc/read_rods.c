@@ -6,7 +6,6 @@
 
 #include <glib/gi18n.h>
 
-static const char *const sides[] = { "middle", "both", "right", "left", NULL };
 
 /* True if a rod of this side can meet a panel of that side, as its anchor. */
 static gboolean
@@ -29,7 +28,7 @@ fail_side (FwReader *r, const FwPanel *panel, FwSide side)
   return fw_read_fail (
       r, "side", FW_DOC_ERROR_INVALID,
       _("a side that fits \"%s\" was expected: that panel is \"%s\", this rod \"%s\""),
-      panel->name, sides[panel->side], sides[side]);
+      panel->name, fw_side_words[panel->side], fw_side_words[side]);
 }
 
 static gboolean
@@ -125,7 +124,7 @@ read_rod (FwReader *r, const cJSON *object, FwDesign *design, int index, FwNames
   if (!cJSON_IsObject (object))
     return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID, _("an object { } was expected for a rod"));
   if (!fw_read_name (r, object, names, index, &rod->name)
-      || !fw_read_choice (r, object, "side", FW_REQUIRED, sides, &side))
+      || !fw_read_choice (r, object, "side", FW_REQUIRED, fw_side_words, &side))
     return FALSE;
   rod->side = (FwSide)side;
   return read_ends (r, object, design, rod, throws, panels)

@@ -5,7 +5,6 @@
 
 #include <glib/gi18n.h>
 
-static const char *const sides[] = { "middle", "both", "right", "left", NULL };
 
 /* A panel that an end on this side can meet: a middle panel, or one that has that side. */
 static gboolean
@@ -47,7 +46,7 @@ read_end (FwReader *r, const cJSON *spring, const char *key, const FwDesign *des
       if (!end_fits (side, panel->side))
         return fw_read_fail (r, "panel", FW_DOC_ERROR_INVALID,
                              _("a panel on the spring's side was expected: \"%s\" is \"%s\", this spring \"%s\""),
-                             panel->name, sides[panel->side], sides[side]);
+                             panel->name, fw_side_words[panel->side], fw_side_words[side]);
     }
   fw_read_leave (r, mark);
   return TRUE;
@@ -62,7 +61,7 @@ read_spring (FwReader *r, const cJSON *object, FwDesign *design, int index, FwNa
   if (!cJSON_IsObject (object))
     return fw_read_fail (r, NULL, FW_DOC_ERROR_INVALID, _("an object { } was expected for a spring"));
   if (!fw_read_name (r, object, names, index, &s->name)
-      || !fw_read_choice (r, object, "side", FW_REQUIRED, sides, &side))
+      || !fw_read_choice (r, object, "side", FW_REQUIRED, fw_side_words, &side))
     return FALSE;
   s->side = (FwSide)side;
   return read_end (r, object, "from", design, s->side, panels, &s->from)

@@ -236,18 +236,6 @@ fw_read_choice (FwReader *r, const cJSON *object, const char *key, FwNeed need,
 }
 
 /* C0, DEL and C1: none may stand in a name. */
-static gboolean
-has_control (const char *text)
-{
-  for (const char *c = text; *c; c = g_utf8_next_char (c))
-    {
-      gunichar u = g_utf8_get_char (c);
-      if (u < 0x20 || (u >= 0x7F && u < 0xA0))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 gboolean
 fw_read_flag (FwReader *r, const cJSON *object, const char *key, bool *out)
 {
@@ -268,7 +256,7 @@ fw_read_material (FwReader *r, const cJSON *object, const char *fallback, char *
 
   if (!fw_read_text (r, object, "material", FW_OPTIONAL, &text))
     return FALSE;
-  if (!*text || has_control (text))
+  if (!*text || fw_has_control (text))
     return fail_found (r, "material", lookup (object, "material"),
                        _("a name without control characters was expected, %s was found"));
   *out = strdup (text);
@@ -283,7 +271,7 @@ fw_read_name (FwReader *r, const cJSON *object, FwNames *names, int index, char 
   if (!fw_read_text (r, object, "name", FW_REQUIRED, &text))
     return FALSE;
   assert (text != NULL); /* what is required and was read is there */
-  if (!*text || has_control (text))
+  if (!*text || fw_has_control (text))
     return fail_found (r, "name", lookup (object, "name"),
                        _("a name without control characters was expected, %s was found"));
   if (g_hash_table_contains (names, text))

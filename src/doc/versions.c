@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "doc/documenttree.h"
+#include "doc/fill.h"
 #include "doc/logchanges.h"
 #include "doc/logtree.h"
 #include "doc/put.h"
@@ -60,18 +61,9 @@ refuse (const FwDocument *doc, GError **error, const char *why)
 }
 
 static gboolean
-has_control (const char *text)
-{
-  for (const char *c = text; *c; c = g_utf8_next_char (c))
-    if (g_unichar_iscntrl (g_utf8_get_char (c)))
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
 can_name (const FwDocument *doc, const char *name, GError **error)
 {
-  if (!g_utf8_validate (name, -1, NULL) || !*name || has_control (name))
+  if (!g_utf8_validate (name, -1, NULL) || !*name || fw_has_control (name))
     return refuse (doc, error, _ ("a name without control characters was expected"));
   return fw_versions_find (doc, name) < 0 ? TRUE : refuse (doc, error, _ ("a name was expected that no version has yet"));
 }

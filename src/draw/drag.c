@@ -69,14 +69,6 @@ axes_of (const FwFrame *f, gboolean mirrored, int across, FwVec3 axes[3])
     axes[across] = fw_vec3_scale (axes[across], -1);
 }
 
-static int
-across_axis (const FwDesign *d, int panel)
-{
-  while (d->panels[panel].on != FW_ON_BODY)
-    panel = d->panels[panel].on;
-  return d->panels[panel].reach == FW_REACH_SIDE ? 0 : 1;
-}
-
 static void
 drag_pin (Drag *g, const FwHandle *handle)
 {
@@ -133,7 +125,7 @@ drag_rod_foot (Drag *g, int link)
     {
       gboolean begins = l->left && !m->members[l->index].left;
       axes_of (&g->scene->pose->members[l->index].motion.at, begins,
-               across_axis (m->design, m->members[l->index].panel), axes);
+               fw_across_axis (m->design, m->members[l->index].panel), axes);
     }
   else
     axes_of (l->from == FW_FROM_BASE ? &world : &g->scene->pose->body.motion.at, l->left, 0, axes);
@@ -162,7 +154,7 @@ drag_hinge (Drag *g, int member)
   const FwMember *part = &m->members[member];
   gboolean body = part->parent == FW_ON_BODY;
   gboolean begins = part->left && (body || !m->members[part->parent].left);
-  int across = body ? 0 : across_axis (m->design, m->members[part->parent].panel);
+  int across = body ? 0 : fw_across_axis (m->design, m->members[part->parent].panel);
   FwVec3 axes[3];
   axes_of (body ? &g->scene->pose->body.motion.at
                 : &g->scene->pose->members[part->parent].motion.at,

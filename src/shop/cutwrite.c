@@ -5,19 +5,13 @@
 #include <math.h>
 #include <string.h>
 
-/* Numbers with a point, whatever the locale; NaN: null, or nothing. */
-static char *
-decimal (double value, const char *format, const char *if_none)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup (isnan (value) ? if_none : g_ascii_formatd (text, sizeof text, format, value == 0 ? 0 : value));
-}
+#include "doc/json.h"
 
+/* Numbers with a point, whatever the locale; NaN: null, or nothing. */
 static void
 add_number (cJSON *object, const char *key, double value)
 {
-  g_autofree char *text = decimal (value, "%.9g", "null");
-  cJSON_AddItemToObject (object, key, cJSON_CreateRaw (text));
+  cJSON_AddItemToObject (object, key, fw_json_number (value));
 }
 
 static void
@@ -174,8 +168,8 @@ fw_cut_list_csv (const FwCutList *list)
     {
       const FwCutPiece *p = &list->pieces[i];
       g_autofree char *part = csv_cell (p->part), *what = csv_cell (p->what), *stock = csv_cell (p->stock_name);
-      g_autofree char *length = decimal (p->length_mm, "%.9g", ""), *mass = decimal (p->mass_g, "%.6g", "");
-      g_autofree char *width = decimal (p->shape == FW_CUT_SHEET ? p->width_mm : NAN, "%.9g", "");
+      g_autofree char *length = fw_json_decimal (p->length_mm, "%.9g", ""), *mass = fw_json_decimal (p->mass_g, "%.6g", "");
+      g_autofree char *width = fw_json_decimal (p->shape == FW_CUT_SHEET ? p->width_mm : NAN, "%.9g", "");
       g_string_append_printf (out, "%s,%s,%s,%s,%s,%s,%d,%s\n", p->made.letter, part, what, stock, length, width, p->count, mass);
     }
   for (int i = 0; i < list->n_fittings; i++)

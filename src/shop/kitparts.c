@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "shop/kitlayout.h"
+#include "shop/solidparts.h"
 
 #define CARD 64.0
 #define GAP 14.0
@@ -31,15 +32,6 @@ piece_size (const FwCutPiece *piece, FwLengths lengths)
   g_autofree char *along = fw_units_format_bare (piece->length_mm, FW_UNIT_MM, lengths, -1);
   g_autofree char *across = fw_units_format (piece->width_mm, FW_UNIT_MM, lengths, -1);
   return g_strdup_printf ("%s\u00a0× %s", along, across);
-}
-
-static char *
-solid_size (const FwSolidPart *part, FwLengths lengths)
-{
-  g_autofree char *x = fw_units_format_bare (part->size_mm.x, FW_UNIT_MM, lengths, -1);
-  g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
-  g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
-  return g_strdup_printf ("%s\u00a0× %s\u00a0× %s", x, y, z);
 }
 
 static void
@@ -72,7 +64,7 @@ add_printed (GArray *cards, const FwKit *kit)
                           .kind = FW_KIT_SOLID,
                           .index = i,
                           .count = part->count,
-                          .size = solid_size (part, kit->lengths),
+                          .size = fw_solid_size_words (part, kit->lengths),
                           .of = _ ("printed") };
       g_array_append_val (cards, card);
     }

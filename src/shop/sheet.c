@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "draw/shapes.h"
+#include "shop/cutinner.h"
 #include "shop/sheetpack.h"
 #include "shop/templatebuild.h"
 
@@ -29,13 +30,14 @@ same_stock (const FwCutPart *part, const char *material, double thickness_mm)
          && g_ascii_strcasecmp (part->material, material) == 0;
 }
 
-/* One material's name stands in the other's, as the cut list has it. */
+/* As the cut list has it, which takes any ply or board for the plate. */
 static gboolean
 cut_from (const FwCutPart *part, const FwStockSheet *sheet)
 {
-  g_autofree char *a = g_utf8_casefold (part->material, -1), *b = g_utf8_casefold (sheet->material, -1);
-  return fabs (part->thickness_mm - sheet->thickness_mm) < 0.05
-         && (strstr (a, b) != NULL || strstr (b, a) != NULL);
+  const FwCutNeed need = { .material = part->kind == FW_TEMPLATE_PLATE ? NULL : part->material,
+                           .thickness_mm = part->thickness_mm,
+                           .stuff = part->stuff };
+  return fw_cutting_sheet_suits (&need, sheet);
 }
 
 /* The first sheet of the stock that this is cut from and that is large enough, else the first it is

@@ -26,8 +26,8 @@ typedef struct
 #define FW_SHEET_EDGE 5.0 /* mm kept free at a sheet's edge */
 #define FW_SHEET_GAP 3.0  /* mm between parts */
 
-/* Sheets of width by height; 0: those of the design's stock that have the part's material and
- * thickness, with panels along its grain, else 600 by 400 mm. */
+/* Sheets of width by height; 0: those of the design's stock that the cut list takes for the part
+ * (fw_cutting_sheet_suits ()), with panels along its grain, else 600 by 400 mm. */
 FwLaserSheets *fw_laser_sheets_new (const FwTemplate *tmpl, const FwStock *stock, double width_mm,
                                     double height_mm);
 void fw_laser_sheets_free (FwLaserSheets *sheets);

@@ -234,6 +234,15 @@ make (FwSolidPart *part, const FwMechanism *m, FwLengths lengths)
   part->volume_mm3 = fw_mesh_volume (part->mesh);
 }
 
+char *
+fw_solid_size_words (const FwSolidPart *part, FwLengths lengths)
+{
+  g_autofree char *x = fw_units_format_bare (part->size_mm.x, FW_UNIT_MM, lengths, -1);
+  g_autofree char *y = fw_units_format_bare (part->size_mm.y, FW_UNIT_MM, lengths, -1);
+  g_autofree char *z = fw_units_format (part->size_mm.z, FW_UNIT_MM, lengths, -1);
+  return g_strdup_printf ("%s\u00a0× %s\u00a0× %s", x, y, z);
+}
+
 FwMesh *
 fw_solid_part_laid (const FwSolidPart *part)
 {

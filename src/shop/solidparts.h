@@ -104,6 +104,9 @@ FwSolidParts *fw_solid_parts_new (const FwMechanism *mechanism, const FwMadeList
 void fw_solid_parts_free (FwSolidParts *parts);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwSolidParts, fw_solid_parts_free)
 
+/* "38 × 20 × 12 mm", of its box as it lies, as `lengths` says; no line ends within it. Free with g_free (). */
+char *fw_solid_size_words (const FwSolidPart *part, FwLengths lengths);
+
 /* The mesh as it is printed: turned, its box from the origin. Free with fw_mesh_free (). */
 FwMesh *fw_solid_part_laid (const FwSolidPart *part);
 

@@ -59,6 +59,7 @@ typedef struct
   char *name;   /* "arm.right", "Base plate" */
   int count;    /* cut alike */
   char *material;
+  FwStuff stuff;        /* of the material, as the design has it; zeros: not known */
   double thickness_mm;
   GArray *points; /* FwVec2 */
   GArray *lines;  /* FwCutLine; the first is the outline */

@@ -402,6 +402,7 @@ add_panel (FwTemplateJob *job, int index)
               .side = member->left ? -1 : 1, .outline = g_new (FwVec2, n), .n = n };
   s.part = fw_cut_part_new (FW_TEMPLATE_PANEL, fw_made_find (job->made, FW_MADE_PANEL, member->panel, 0),
                             member->name, 1, panel->material, panel->thickness_mm);
+  s.part->stuff = panel->stuff;
   for (int i = 0; i < n; i++)
     s.outline[i] = on_page (&s, outline[i].x, outline[i].y);
   fw_cut_line (s.part, FW_LINE_CUT, TRUE, s.outline, n);

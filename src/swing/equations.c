@@ -214,13 +214,6 @@ own_demand (const FwInertia *inertia, const FwMotion *motion, double speed)
   return (FwReaction) { fw_vec3_along (pushed, inertia->mass_g, lifted), moment };
 }
 
-static void
-must_give (FwReaction *demand, FwVec3 arm, FwVec3 force)
-{
-  demand->force = fw_vec3_add (demand->force, force);
-  demand->moment = fw_vec3_add (demand->moment, fw_vec3_cross (arm, force));
-}
-
 /* What more must act on a part when its origin is to gain the acceleration `shift` and its spin `turn`. */
 static FwReaction
 more_demand (const FwInertia *inertia, const FwFrame *at, FwVec3 shift, FwVec3 turn)
@@ -304,7 +297,7 @@ relieve (FwFree *f, int coil, int end, FwVec3 at, FwVec3 force)
   int member = held_by (f->mech, coil, end);
   for (int p = 0; p < f->n_moving && member >= 0; p++)
     if (f->moving[p] == member)
-      must_give (&f->own[p], fw_vec3_sub (at, f->pose->members[member].motion.at.origin), fw_vec3_scale (force, -1));
+      fw_reaction_add (&f->own[p], fw_vec3_sub (at, f->pose->members[member].motion.at.origin), fw_vec3_scale (force, -1));
 }
 
 static void
@@ -355,9 +348,9 @@ lean_on_rod (FwFree *f, int member, FwReaction *given)
   FwVec3 along = fw_vec3_sub (rod->to.at, rod->from.at), arm = fw_vec3_sub (rod->to.at, m->motion.at.origin);
   double lever = fw_vec3_dot (m->axis, fw_vec3_cross (arm, along));
   FwVec3 force = fw_vec3_scale (along, lever == 0 ? 0 : fw_vec3_dot (given->moment, m->axis) / lever);
-  must_give (given, arm, fw_vec3_scale (force, -1));
+  fw_reaction_add (given, arm, fw_vec3_scale (force, -1));
   if (link->from == FW_FROM_PANEL)
-    must_give (&f->demand[link->index],
+    fw_reaction_add (&f->demand[link->index],
                fw_vec3_sub (rod->from.at, f->pose->members[link->index].motion.at.origin), force);
 }
 
@@ -391,7 +384,7 @@ fw_free_hinge_forces (FwFree *f, const double *qdd, double *size)
       if (parent < 0)
         continue;
       FwVec3 arm = fw_vec3_sub (m->motion.at.origin, f->pose->members[parent].motion.at.origin);
-      must_give (&f->demand[parent], arm, given.force);
+      fw_reaction_add (&f->demand[parent], arm, given.force);
       f->demand[parent].moment = fw_vec3_add (f->demand[parent].moment, given.moment);
     }
 }

@@ -8,15 +8,6 @@
 
 #define STILL_SPEED 1e-6 /* rad/s: a turn takes two months */
 
-bool
-fw_swing_any (const FwMechanism *mech)
-{
-  for (int i = 0; i < mech->n_members; i++)
-    if (mech->members[i].rod < 0)
-      return true;
-  return false;
-}
-
 FwSwings *
 fw_swing_new (const FwMechanism *mech, int steps)
 {

@@ -77,9 +77,6 @@ typedef enum { FW_SWING_OK, FW_SWING_NO_MEMORY, FW_SWING_STOPPED } FwSwingStatus
 FwSwings *fw_swing_new (const FwMechanism *mechanism, int steps);
 void fw_swing_free (FwSwings *swing);
 
-/* True if the mechanism has a panel without a rod. */
-bool fw_swing_any (const FwMechanism *mechanism);
-
 /* Solves at a crank speed, rad/s (below 1e-6: STILL). `stop` may be NULL; it is asked every few
  * hundred steps. Members hold nothing of use unless the status is OK. */
 FwSwingStatus fw_swing_solve (FwSwings *swing, double speed, FwStop stop, void *stop_data);

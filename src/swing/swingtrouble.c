@@ -53,7 +53,7 @@ fw_swing_trouble_find (const FwSwings *s, FwTroubleList *list)
 bool
 fw_swing_trouble_of (const FwMechanism *mech, FwTroubleList *list, FwStop stop, void *stop_data)
 {
-  if (!fw_swing_any (mech))
+  if (!fw_mechanism_hangs (mech))
     return true;
   FwSwings *s = fw_swing_new (mech, STEPS);
   bool done = s != NULL && fw_swing_solve (s, fw_crank_speed (mech->design), stop, stop_data) == FW_SWING_OK;

@@ -341,6 +341,44 @@ numbers_in_svg_have_points_in_every_locale (void)
   fw_mechanism_free (mech);
 }
 
+/* How many of the laser's sheets are the one there is in stock. */
+static int
+laid_in_stock (const FwTemplate *tmpl, FwStockSheet sheet)
+{
+  sheet.name = sheet.material;
+  sheet.width_mm = 1234;
+  sheet.height_mm = 987;
+  sheet.count = FW_STOCK_ENDLESS;
+  const FwStock stock = { .sheets = &sheet, .n_sheets = 1 };
+  g_autoptr (FwLaserSheets) sheets = fw_laser_sheets_new (tmpl, &stock, 0, 0);
+  int found = 0;
+  for (guint i = 0; i < sheets->sheets->len; i++)
+    found += ((const FwLaserSheet *)sheets->sheets->pdata[i])->width_mm == 1234;
+  return found;
+}
+
+/* Board of 12 mm is sold as 12, and measures 12.3. */
+static void
+a_sheet_is_taken_where_the_cut_list_takes_it (void)
+{
+  FwMechanism *mech;
+  g_autoptr (FwTemplate) tmpl = demo_template ("heron", &mech);
+  FwStuff stuff = mech->design->panels[0].stuff, other = { .density_kgm3 = 1.5 * stuff.density_kgm3 };
+  char *material = mech->design->panels[0].material;
+  for (guint i = 0; i < tmpl->parts->len; i++)
+    {
+      FwCutPart *part = tmpl->parts->pdata[i];
+      part->thickness_mm = part->kind == FW_TEMPLATE_PANEL ? 12 : 30;
+    }
+  g_assert_cmpfloat (stuff.density_kgm3, >, 0);
+  g_assert_cmpint (laid_in_stock (tmpl, (FwStockSheet) { .material = material, .thickness_mm = 12 }), >, 0);
+  g_assert_cmpint (laid_in_stock (tmpl, (FwStockSheet) { .material = material, .thickness_mm = 12.3 }), >, 0);
+  g_assert_cmpint (laid_in_stock (tmpl, (FwStockSheet) { .material = material, .thickness_mm = 13 }), ==, 0);
+  g_assert_cmpint (laid_in_stock (tmpl, (FwStockSheet) { .material = (char *)"a maker's word", .thickness_mm = 12, .stuff = stuff }), >, 0);
+  g_assert_cmpint (laid_in_stock (tmpl, (FwStockSheet) { .material = (char *)"a maker's word", .thickness_mm = 12, .stuff = other }), ==, 0);
+  fw_mechanism_free (mech);
+}
+
 static void
 sheets_are_numbered_before_the_ending (void)
 {
@@ -365,6 +403,7 @@ main (int argc, char **argv)
   g_test_add_func ("/templates/words keep clear of each other and of holes", words_keep_clear);
   g_test_add_func ("/templates/a stop leaves no file behind", a_stop_leaves_nothing);
   g_test_add_func ("/templates/numbers in SVG have points in every locale", numbers_in_svg_have_points_in_every_locale);
+  g_test_add_func ("/templates/a sheet is taken where the cut list takes it", a_sheet_is_taken_where_the_cut_list_takes_it);
   g_test_add_func ("/templates/sheets are numbered before the ending", sheets_are_numbered_before_the_ending);
   return g_test_run ();
 }
