@@ -14,25 +14,26 @@ check () {
   fi
 }
 
-# includes FOLDER PATTERN: lines in which the folder includes what it must not.
-includes () {
-  grep -rnE "^ *# *include *[<\"]($2)" "src/$1" --include='*.c' --include='*.h'
+# strangers FOLDER LAYERS LIBRARIES: lines of the folder that include neither its own, nor those layers, nor those headers.
+strangers () {
+  grep -rnE '^ *# *include' "src/$1" --include='*.c' --include='*.h' |
+    grep -vE "\"($1${2:+|$2})/|<($3)>"
 }
 
-check "the core includes nothing but itself and the C library" \
-  "$(grep -rnE '^ *# *include' src/core --include='*.c' --include='*.h' |
-    grep -vE '"core/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>')"
-check "the strength layer knows the core and linear algebra only" \
-  "$(grep -rnE '^ *# *include' src/strength --include='*.c' --include='*.h' |
-    grep -vE '"(core|strength)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert|lapacke|complex)\.h>')"
+c='(math|stdlib|string|stdbool|stddef|stdarg|stdint|float|limits|errno|assert)\.h'
+g='glib(/.*|-object)?(\.h)?|gio/gio\.h|cjson/cJSON\.h'
+posix='(stdio|locale|signal|unistd|fcntl|sys/[a-z]+)\.h'
+check "the core includes nothing but itself and the C library" "$(strangers core '' "$c")"
+check "the strength layer knows the core and linear algebra only" "$(strangers strength core "$c|(lapacke|complex)\.h")"
 check "the swing layer knows the core and the integrator only" \
-  "$(grep -rnE '^ *# *include' src/swing --include='*.c' --include='*.h' |
-    grep -vE '"(core|swing)/|<(math|stdlib|string|stdbool|stddef|float|stdint|assert)\.h>|<(cvode|nvector|sunmatrix|sunlinsol|sunnonlinsol|sundials)/')"
-check "the aim layer knows no drawing, window or command line" "$(includes aim 'draw/|shop/|cli/|app/|cairo|pango|gtk|gdk')"
-check "the workshop layer knows no window or command line" "$(includes shop 'aim/|cli/|app/|gtk/|gdk/')"
-check "the document layer knows no drawing, window or command line" "$(includes doc 'aim/|draw/|shop/|cli/|app/|cairo|pango|gtk|gdk')"
-check "the drawing layer knows no window or command line" "$(includes draw 'aim/|shop/|cli/|app/|gtk|gdk|cjson')"
-check "the command line knows no window" "$(includes cli 'app/|gtk|gdk')"
+  "$(strangers swing core "$c|(cvode|nvector|sunmatrix|sunlinsol|sunnonlinsol|sundials)/.*")"
+check "the document layer knows the core, GLib and cJSON only" "$(strangers doc core "$c|$g|$posix")"
+check "the aim layer knows what works it out and the document, and no drawing" \
+  "$(strangers aim 'core|strength|swing|doc' "$c|$g|nlopt\.h|cminpack(-1/cminpack)?\.h")"
+check "the drawing layer knows the core, the document and cairo only" "$(strangers draw 'core|doc' "$c|$g|(cairo[a-z-]*|pango/.*)\.h")"
+check "the workshop layer knows no wishes, window or command line" \
+  "$(strangers shop 'core|strength|swing|doc|draw' "$c|$g|$posix|(cairo[a-z-]*|pango/.*|zip|cgif|gdk-pixbuf/gdk-pixbuf)\.h")"
+check "the command line knows no window" "$(strangers cli 'core|strength|swing|doc|aim|draw|shop' "$c|$g|$posix")"
 check "the core prints, reads and remembers nothing" \
   "$(grep -rnE '\b(printf|fprintf|snprintf|fopen|getenv|setlocale|time) *\(' src/core --include='*.c')"
 check "no file is longer than 600 lines" \
