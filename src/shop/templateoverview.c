@@ -80,18 +80,17 @@ notes_height (const FwTemplatePages *p)
 
 /* ---- The list ---- */
 
-/* Mm that the longest name and the longest stock need. */
+/* What the longest name and the longest stock need: measured once, for it is asked for with every row. */
 static void
-list_needs (const FwTemplatePages *p, double *names, double *stocks)
+measure_list (FwTemplatePages *p)
 {
   const FwPageWords how = { .size = ROW_TEXT };
-  *names = *stocks = 0;
   for (guint i = 0; i < p->tmpl->parts->len; i++)
     {
       const FwCutPart *c = p->tmpl->parts->pdata[i];
       g_autofree char *stock = fw_cut_part_stock (c, p->tmpl->lengths);
-      *names = fmax (*names, fw_words_width (c->name, &how) + 3);
-      *stocks = fmax (*stocks, fw_words_width (stock, &how) + 1.5);
+      p->names_mm = fmax (p->names_mm, fw_words_width (c->name, &how) + 3);
+      p->stocks_mm = fmax (p->stocks_mm, fw_words_width (stock, &how) + 1.5);
     }
 }
 
@@ -99,11 +98,9 @@ list_needs (const FwTemplatePages *p, double *names, double *stocks)
 static int
 list_columns (const FwTemplatePages *p, int rows)
 {
-  double names, stocks;
   if (rows <= 6 || p->frame_width <= 150)
     return 1;
-  list_needs (p, &names, &stocks);
-  return rows > MOST_ROWS || names + stocks <= (p->frame_width - COLUMN_GAP) / 2 - LETTERS - PAGES ? 2 : 1;
+  return rows > MOST_ROWS || p->names_mm + p->stocks_mm <= (p->frame_width - COLUMN_GAP) / 2 - LETTERS - PAGES ? 2 : 1;
 }
 
 static double
@@ -117,8 +114,7 @@ list_height (const FwTemplatePages *p, int rows)
 static double
 stock_column (const FwTemplatePages *p, double width)
 {
-  double names, stocks, room = width - LETTERS - PAGES;
-  list_needs (p, &names, &stocks);
+  double names = p->names_mm, stocks = p->stocks_mm, room = width - LETTERS - PAGES;
   return LETTERS + (names + stocks <= room ? fmin (names + 12, (names + room - stocks) / 2) : room * fmin (names / (names + stocks), 0.6));
 }
 
@@ -345,10 +341,11 @@ draw_map (cairo_t *cr, const FwTemplatePages *p, const FwTemplatePage *page, dou
 /* ---- Pages ---- */
 
 GArray *
-fw_overview_plan (const FwTemplatePages *p)
+fw_overview_plan (FwTemplatePages *p)
 {
   GArray *plan = g_array_new (FALSE, FALSE, sizeof (FwTemplatePage));
   int rows = (int)p->tmpl->parts->len, cells = (int)p->cells->len, row = 0, cell = 0;
+  measure_list (p);
   do
     {
       FwTemplatePage page = { .kind = FW_PAGE_OVERVIEW, .square = plan->len == 0, .first_row = row,

@@ -71,6 +71,7 @@ typedef struct
   int *pages_of;   /* how many pages it takes */
   int n_parts_placed;
   char **left_out; /* parts that no page takes: one sentence each; NULL-terminated */
+  double names_mm, stocks_mm; /* room in the overview's list for the longest name, for the longest stock */
 } FwTemplatePages;
 
 /* The template must outlive the pages. */

@@ -42,8 +42,8 @@ char *fw_overview_notes (const FwTemplatePages *pages);
 /* Indices of all parts as they are listed, by letter; free with g_free. */
 int *fw_overview_rows (const FwTemplatePages *pages);
 
-/* The overview pages that the pages laid so far need (FwTemplatePage); free with g_array_free. */
-GArray *fw_overview_plan (const FwTemplatePages *pages);
+/* The overview pages that the pages laid so far need (FwTemplatePage), whose list is measured; free with g_array_free. */
+GArray *fw_overview_plan (FwTemplatePages *pages);
 void fw_overview_draw (cairo_t *cr, const FwTemplatePages *pages, const FwTemplatePage *page);
 
 G_END_DECLS
