@@ -36,7 +36,7 @@ typedef struct
   double from, to;     /* as drawn, as built; file unit */
   double sure;         /* half of the 95 % interval about `to` */
   FwFitName others[FW_FIT_OTHERS]; /* that would explain it as well in its place */
-  double others_to[FW_FIT_OTHERS];
+  double others_to[FW_FIT_OTHERS]; /* what each would then be, file unit */
   int n_others;
 } FwFitNumber;
 

@@ -19,8 +19,10 @@ typedef struct
   double zero_deg;   /* added to the measured crank angles */
 } FwFitModel;
 
+/* All numbers that may change, none changed yet. `list` must outlive the model. FALSE: no memory; close it all the same. */
 gboolean fw_fit_model_open (FwFitModel *model, const FwDesign *design, const FwMeasurement *list, int n,
                             const FwFitWish *wish);
+/* Frees what it holds, not the model itself. */
 void fw_fit_model_close (FwFitModel *model);
 
 /* Sets a number, search units from as drawn. FALSE: beyond what the file allows. */

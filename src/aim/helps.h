@@ -52,7 +52,7 @@ int fw_helps (const FwDesign *design, const FwHelpOf *of, FwHelp *list, int capa
 double fw_help_value (const FwDesign *design, const FwHelpOf *of);
 FwUnit fw_help_unit (const FwHelpOf *of);
 
-/* For a trouble: +1 where a greater value mends it, -1 where a smaller one does. */
+/* For a trouble, a sign and no unit: +1 where a greater value mends it, -1 where a smaller one does. */
 double fw_help_better (const FwTrouble *trouble);
 
 /* "arm.top", "arm.bottom", "tip.angle@90", "tip@90", "inrod.push" (least), "inrod.lean", "inrod.bend"
@@ -60,7 +60,7 @@ double fw_help_better (const FwTrouble *trouble);
  * "body.tilt@90", "torque". FALSE: one line. */
 gboolean fw_help_parse (const FwDesign *design, const char *text, FwHelpOf *out, GError **error);
 
-/* The effect as it is shown: lengths, and what is done to them, in `lengths`. */
+/* The effect as it is shown, in the shown unit of the thing per file unit of the number: lengths, and what is done to them, in `lengths`. */
 double fw_help_shown (const FwHelpOf *of, const FwHelp *help, FwLengths lengths);
 
 /* "Lengthen inrod: top of inner +0.41° per mm; free of new trouble from 405 mm to 431 mm." g_free. */

@@ -69,7 +69,7 @@ double fw_wish_miss (const FwWish *wish, double got);
 /* How far off a wish may be and still count as met: 0.05 mm or degree, half a percent of a torque. */
 double fw_wish_allowance (const FwWish *wish);
 
-/* A design with these values; free with fw_design_free (). NULL: out of memory. */
+/* A design with the free numbers at x, file units; free with fw_design_free (). NULL: out of memory. */
 FwDesign *fw_problem_design (const FwProblem *problem, const double *x);
 
 /* ---- Between problem.c and measure.c ---- */

@@ -17,15 +17,15 @@ typedef enum
 
 typedef struct
 {
-  double *x;
-  double cost; /* INFINITY: nothing found */
+  double *x;   /* values of the free numbers, file units */
+  double cost; /* as fw_cost (), no unit; INFINITY: nothing found */
 } FwPoint;
 
 typedef struct
 {
   const FwProblem *problem;
   const gboolean *active; /* [goals]; NULL: all */
-  const double *first;    /* a point to begin with beside the present values, or NULL */
+  const double *first;    /* values (file units) to begin with beside the present ones, or NULL */
   FwStarts starts;
   guint32 seed;
   int threads;
@@ -51,7 +51,7 @@ double fw_descend (FwJudge *judge, const gboolean *active, double *x, int *n_tri
  * and one more of its numbers are free; `choice` picks which. FALSE: there is none. */
 gboolean fw_start_on_two_positions (FwJudge *judge, int choice, double *x);
 
-/* Sum of squares of the rows of active goals, and of what is missing. */
+/* Sum of squares, no unit, of the rows (as fw_judge_rows () fills them) of active goals, and of what is missing. */
 double fw_cost (const FwProblem *problem, const gboolean *active, const double *rows);
 
 G_END_DECLS

@@ -22,14 +22,15 @@ typedef struct
   double value, spread, lower, upper;
 } FwToleranceDrawn;
 
-/* FwToleranceSums over one chunk of runs. Outputs: least and greatest of each watch, of runs that go round; and,
- * last, whether they do, of all runs. */
+/* Sums over one chunk of runs. Outputs y: least and greatest of each watch, less what they are as drawn, in the core's unit, of runs that go
+ * round; and, last, whether they do (1 or 0), of all runs. Drawn x: how far a number is off, over its
+ * spread: no unit. */
 typedef struct
 {
   int runs, round, fine, kinds[FW_N_TROUBLE_KINDS];
-  double *sum, *square;   /* [output] */
-  double *x, *xx, *xy;    /* [drawn] of runs that go round; [drawn], and [drawn][output] */
-  double *every_x, *every_xx, *every_xy; /* [drawn], of all runs, with going round */
+  double *sum, *square;   /* [output]: of y, of y y; in its unit and that squared */
+  double *x, *xx, *xy;    /* [drawn], [drawn] and [drawn][output]: of x, x x and x y, in their units, of runs that go round */
+  double *every_x, *every_xx, *every_xy; /* [drawn]: the same of all runs, y being 1 or 0 for going round, without unit */
 } FwToleranceSums;
 
 typedef struct

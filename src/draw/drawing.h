@@ -105,6 +105,7 @@ FwPiece *fw_drawing_cylinder (FwDrawing *drawing, FwPart part, const char *mater
 FwPiece *fw_drawing_block (FwDrawing *drawing, FwPart part, FwLayer layer, const char *material,
                            FwVec3 centre, FwVec3 a, FwVec3 b, FwVec3 c);
 
+/* The points from `first` on, page px; the drawing's own, and good until a point is added. */
 static inline FwVec2 *
 fw_drawing_points (const FwDrawing *drawing, int first)
 {
@@ -113,7 +114,7 @@ fw_drawing_points (const FwDrawing *drawing, int first)
 
 /* True if the piece covers the page point. */
 gboolean fw_piece_holds (const FwDrawing *drawing, const FwPiece *piece, FwVec2 p);
-/* Distance from the page point to the piece, px; 0 inside. */
+/* Distance from the page point to the piece, page px; 0 inside. */
 double fw_piece_distance (const FwDrawing *drawing, const FwPiece *piece, FwVec2 p);
 
 /* Where a panel's sheet lies on the page: its middle plane, n points written to `out` (capacity

@@ -20,9 +20,10 @@ fw_quantity_is_load (FwQuantity quantity)
   return quantity.kind >= FW_Q_TORQUE;
 }
 
+/* Its values over the turn, in the core's unit. Those of motion and most loads are the scene's; free `owned` all the same. */
 FwRow fw_scene_row (const FwScene *scene, FwQuantity quantity);
 
-/* At the pose; NaN where it is not known. */
+/* At the pose, in the core's unit; NaN where it is not known. */
 double fw_scene_value (const FwScene *scene, FwQuantity quantity);
 
 /* As fw_turn_turning_points (), of any quantity; those of loads to a parabola through three steps. */

@@ -28,12 +28,13 @@ typedef struct
   double now;     /* x of the present value */
 } FwHelpPlace;
 
+/* Page px; the same for every row. */
 double fw_helps_row_height (const FwStyle *style);
 
 /* Where row `i` lies in a page whose rows begin at the top. */
 FwHelpPlace fw_helps_place (const FwStyle *style, FwBox page, const FwHelpBar *bar, int i);
 
-/* The row under a page point; -1: none. */
+/* The row under a page point (x, y, px); -1: none. */
 int fw_helps_row_at (const FwStyle *style, FwBox page, int n, double x, double y);
 
 /* `marked`: the row under the keyboard or the pointer; -1: none. */
@@ -48,7 +49,7 @@ typedef struct
   double miss_from, miss_to; /* x; alike where it is met */
 } FwMissPlace;
 
-/* `least` and `most` may be infinite. */
+/* What is asked for, from `least` to `most` (either may be infinite), and what there is `now`, all in one unit, the wish's. */
 FwMissPlace fw_miss_place (const FwStyle *style, FwBox box, double least, double most, double now);
 void fw_draw_miss (cairo_t *cr, const FwStyle *style, FwBox box, double least, double most, double now, gboolean met);
 

@@ -55,6 +55,7 @@ typedef struct
 void fw_labels_open (FwLabels *labels, cairo_t *cr, const FwStyle *style, FwBox page, FwStill *still);
 void fw_labels_close (FwLabels *labels);
 
+/* No words are put on this box, or only where there is no place else on this line, page px. */
 void fw_labels_keep_off (FwLabels *labels, FwTilted box);
 void fw_labels_line (FwLabels *labels, FwVec2 a, FwVec2 b);
 
@@ -73,6 +74,7 @@ typedef struct
 gboolean fw_labels_add (FwLabels *labels, const char *text, const FwWording *wording,
                         const FwSpot *spots, int n);
 
+/* Page px that the words take, with their mark. */
 void fw_labels_measure (FwLabels *labels, const char *text, const FwWording *wording, double *width,
                         double *height);
 
@@ -80,12 +82,13 @@ void fw_labels_measure (FwLabels *labels, const char *text, const FwWording *wor
  * part it is, and stays as far as it can. Free with g_free. */
 char *fw_labels_fit (FwLabels *labels, const char *name, const FwWording *wording, double room);
 
+/* All that found a place, in the order of adding. */
 void fw_labels_paint (const FwLabels *labels);
 
-/* The eight spots around a point, above first. */
+/* The eight spots around a point, `gap` px away, above first. Returns 8. */
 int fw_spots_around (FwVec2 anchor, double gap, FwSpot spots[8]);
 
-/* An outline of a mark of the given half size. */
+/* An outline of a mark of the given half size, px. */
 void fw_mark_path (cairo_t *cr, FwMark mark, FwVec2 centre, double half);
 
 G_END_DECLS

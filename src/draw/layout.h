@@ -18,7 +18,7 @@ FwStyle fw_style_for_page (const FwStyle *style, FwBox page);
 /* What lines, type and arrows are sized by: the page, or a square as large as the sheet that it shares. */
 FwBox fw_style_sheet (const FwStyle *style, FwBox page);
 
-/* A length or angle with no more digits than it needs and a maker can cut; free with g_free. */
+/* A length or angle, in its own unit, with no more digits than it needs and a maker can cut; free with g_free. */
 char *fw_figure (double value, FwUnit unit, FwLengths lengths);
 
 G_END_DECLS

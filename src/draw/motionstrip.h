@@ -27,6 +27,7 @@ typedef struct
   int columns;     /* 0: as many as suit a plate */
 } FwMotionStrip;
 
+/* 8 frames of both views, 300 px wide, with captions, scale bar and settings, for print. */
 FwMotionStrip fw_motion_strip_default (void);
 
 /* Size of the whole plate in px. */

@@ -11,8 +11,10 @@ void fw_paint_drawing (cairo_t *cr, const FwDrawing *drawing, const FwStyle *sty
 /* The same without ground and base. */
 void fw_paint_work (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, const FwPart *picked);
 
+/* Pieces of these layers, both included, back to front. */
 void fw_paint_pieces (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style, FwLayer from,
                       FwLayer to);
+/* The dashed lines alone, of pieces that show through what covers them. */
 void fw_paint_hidden (cairo_t *cr, const FwDrawing *drawing, const FwStyle *style);
 
 /* Sorts pieces into batches: alike, touching nothing of their own batch, and no batch before one
@@ -20,7 +22,7 @@ void fw_paint_hidden (cairo_t *cr, const FwDrawing *drawing, const FwStyle *styl
  * how many batches. */
 guint fw_batches (const FwDrawing *drawing, double line, guint *batch_of);
 
-/* One piece lit up in a colour. */
+/* The outline of one piece, filled, and `grow` px of it all round; colour as cairo has it. */
 void fw_paint_outline (cairo_t *cr, const FwDrawing *drawing, const FwPiece *piece, double grow);
 
 /* The polygon and all within `grow` px of it, for a fill: what a stroke of twice that width with round joins and a fill
@@ -32,6 +34,7 @@ void fw_path_grown (cairo_t *cr, const FwVec2 *points, int n, double grow);
 #define FW_MOST_BAR 128
 gboolean fw_path_bar (cairo_t *cr, const FwVec2 *points, int n, double width, gboolean round);
 
+/* Adds to cairo's path: a closed polygon, an open line, pieces of line between pairs of points; page px. */
 void fw_path_polygon (cairo_t *cr, const FwVec2 *points, int n);
 void fw_path_line (cairo_t *cr, const FwVec2 *points, int n);
 void fw_path_pairs (cairo_t *cr, const FwVec2 *points, int pairs);

@@ -35,7 +35,7 @@ FwVec2 fw_photo_from_plane (const FwPhotoPlace *place, FwVec2 plane);
 double fw_photo_scale (const FwPhotoPlace *place);    /* mm per px */
 double fw_photo_tilt_deg (const FwPhotoPlace *place); /* clockwise on the page, -180..180 */
 
-/* Level, as large as fits, in the middle of a box of the plane (fw_view_extent ()). */
+/* A photograph of width by height px: level, as large as fits, in the middle of a box of the plane (fw_view_extent ()). */
 FwPhotoPlace fw_photo_place_in (double width, double height, FwBox extent);
 
 /* So that two points of the photograph (px) come to lie on two points of the plane (mm). FALSE, and nothing

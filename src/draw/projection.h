@@ -11,6 +11,7 @@ typedef struct
   FwVec3 right, up, toward;
 } FwViewAxes;
 
+/* The same for every pose and scale. */
 FwViewAxes fw_view_axes (FwView view);
 
 /* Page vector (px) of a world vector (mm). */

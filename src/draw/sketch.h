@@ -1,5 +1,5 @@
 /* Small drawings that explain: tubes, sheets, pins, arrows and a few words, laid out as plain numbers
- * on a page of FW_SKETCH_WIDTH x FW_SKETCH_HEIGHT (y down) and painted in the style of the views. */
+ * on a page of FW_SKETCH_WIDTH x FW_SKETCH_HEIGHT px (y down) and painted in the style of the views. */
 #pragma once
 
 #include <pango/pangocairo.h>
@@ -23,7 +23,9 @@ typedef enum
 
 typedef struct FwSketch FwSketch;
 
+/* Empty. The style is copied. */
 FwSketch *fw_sketch_new (const FwStyle *style);
+/* NULL: nothing to do. */
 void fw_sketch_free (FwSketch *sketch);
 
 /* Until set back, what is added is drawn pale: another moment, or what might be. */
@@ -31,7 +33,7 @@ void fw_sketch_ghost (FwSketch *sketch, gboolean ghost);
 /* Until set back, lines are dashed. */
 void fw_sketch_dash (FwSketch *sketch, gboolean dash);
 
-/* ---- Things, in the colours of their material ---- */
+/* ---- Things, in the colours of their material; px of the sketch's page, `turn` in degrees ---- */
 
 void fw_sketch_tube (FwSketch *sketch, const char *material, double width, const FwVec2 *points, int n);
 void fw_sketch_sheet (FwSketch *sketch, const char *material, const FwVec2 *points, int n);
@@ -39,7 +41,7 @@ void fw_sketch_disc (FwSketch *sketch, const char *material, FwVec2 centre, doub
 void fw_sketch_oval (FwSketch *sketch, const char *material, FwVec2 centre, double half_width, double half_height, double turn);
 void fw_sketch_box (FwSketch *sketch, const char *material, double x, double y, double width, double height);
 void fw_sketch_pin (FwSketch *sketch, FwVec2 centre);
-/* A spring as a zigzag. */
+/* A spring as a zigzag, `half` px to either side. */
 void fw_sketch_coil (FwSketch *sketch, FwSketchRole role, FwVec2 a, FwVec2 b, double half);
 
 /* ---- Lines ---- */
@@ -57,7 +59,7 @@ void fw_sketch_wedge (FwSketch *sketch, FwSketchRole role, FwVec2 centre, double
 
 /* ---- Words ---- */
 
-/* The box stands beside the point on the side that (dx, dy) says, -1, 0 or 1 each; it is kept on the page. */
+/* The words' box, in px, stands beside the point on the side that (dx, dy) says, -1, 0 or 1 each; it is kept on the page. */
 void fw_sketch_text (FwSketch *sketch, FwSketchRole role, FwVec2 at, double dx, double dy, const char *text);
 
 /* Boxes of the words; writes at most `capacity`, returns how many there are. */
@@ -76,7 +78,7 @@ fw_sketch_at (FwVec2 centre, double radius, double degrees)
   return fw_vec2 (centre.x + radius * sin (a), centre.y - radius * cos (a));
 }
 
-/* The angle of b seen from a, in the same terms. */
+/* The angle of b seen from a, in the same terms: degrees from up, clockwise. */
 static inline double
 fw_sketch_angle (FwVec2 a, FwVec2 b)
 {

@@ -15,6 +15,7 @@ typedef struct
   int what;
 } FwSketchEntry;
 
+/* The drawings of each family, n of them; static. */
 const FwSketchEntry *fw_sketches_crank (int *n);
 const FwSketchEntry *fw_sketches_body (int *n);
 const FwSketchEntry *fw_sketches_wing (int *n);

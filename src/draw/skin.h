@@ -27,6 +27,7 @@ fw_skin_in_frame (FwVec3 p, gboolean body)
   return body ? fw_vec3 (p.y, p.x, p.z) : p;
 }
 
+/* Lays the net, which is in the frame of a `body` or else of a panel, over the page. */
 void fw_skin_lay (const FwDrawing *drawing, const FwNet *net, const FwFrame *frame, gboolean body,
                   FwSkin *skin);
 

@@ -7,7 +7,7 @@
 
 G_BEGIN_DECLS
 
-/* Values of one band between two steps of its row. */
+/* Values of one band between two steps of its row, unit of the quantity in the core. */
 typedef struct
 {
   double low, middle, high;

@@ -8,21 +8,21 @@
 
 G_BEGIN_DECLS
 
-/* Side of the square timber of the bearings' legs; columns are 0.8 of it. */
+/* Side, mm, of the square timber of the bearings' legs; columns are 0.8 of it. */
 double fw_stand_timber (const FwDesign *design);
 
-/* A point by its station on the crank axis, h and z. */
+/* A point by its station on the crank axis, h and z, mm. */
 FwVec3 fw_stand_place (const FwDesign *design, double station, double h, double z);
 
-/* How far before and behind the crank axis the legs of a bearing stand (h). */
+/* How far, mm, before and behind the crank axis the legs of a bearing stand (h). */
 double fw_stand_leg (const FwDesign *design);
 
-/* Where on the crank axis the body rides. */
+/* Where on the crank axis the body rides: a station, mm. */
 double fw_stand_body_station (const FwMechanism *mechanism);
-/* Half the distance between the two columns of what guides or carries it. */
+/* Half the distance, mm, between the two columns of what guides or carries it. */
 double fw_stand_half (const FwDesign *design);
 
-/* The two columns that hold something at (station, h), as (station, h): straight below where the
+/* The two columns, each `half` mm aside, that hold something at (station, h), mm, as (station, h): straight below where the
  * crank does not swing, else behind the swing, or, with the crank along, beyond its ends. Says how. */
 typedef enum { FW_CARRIED_STRAIGHT, FW_CARRIED_BEHIND, FW_CARRIED_BRIDGE } FwCarried;
 FwCarried fw_stand_columns (const FwDesign *design, double station, double h, double half,

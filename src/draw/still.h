@@ -11,7 +11,9 @@ G_BEGIN_DECLS
 
 typedef struct FwStill FwStill;
 
+/* With nothing kept. */
 FwStill *fw_still_new (void);
+/* NULL: nothing to do. */
 void fw_still_free (FwStill *still);
 
 /* What it shows has changed: design, display. Page, style, camera and scale it compares itself. */

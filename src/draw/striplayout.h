@@ -27,6 +27,7 @@ typedef struct
   double worst;    /* px; NaN: in the other stretch */
 } FwStripBand;
 
+/* The field of curves and what stands around it, page px, with so many lanes of trouble. */
 FwStripField fw_strip_field (const FwStyle *style, FwBox page, int lanes);
 
 /* Puts bands on lanes. `word_width` gives the width of a trouble's words, px. Returns how many
@@ -63,6 +64,7 @@ typedef struct
   int named[FW_STRIP_CURVES]; /* the label that names each curve; -1: it found no place */
 } FwStrip;
 
+/* Page y, px, of a value in the core's unit. */
 static inline double
 fw_curve_y (const FwCurve *k, double core_value)
 {

@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  double r, g, b, a;
+  double r, g, b, a; /* 0 to 1; a: 1 covers */
 } FwColour;
 
 typedef enum
@@ -22,6 +22,7 @@ typedef enum
   FW_THEME_DARK_CONTRAST
 } FwTheme;
 
+/* Dark ground; more contrast than the plain theme of that ground. */
 gboolean fw_theme_is_dark (FwTheme theme);
 gboolean fw_theme_is_contrast (FwTheme theme);
 
@@ -33,12 +34,12 @@ typedef struct
   FwColour trouble;   /* the accent of trouble; always with hatching or a mark too */
   FwColour remark;    /* quieter */
   FwColour highlight; /* a part picked out */
-  double wide, thin;  /* px at scale 1; 2:1 */
+  double wide, thin;  /* widths of lines, px; 2:1 */
   double text;        /* px, of labels */
   const char *family;
   FwTheme theme;
   FwLengths lengths; /* of figures in the picture; fw_style () sets mm */
-  double size;       /* as given to fw_style () */
+  double size;       /* factor, as given to fw_style () */
   double sheet;      /* px: shorter side of the sheet of several pages that lines, type and arrows suit; 0: of the page */
 } FwStyle;
 
@@ -55,9 +56,10 @@ typedef struct
 } FwMaterialLook;
 FwMaterialLook fw_material_look (const char *material, FwTheme theme);
 
+/* As cairo's source. */
 void fw_set_colour (cairo_t *cr, FwColour colour);
 
-/* a at t = 0, b at t = 1, component by component. */
+/* a at t = 0, b at t = 1 (the share of b), component by component; a colour with its `a` times alpha, a factor. */
 FwColour fw_colour_mix (FwColour a, FwColour b, double t);
 FwColour fw_colour_fade (FwColour colour, double alpha);
 

@@ -27,6 +27,7 @@ typedef struct
 gboolean fw_torque_plot_lay (const FwScene *scene, const FwStyle *style, FwBox page,
                              FwTorquePlot *plot);
 
+/* The page point of a torque at a crank angle, rad. */
 FwVec2 fw_torque_plot_point (const FwTorquePlot *plot, double crank, double torque_Nm);
 
 /* The crank angle under a page point, rad, [0, 2 pi). */

@@ -38,10 +38,11 @@ typedef struct
  * and edges of trouble, bounce points (where the load turns round). */
 int fw_strip_flags (const FwScene *scene, const FwStripState *state, FwFlag *flags, int capacity);
 
+/* Paints all of it into the page box, px. */
 void fw_draw_turn_strip (cairo_t *cr, const FwScene *scene, const FwStripState *state,
                          const FwStyle *style, FwBox page);
 
-/* Page x of a crank angle and back (clamped to [0, 2 pi]). */
+/* Page x, px, of a crank angle, rad, and back (clamped to [0, 2 pi]). */
 double fw_strip_x (const FwStyle *style, FwBox page, double crank);
 double fw_strip_crank (const FwStyle *style, FwBox page, double x);
 

@@ -105,6 +105,7 @@ typedef enum
   FW_SHOW_SPREAD = 1 << 14,  /* bands of what is made: whoever fills the scene looks at it */
 } FwShow;
 
+/* Upper left corner and size, y down; px of the page where nothing else is said. */
 typedef struct
 {
   double x, y, width, height;
@@ -167,7 +168,7 @@ int fw_view_drag (const FwScene *scene, const FwCamera *camera, const FwHandle *
 /* Name of a handle for accessibility and tooltips; free with g_free. */
 char *fw_handle_label (const FwMechanism *mechanism, const FwHandle *handle);
 
-/* The part under a page point, nearest on top; FALSE: none. */
+/* The part under a page point, or within `reach` px of it, nearest on top; FALSE: none. */
 gboolean fw_view_pick (const FwScene *scene, const FwCamera *camera, double x, double y,
                        double reach, FwPart *part);
 

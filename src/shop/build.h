@@ -130,7 +130,7 @@ FwBuild *fw_build_new (const FwMechanism *mechanism);
 void fw_build_free (FwBuild *build);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwBuild, fw_build_free)
 
-/* Shortest distance between the centres of the two ends of a web, as made:
+/* Shortest distance, mm, between the centres of the two ends of a web, as made:
  * elbows 2 (take_off + cup); bolted (nut across corners + pipe) / 2, where webs lie flat on each other
  * (nut across corners + web width) / 2; bent 2 bend_radius + leg. */
 double fw_build_shortest (const FwCrankBuild *make, gboolean flat);

@@ -7,10 +7,10 @@
 typedef struct
 {
   int pin, throw_index;  /* in mechanism and design; -1: on the axis */
-  double at;             /* pin: the middle of what was asked for, as it comes out */
-  double h, z;           /* where it stands at crank angle 0 */
-  double clear[2];       /* stations between the faces of its fittings; a free end: where it ends */
-  double plane[2];       /* middle planes of the webs at its ends; a free end: as clear */
+  double at;             /* mm, pin: station of the middle of what was asked for, as it comes out */
+  double h, z;           /* mm, where it stands at crank angle 0 */
+  double clear[2];       /* mm, stations between the faces of its fittings; a free end: where it ends */
+  double plane[2];       /* mm, middle planes of the webs at its ends; a free end: as clear */
   gboolean web[2];       /* a web (or the handle's arm) at that end; else it runs on or ends */
   gboolean grip;         /* of the handle */
   int piece;
@@ -34,4 +34,5 @@ void fw_build_make_pieces (FwBuilding *b);
 /* Rings in the order they go on, and what cannot. */
 void fw_build_put_on (FwBuilding *b);
 
+/* Appends it with the whole turn as its stretch, values in mm; a remark becomes a failure. */
 void fw_build_add_trouble (FwBuilding *b, FwTrouble trouble);

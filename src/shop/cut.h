@@ -65,7 +65,7 @@ typedef struct
   int at_least;    /* no layout can do with less */
   double opened, least; /* length (mm) or area (mm2) of those used, and what no layout can do below */
   gboolean proven; /* no layout opens less */
-  double cost;     /* NaN: no price */
+  double cost;     /* money, as the stock's prices; NaN: no price */
 } FwCutUse;
 
 typedef struct

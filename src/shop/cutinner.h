@@ -32,7 +32,7 @@ void fw_cutting_lay (FwCutting *c);
 /* Settings, notes and what the crank's making has against it. */
 void fw_cutting_say (FwCutting *c);
 
-/* A length as the reader wants it; g_free. */
+/* A length, given in mm, as the reader wants it; g_free. */
 char *fw_cutting_length (const FwCutting *c, double mm);
 
 /* Whether a piece may be cut from this bar or sheet of the stock. */

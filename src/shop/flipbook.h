@@ -23,6 +23,7 @@ typedef struct
   FwLengths lengths;
 } FwFlipbook;
 
+/* 48 frames of both views on A4, lengths in mm. */
 FwFlipbook fw_flipbook_default (void);
 
 /* Where things stand on the paper; points, y down. */
@@ -36,6 +37,7 @@ typedef struct
   int sheets; /* of leaves; the PDF has one page before them that says how */
 } FwFlipbookLayout;
 
+/* How many frames are asked for is not checked here. */
 FwFlipbookLayout fw_flipbook_layout (const FwFlipbook *book);
 
 /* Which leaf lies in a place of a sheet: 0 the cover, 1 the first frame; -1: none. Sheets are stacked

@@ -66,6 +66,7 @@ FwKit *fw_kit_new (const FwMechanism *mechanism, const FwTurn *turn, const char 
 void fw_kit_free (FwKit *kit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwKit, fw_kit_free)
 
+/* How many pages it has, cover included. */
 int fw_kit_pages (const FwKit *kit);
 
 /* Paints a page (from 0) in points, on white. Not from two threads at once: it solves poses in `scratch`. */

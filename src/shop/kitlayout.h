@@ -15,12 +15,14 @@ typedef struct
   double y;                     /* where the next thing goes */
 } FwKitFlow;
 
+/* Sets the type area for the kit's paper; there is no page yet. Nothing to free: pages belong to the kit. */
 void fw_kit_flow_open (FwKitFlow *flow, FwKit *kit);
+/* Width of the type area, points of this paper. */
 double fw_kit_flow_width (const FwKitFlow *flow);
 
 /* Begins a page, with a heading and a rule under it; NULL: a bare page. */
 void fw_kit_flow_page (FwKitFlow *flow, const char *heading);
-/* A new page if less than `height` is left; the heading is then given again. */
+/* A new page if less than `height` points of this paper are left; the heading is then given again. */
 void fw_kit_flow_need (FwKitFlow *flow, double height, const char *heading);
 
 /* Words in a column from x, `width` wide; size in points of A5. Returns the height. Does not move y. */
@@ -35,7 +37,9 @@ void fw_kit_list (FwKitFlow *flow, char *const *lines, gboolean numbered, const 
 /* A small heading within a page. */
 void fw_kit_subheading (FwKitFlow *flow, const char *text, const char *heading);
 
+/* Adds an item, whose box is in points of this paper. The answer is the page's, and good until the next item. */
 FwKitItem *fw_kit_put (FwKitFlow *flow, FwKitKind kind, double x, double y, double width, double height);
+/* A ring of twice `size` (points of A5) with its upper left corner at x, y (points of this paper). Does not move y. */
 void fw_kit_badge (FwKitFlow *flow, const char *text, double x, double y, double size);
 
 /* The contents, kitpages.c and kitparts.c. */

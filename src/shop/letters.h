@@ -45,7 +45,9 @@ typedef struct
   int n;
 } FwMadeList;
 
+/* Everything that this design makes. Nothing of mechanism and build is kept. */
 FwMadeList *fw_made_list_new (const FwMechanism *mechanism, const FwBuild *build);
+/* NULL: nothing to do. */
 void fw_made_list_free (FwMadeList *list);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwMadeList, fw_made_list_free)
 

@@ -33,6 +33,7 @@ typedef struct
   GByteArray *bytes;
 } FwPdf;
 
+/* Begins it, width and height in points, with the title that a reader's window shows. */
 void fw_pdf_open (FwPdf *pdf, double width, double height, const char *title);
 /* Writes it in the place of `path`, whole or not at all; `onward` FALSE: it was told to stop. */
 gboolean fw_pdf_close (FwPdf *pdf, gboolean onward, const char *path, GError **error);

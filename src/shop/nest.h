@@ -25,7 +25,7 @@ typedef struct
   gboolean proven; /* nor does any open less than `opened` */
 } FwNest;
 
-/* Bars: a saw cut of `kerf` is lost between two pieces, and after the last one unless it ends with the
+/* Bars, lengths and kerf in mm: a saw cut of `kerf` is lost between two pieces, and after the last one unless it ends with the
  * bar. Up to FW_NEST_EXACT pieces by branch and bound, beyond by the better of two rules of best fit,
  * longest first. Pieces longer than every bar, or beyond its count, lie nowhere. Free with
  * fw_nest_free (). */
@@ -50,7 +50,7 @@ typedef struct
   gboolean turned;
 } FwNestPlace;
 
-/* Sheets, by cuts that go right through (a knife or table saw can follow): the best of several orders
+/* Sheets, kerf in mm, by cuts that go right through (a knife or table saw can follow): the best of several orders
  * and rules. `places` [n] is filled for those that lie somewhere. */
 FwNest *fw_nest_sheets (const FwNestBox *boxes, int n, const FwNestSheet *sheets, int n_sheets, double kerf,
                         FwNestPlace *places);

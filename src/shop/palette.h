@@ -9,7 +9,9 @@ G_BEGIN_DECLS
 
 typedef struct FwPalette FwPalette;
 
+/* Without a colour. */
 FwPalette *fw_palette_new (void);
+/* NULL: nothing to do. */
 void fw_palette_free (FwPalette *palette);
 
 /* Counts the colours of a picture: `n` pixels 0xXXrrggbb. */

@@ -15,7 +15,7 @@ typedef struct
   gpointer data;
 } FwProgress;
 
-/* NULL is allowed. TRUE: go on. */
+/* Tells `onward`, of which `fraction` (0 to 1) and `what` are. NULL is allowed. TRUE: go on. */
 gboolean fw_progress (const FwProgress *progress, double fraction, const char *what);
 
 /* Sets G_IO_ERROR_CANCELLED, for work that was told to stop. Returns FALSE. */

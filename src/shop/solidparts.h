@@ -123,7 +123,9 @@ gboolean fw_clamp_size (const FwMechanism *mechanism, int rod, FwLengths lengths
 double fw_clamp_width (const FwMechanism *mechanism, int rod);
 FwMesh *fw_clamp_mesh (const FwClampSize *size, double chamfer_mm);
 
+/* Of a bearing's tee, from the crank's pipe and design->print. */
 gboolean fw_bushing_size (const FwDesign *design, FwLengths lengths, FwBushingSize *size, char **problem);
+/* Its body in its own frame, mm, edges broken by the chamfer; NULL where memory or the shape fails. Free with fw_mesh_free (). */
 FwMesh *fw_bushing_mesh (const FwBushingSize *size, double chamfer_mm);
 
 gboolean fw_wedge_size (const FwDesign *design, int panel, int nth, FwWedgeSize *size, char **problem);
@@ -131,12 +133,14 @@ gboolean fw_wedge_size (const FwDesign *design, int panel, int nth, FwWedgeSize 
 int fw_wedge_outline (const FwWedgeSize *size, FwVec2 out[8]);
 FwMesh *fw_wedge_mesh (const FwWedgeSize *size, double chamfer_mm);
 
+/* Of a sleeve's swivelling guide, or of what leads a straight post. */
 gboolean fw_guide_size (const FwDesign *design, FwLengths lengths, FwGuideSize *size, char **problem);
+/* Its body in its own frame, mm, edges broken by the chamfer; NULL where memory or the shape fails. Free with fw_mesh_free (). */
 FwMesh *fw_guide_mesh (const FwGuideSize *size, double chamfer_mm);
 
-/* Diameter of the pipe that pins and axis are made of. */
+/* Diameter, mm, of the pipe that pins and axis are made of. */
 double fw_crank_pipe (const FwCrank *crank);
-/* The chamfer as made: at most three tenths of the wall. */
+/* The chamfer as made, mm: at most three tenths of the wall. */
 double fw_print_chamfer (const FwPrint *print, double wall_mm);
 
 G_END_DECLS

@@ -89,6 +89,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwTemplate, fw_template_free)
 /* "Kraft card, 2 mm, 4 times": what to cut it from, and how often. Free with g_free. */
 char *fw_cut_part_stock (const FwCutPart *part, FwLengths lengths);
 
+/* The line's n points, mm; the part's own, and good until a line is added to it. */
 static inline const FwVec2 *
 fw_cut_line_points (const FwCutPart *part, const FwCutLine *line)
 {

@@ -15,8 +15,10 @@ typedef struct
   GPtrArray *notes; /* char * */
 } FwTemplateJob;
 
+/* Without lines. Strings are copied; `made` NULL: it has no letter. */
 FwCutPart *fw_cut_part_new (FwTemplateKind kind, const FwMade *made, const char *name, int count,
                             const char *material, double thickness_mm);
+/* With all that is in it; the template does so with those that were handed over. */
 void fw_cut_part_free (FwCutPart *part);
 
 /* Adds a line; its points are copied. */
@@ -33,7 +35,7 @@ void fw_cut_part_add (FwTemplateJob *job, FwCutPart *part);
  * Returns how many pairs, at most `capacity`. */
 int fw_cut_clip (const FwVec2 *outline, int n, FwVec2 a, FwVec2 b, FwVec2 *pairs, int capacity);
 
-/* Whether the point is in the outline, and how far from its edge. */
+/* Whether the point is in the outline, and how far from its edge, mm. */
 gboolean fw_cut_holds (const FwVec2 *outline, int n, FwVec2 p);
 double fw_cut_edge_distance (const FwVec2 *outline, int n, FwVec2 p);
 
@@ -64,6 +66,7 @@ char *fw_cut_length (double mm, FwLengths lengths);
 
 /* ---- Makers ---- */
 
+/* Each adds its parts to the job's template, and what is to be said of them to its notes. */
 void fw_template_panels (FwTemplateJob *job);
 void fw_template_wedges (FwTemplateJob *job);
 void fw_template_plate (FwTemplateJob *job);

@@ -79,6 +79,7 @@ FwTemplatePages *fw_template_pages_new (const FwTemplate *tmpl, FwPaper paper);
 void fw_template_pages_free (FwTemplatePages *pages);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (FwTemplatePages, fw_template_pages_free)
 
+/* An overview comes first but on FW_PAPER_ONE, which is a single page; all are of one size, mm. */
 int fw_template_pages_count (const FwTemplatePages *pages);
 void fw_template_pages_size (const FwTemplatePages *pages, double *width_mm, double *height_mm);
 

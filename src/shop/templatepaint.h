@@ -27,14 +27,14 @@ typedef struct
 {
   double size; /* mm */
   gboolean bold, one_line;
-  double width, align;
+  double width, align; /* mm; share of the width, 0 to 1 */
   FwColour colour;
 } FwPageWords;
 double fw_paint_words (cairo_t *cr, const char *text, double x, double y, const FwPageWords *how);
 double fw_words_width (const char *text, const FwPageWords *how);
 double fw_words_height (const char *text, const FwPageWords *how);
 
-/* The square, with its words and `below` under them (may be NULL). */
+/* The square, its corner at x, y (mm), with its words and `below` under them (may be NULL). */
 void fw_paint_square (cairo_t *cr, double x, double y, FwLengths lengths, const char *below);
 
 /* What is known of a design's templates beside the parts, one sentence a line; free with g_free. */

@@ -15,7 +15,7 @@ typedef struct
 /* Height over width that suits the views over the whole turn. */
 double fw_views_shape (const FwScene *scene, FwStripViews views);
 
-/* Both views at one scale on one floor, `margin` free all round. */
+/* Both views at one scale on one floor, `margin` (in the box's unit) free all round. */
 FwPairOfViews fw_views_fit (const FwScene *scene, FwStripViews views, FwBox box, double margin);
 
 /* Draws the scene's pose. `show`: FwShow bits. */

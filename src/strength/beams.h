@@ -12,7 +12,7 @@ typedef struct
 } FwBeamSag;
 
 /* Held like a wall at one end, loaded at the free one: F L^3 / 3EI, F L^2 / 2EI; M L^2 / 2EI, M L /
- * EI. */
+ * EI. N or N m, m, N m^2. */
 FwBeamSag fw_cantilever_force (double force, double length, double bending);
 FwBeamSag fw_cantilever_moment (double moment, double length, double bending);
 
@@ -21,12 +21,12 @@ FwBeamSag fw_cantilever_outer_load (double per_length, double loaded, double len
                                     double bending);
 
 /* Resting on both ends: sag in the middle, slope at the ends. F L^3 / 48EI and F L^2 / 16EI;
- * 5 w L^4 / 384EI and w L^3 / 24EI. */
+ * 5 w L^4 / 384EI and w L^3 / 24EI. N or N/m, m, N m^2. */
 FwBeamSag fw_supported_force (double force, double length, double bending);
 FwBeamSag fw_supported_load (double per_length, double length, double bending);
 
 /* Resting at its end and at `back` from there, and sticking out by `length`: tip under a force and
- * a moment there that both bend it the same way. With back = 0 it is the cantilever. */
+ * a moment there that both bend it the same way (N, N m, m, N m^2). With back = 0 it is the cantilever. */
 FwBeamSag fw_overhang (double force, double moment, double back, double length, double bending);
 
 /* How a column's ends are held. */
@@ -38,6 +38,7 @@ typedef enum
   FW_ENDS_FLAGPOLE,      /* clamped and free: 2 */
 } FwEnds;
 
+/* K, a ratio: the length of a pinned column that buckles under the same load, over this one's. */
 double fw_ends_factor (FwEnds ends);
 
 /* Euler's load pi^2 EI / (K L)^2. */

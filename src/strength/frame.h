@@ -61,7 +61,7 @@ typedef struct
   int n_free;
   int band;       /* number of diagonals below the main one */
   double *factor; /* Cholesky factor of the stiffness, lower band by columns */
-  double *work;   /* n_free */
+  double *work;   /* n_free numbers of room */
 } FwSpaceFrame;
 
 /* Nodes and bars are zero and for the caller to fill. NULL when memory runs out. */
@@ -71,7 +71,7 @@ void fw_space_frame_free (FwSpaceFrame *frame);
 /* To be called again when nodes or bars have changed. */
 FwFrameStatus fw_space_frame_factorise (FwSpaceFrame *frame);
 
-/* In place: loads in, movements out; what is held does not move. Not to be called from two threads
+/* In place: loads in (N, N m), movements out (m, rad), six a node; what is held does not move. Not to be called from two threads
  * with one frame. */
 void fw_space_frame_solve (const FwSpaceFrame *frame, double *loads);
 
@@ -79,12 +79,12 @@ void fw_space_frame_solve (const FwSpaceFrame *frame, double *loads);
 void fw_space_frame_add_uniform (const FwSpaceFrame *frame, int bar, FwVec3 per_length,
                                  double *loads);
 
-/* What the nodes do to the ends of a bar, in its own axes: forces, moments at `from`, then at `to`.
- * `per_length`: the uniform load on it that is among the loads. */
+/* What the nodes do to the ends of a bar, in its own axes: forces (N), moments (N m) at `from`, then at `to`, given the movements (m, rad).
+ * `per_length`: the uniform load on it (N/m) that is among the loads. */
 void fw_space_frame_ends (const FwSpaceFrame *frame, int bar, const double *moves,
                           FwVec3 per_length, double ends[12]);
 
-/* What the supports do to the nodes: six a node, zero (to rounding) where nothing is held. */
+/* What the supports do to the nodes (N, N m), given movements (m, rad) and loads (N, N m): six a node, zero (to rounding) where nothing is held. */
 void fw_space_frame_reactions (const FwSpaceFrame *frame, const double *moves, const double *loads,
                                double *reactions);
 

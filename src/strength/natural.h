@@ -8,13 +8,13 @@
 #include "strength/parts.h"
 #include "strength/strip.h"
 
-/* Adds to each pin (kg) what its circle must carry along in this pose: the kinetic energy of every
+/* Adds to `masses`, of each pin (kg), what its circle must carry along in this pose: the kinetic energy of every
  * part that it drives, as that of a mass on the pin. Body, members, half-rods; pins without radius
  * get none. */
 void fw_masses_at_pins (const FwMechanism *mechanism, const FwPose *pose, const FwLoads *loads,
                         double *masses);
 
-/* Of the crank in torsion (and bending along its circles) with these masses on its pins, and
+/* Rad/s, of the crank in torsion (and bending along its circles) with these masses (kg) on its pins, and
  * its own counterweights. */
 double fw_natural_crank (const FwCrankFlex *flex, const double *masses);
 
@@ -27,7 +27,7 @@ double fw_slowness_post (const FwPostFlex *post, const FwPostBend *bend,
 double fw_slowness_on_rod (const FwRodFlex *rod, const FwMechanism *mechanism, const FwPose *pose,
                            const FwLoads *loads, int member);
 
-/* Of the bending panel: the sheet, and half of the mass of each panel with a rod of its own that it
+/* Rad/s, of the bending panel: the sheet, and half of the mass of each panel with a rod of its own that it
  * carries (all of one without). */
 double fw_natural_strip (const FwStripFlex *strip, const FwMechanism *mechanism,
                          const FwLoads *loads);

@@ -9,7 +9,7 @@
 typedef struct
 {
   bool known; /* stock and stuff are given; else all is 0 */
-  double length, bending, area, modulus;
+  double length, bending, area, modulus; /* m; E I, N m^2; m^2; section modulus, m^3 */
   double stretching; /* E A, N */
   double per_length; /* kg/m */
   double euler;      /* N, pin-ended */
@@ -38,10 +38,12 @@ typedef struct
 {
   bool known;
   bool strut; /* rail */
-  double length, bending, area, modulus, twist_modulus, allowed;
-  double per_length;
+  double length, bending, area, modulus, twist_modulus; /* m; E I, N m^2; m^2; m^3; torque over greatest shear stress, m^3 */
+  double allowed;    /* half of yield, Pa; 0: not known */
+  double per_length; /* kg/m */
 } FwPostFlex;
 
+/* What its `known` says is false for a fixed body, and where stock or stuff is not given. */
 FwPostFlex fw_post_flex (const FwMechanism *mechanism);
 
 typedef struct

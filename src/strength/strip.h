@@ -22,7 +22,7 @@ typedef struct
   double areal;   /* kg/m^2 */
   double allowed; /* half of the yield or allowed stress, Pa; 0: not known */
   int n_points;   /* where something else weighs on it */
-  double point_u[FW_STRIP_POINTS];
+  double point_u[FW_STRIP_POINTS]; /* m from the hinge */
   int child[FW_STRIP_POINTS]; /* member; or -1 - link whose anchor it is; springs: -1 */
   int coil[FW_STRIP_POINTS];  /* spring whose end is there; -1: none */
   int end[FW_STRIP_POINTS];   /* which of its ends */

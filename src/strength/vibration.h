@@ -18,7 +18,7 @@ double fw_cantilever_rayleigh (double bending, double length, double own_mass, d
 double fw_supported_frequency (double bending, double length, double per_length, double pull);
 
 /* Movement of the sprung thing over that of its moving foot (the same as force passed on over
- * force), r = driven over natural frequency: sqrt (1 + (2 z r)^2) / sqrt ((1 - r^2)^2 + (2 z r)^2).
+ * force), a ratio; r = driven over natural frequency, a ratio, as the damping is: sqrt (1 + (2 z r)^2) / sqrt ((1 - r^2)^2 + (2 z r)^2).
  */
 double fw_transmissibility (double r, double damping);
 
@@ -34,10 +34,10 @@ double fw_lag (double r, double damping);
 
 typedef struct
 {
-  double still, swing;  /* greatest size of the movement about its mean, without and with mass */
+  double still, swing;  /* greatest size of the movement about its mean, without and with mass, unit of the row */
   int harmonic;         /* that adds most, 1 = once a turn; 0: nothing moves */
-  double amplitude;     /* of that harmonic, with mass */
-  double magnification; /* of that harmonic */
+  double amplitude;     /* of that harmonic, with mass, unit of the row */
+  double magnification; /* of that harmonic, a ratio */
   int at;               /* step of the greatest movement */
 } FwSwing;
 

@@ -2,7 +2,8 @@
  *
  * Friction is Coulomb's: while it slides, the moment coefficient x pin radius x (force in the
  * hinge) against the motion, as of the driven hinges (loads.h); while it sticks, whatever holds it, up to the same. A stop pushes
- * and never pulls; a blow turns the speed round, times the restitution. Units as in equations.h. */
+ * and never pulls; a blow turns the speed round, times the restitution. Units as in equations.h: crank angles and coordinates q in rad,
+ * rates qd by time in rad/s. */
 #pragma once
 
 #include "swing/equations.h"
@@ -38,13 +39,13 @@ typedef struct
 /* NULL when memory runs out; free () releases it. Takes nothing of `f` but its place. */
 FwContact *fw_contact_new (FwFree *f);
 
-/* Sets pace, and FW_INERT where nothing can be turned, from a state. False: it cannot be assembled. */
+/* Sets pace, and FW_INERT where nothing can be turned, from a state: crank angle and q, rad. False: it cannot be assembled. */
 bool fw_contact_begin (FwContact *c, double crank, const double *q);
 
-/* qdd, need and limit in a state, all touching as `touch` says. False: it cannot be assembled. */
+/* qdd, need and limit in a state (rad, rad, rad/s), all touching as `touch` says. False: it cannot be assembled. */
 bool fw_contact_accelerate (FwContact *c, double crank, const double *q, const double *qd);
 
-/* Decides anew, for all that stick or rest on a stop, whether they go on doing so or start to move;
+/* Decides anew in a state (rad, rad, rad/s), for all that stick or rest on a stop, whether they go on doing so or start to move;
  * their rates must be 0. False: it cannot be assembled. */
 bool fw_contact_decide (FwContact *c, double crank, const double *q, const double *qd);
 

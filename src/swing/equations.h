@@ -33,16 +33,16 @@ typedef struct
   FwVec3 *turn;       /* the same of the spin; both 0 for what is not moved */
   FwReaction *own;    /* [moving]: what must act on it with all q'' 0, about its origin */
   FwReaction *gain;   /* [coordinate][moving]: and more for each unit of q'' */
-  double *mass;       /* M, [n][n] */
-  double *bias;       /* b, [n] */
+  double *mass;       /* M, [n][n], g mm^2 */
+  double *bias;       /* b, [n], g mm^2/s^2 */
   FwReaction *demand; /* [member]: room */
-  double *angle, *rate, *rate2; /* [member]: room */
+  double *angle, *rate, *rate2; /* [member]: room, rad, and by the crank angle */
 } FwFree;
 
 /* The group of each member (the index of a hanging member in it), -1 for what no hanging panel moves. */
 void fw_free_groups (const FwMechanism *mechanism, int *group);
 
-/* One group, by a label of fw_free_groups (). NULL when memory runs out; free () releases it. The
+/* One group, by a label of fw_free_groups (), at a crank speed in rad/s. NULL when memory runs out; free () releases it. The
  * mechanism must outlive it. */
 FwFree *fw_free_new (const FwMechanism *mechanism, const int *group, int label, double speed);
 

@@ -15,7 +15,7 @@ typedef struct
   /* What comes out. */
   FwFate fate;
   int period, turns;
-  double at;        /* crank angle of what went wrong */
+  double at;        /* crank angle of what went wrong, rad */
   double *rows;     /* [(kept * steps + 1)][2 n]: angles, then rates (rad/s), as a ring */
   long n_rows;      /* written since the start, that at crank angle 0 included */
   FwSwingBlow *blows; /* of the turns kept; `turn` counts from the start */
@@ -26,5 +26,5 @@ typedef struct
 /* Follows the group from angles and rates (rad/s) at crank angle 0. */
 FwSwingStatus fw_march (FwMarch *march, const double *q, const double *qd);
 
-/* The row at a step counted from the start; it must be among those kept. */
+/* The row at a step counted from the start, n angles (rad), then n rates (rad/s); it must be among those kept. The march's own. */
 const double *fw_march_row (const FwMarch *march, long step);

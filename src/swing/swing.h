@@ -85,6 +85,6 @@ FwSwingStatus fw_swing_solve (FwSwings *swing, double speed, FwStop stop, void *
  * row on, any number of turns; cubic between the rows. NaN where there are no rows. */
 double fw_swing_angle (const FwSwings *swing, int member, double crank, double *rate);
 
-/* The pose in which all hanging panels are where they really are (at rest where there are no rows).
- * `room`: 3 * members doubles. */
+/* The pose at a crank angle (rad) in which all hanging panels are where they really are (at rest where there are no rows).
+ * `room`: 3 * members numbers, for the caller to lend. */
 void fw_swing_pose (const FwSwings *swing, FwPose *pose, double crank, double *room);

@@ -1,4 +1,4 @@
-"""Prints the public declarations of the core and the document layer that are not explained: a function without a
+"""Prints the public declarations in the headers named that are not explained: a function without a
 comment above it or above the lines it stands among, a double whose unit neither its name nor a comment near it tells.
 How a unit is told is guessed from words; so a wrong unit passes, a missing one does not."""
 import re
@@ -6,7 +6,7 @@ import sys
 
 UNIT_NAME = re.compile(r"_(mm2?|deg|rad|kg|g|gmm2?|kgm|N|Nm|Npmm|Nps|ms|s|px|pt|percent|turns|per_minute|turns_per_minute|gm2|m2|gcm3|kgm3|mps|J|MPa|GPa)$|^(co)?sine$|^(cos|sin)_|^(degrees|radians|squareness|coefficient|restitution)$")
 UNIT_WORD = re.compile(
-    r"\b(mm2?|mm4|m|cm|inch(es)?|degrees?|deg|radians?|rad|N|Nm|kN|g|kg|gmm2?|g/m2|kg/m|s|ms|seconds?|minutes?|Hz|W|J|mJ|MPa|GPa|days?|years?"
+    r"\b(mm2?|mm4|m|cm|Pa|px|inch(es)?|degrees?|deg|radians?|rad|N|Nm|kN|g|kg|gmm2?|g/m2|kg/m|s|ms|seconds?|minutes?|Hz|W|J|mJ|MPa|GPa|days?|years?"
     r"|turns?|turns/min|pixels?|points|percent|%|units?|unitless|ratio|share|factor|coefficient|cosine|sine|squareness|number|numbers|times"
     r"|0 to 1|money|per|tall)\b|%")
 FUNCTION = re.compile(r"^(?!typedef|struct|enum|#|/|\*| )[A-Za-z_][\w \*]*?\b(fw_\w+) \(")
