@@ -1,4 +1,6 @@
-"""Prints what must be built for the tests of a build folder, but for those of the suites named after it."""
+"""Prints what must be built for the tests of a build folder, but for those of the suites named after it.
+
+    targets.py BUILD [--installed] SUITE...     --installed: and what is installed"""
 import json
 import os
 import subprocess
@@ -11,8 +13,9 @@ def introspect(build, what):
 
 def main():
     build, left_out = sys.argv[1], set(sys.argv[2:])
-    files = {t["id"]: t["filename"] for t in introspect(build, "targets")}
-    needed = set()
+    targets = introspect(build, "targets")
+    files = {t["id"]: t["filename"] for t in targets}
+    needed = {f for t in targets if t["installed"] and "--installed" in left_out for f in t["filename"]}
     for test in introspect(build, "tests"):
         suites = {s.split(":")[-1] for s in test["suite"]}
         if not suites & left_out:

@@ -1,6 +1,7 @@
 /* What two parts stand on, and which numbers can move them: compared with the whole pose solved. */
 #include "core/reach.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "build_design.h"
@@ -82,7 +83,10 @@ random_some_hanging (GRand *r)
                 g_rand_double_range (r, -30, 30), 5);
   for (int i = 0; i < d->n_rods; i++)
     if (n > 0 && g_rand_int_range (r, 0, 3) == 0)
-      g_free (d->rods[i].name);
+      {
+        free (d->rods[i].name);
+        free (d->rods[i].material);
+      }
     else
       d->rods[n++] = d->rods[i];
   if (n == d->n_rods && d->n_panels > 1 && d->panels[0].side == d->panels[1].side)
