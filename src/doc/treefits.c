@@ -8,9 +8,10 @@
 #include "doc/files.h"
 #include "doc/json.h"
 
-#define PUNCTUATION                                                                                \
-  4 /* bytes: braces and line ends by which a section differs from one printed alone, and to spare \
-     */
+#define PUNCTUATION 4 /* bytes: braces and line ends by which a section differs from one printed alone, and to spare */
+#define AROUND (2 * (2 * FW_JSON_DEPTH + 4)) /* brackets, comma, line end and indent before an item and behind it */
+#define LONGEST_NUMBER 32
+#define ESCAPED 6 /* bytes of a character: \u001f */
 
 static int
 depth_of (const cJSON *item)
@@ -40,6 +41,20 @@ size_of (const cJSON *section)
   return size;
 }
 
+/* No item takes more, wherever it stands: a change is not to cost a printing of the design. */
+static gsize
+most_bytes (const cJSON *item)
+{
+  gsize most = AROUND + LONGEST_NUMBER;
+  const cJSON *child;
+  if (item->string)
+    most += ESCAPED * strlen (item->string);
+  if (item->valuestring)
+    most += ESCAPED * strlen (item->valuestring);
+  cJSON_ArrayForEach (child, item) most += most_bytes (child);
+  return most;
+}
+
 static FwTreeMeasure
 measure (const cJSON *section, FwTreeMeasures *measures)
 {
@@ -47,13 +62,13 @@ measure (const cJSON *section, FwTreeMeasures *measures)
   FwTreeMeasure *kept = strcmp (section->string, "log") == 0 ? &measures->log : &measures->versions;
   if (is_shared && kept->first == section->child)
     return *kept;
-  const FwTreeMeasure fresh = { section->child, size_of (section), depth_of (section) };
+  const FwTreeMeasure fresh = { section->child, is_shared ? size_of (section) : most_bytes (section), depth_of (section) };
   if (is_shared)
     *kept = fresh;
   return fresh;
 }
 
-/* What the sum of the sections, which is a little too much, leaves open. */
+/* What the sum of the sections, which is too much, leaves open. */
 static gboolean
 is_small_enough (const cJSON *tree, gsize sum)
 {
